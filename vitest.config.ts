@@ -1,0 +1,10 @@
+import { defineConfig } from 'vitest/config';
+
+export default defineConfig({
+  test: {
+    include: ['test/**/*.test.ts'],
+    // Property and command-line tests start processes and run thousands of cases; nothing here measures time.
+    testTimeout: 120_000,
+    pool: 'forks',
+  },
+});
