@@ -1,0 +1,36 @@
+import type { Terminal } from './terminal.ts';
+
+/** An option of a command. `value` names what it takes; without one it is a switch. */
+export interface Option {
+  readonly name: string;
+  readonly value?: string;
+  readonly describe: string;
+}
+
+/** What was typed after a command's name, checked against its table entry. */
+export interface Arguments {
+  readonly positionals: readonly string[];
+  readonly values: Readonly<Record<string, string | boolean | undefined>>;
+}
+
+/** A command: help, argument check and usage errors are made from this entry. */
+export interface Command {
+  readonly name: string;
+  /** What may follow the name, such as `[folder…]`. */
+  readonly takes: string;
+  readonly positionals: { readonly min: number; readonly max: number };
+  readonly describe: string;
+  readonly options: readonly Option[];
+  /** Runs it and gives the exit code. Throws `UsageError` where it cannot run. */
+  readonly run: (args: Arguments, terminal: Terminal) => Promise<number> | number;
+}
+
+/** The folder option of every command that reads one base. */
+export const folderOption: Option = {
+  name: 'folder',
+  value: 'DIR',
+  describe: 'The base to read (default: the nearest swaplore.yaml upward, else the only one below).',
+};
+
+/** The option of every command that prints data. */
+export const jsonOption: Option = { name: 'json', describe: 'Print data instead of text.' };

@@ -1,0 +1,8 @@
+import type { Command } from './command.ts';
+import { contradictions } from './contradictions.ts';
+import { checkId } from './explain-check.ts';
+import { key } from './explain-key.ts';
+import { lint } from './lint.ts';
+
+/** Every command, in the order help lists them. */
+export const commands: readonly Command[] = [lint, contradictions, key, checkId];

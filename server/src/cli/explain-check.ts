@@ -1,0 +1,62 @@
+import type { Check } from '../core/checks/define-check.ts';
+import { checks } from '../core/checks/registry.ts';
+import { wrapText } from '../core/reports/render-text.ts';
+import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
+import { type Command, jsonOption } from './command.ts';
+import { exitCodes, UsageError } from './exit-codes.ts';
+import { styled, type Terminal } from './terminal.ts';
+
+/** Longest example file that is printed whole. */
+const longestExample = 2000;
+
+/** `swaplore check-id`: what a check looks for and why. */
+export const checkId: Command = {
+  name: 'check-id',
+  takes: 'ID',
+  positionals: { min: 1, max: 1 },
+  describe: 'Explain a check: what it looks for, why it matters, and an example.',
+  options: [jsonOption],
+  run: (args, terminal) => {
+    const [id = ''] = args.positionals;
+    const check = checks.find((candidate) => candidate.check === id);
+    if (!check) {
+      const nearest = nearestPhrase(
+        nearNames(
+          id,
+          checks.map((candidate) => candidate.check),
+        ),
+      );
+      throw new UsageError(`Check \`${id}\` is not known${nearest === undefined ? '' : `; ${nearest}`}.`);
+    }
+    terminal.out(args.values['json'] === true ? toJson(check) : explain(check, terminal));
+    return exitCodes.clean;
+  },
+};
+
+function toJson({ check, group, severity, alsoSeverity, why }: Check): string {
+  return `${JSON.stringify({ check, group, severity, alsoSeverity, why }, undefined, 2)}\n`;
+}
+
+function explain(check: Check, terminal: Terminal): string {
+  const severity = check.alsoSeverity === undefined ? check.severity : `${check.severity} or ${check.alsoSeverity}`;
+  const [example] = check.examples();
+  const lines = [
+    styled(terminal, 'bold', `${check.check} (${severity})`),
+    ...wrapText(check.why, terminal.columns, '  '),
+  ];
+  if (example) {
+    lines.push('', `Example: ${example.title}.`);
+    for (const [path, text] of Object.entries(example.files)) {
+      if (typeof text === 'string' && text.length <= longestExample)
+        lines.push(
+          '',
+          `  ${path}`,
+          ...text
+            .trimEnd()
+            .split('\n')
+            .map((line) => `    ${line}`),
+        );
+    }
+  }
+  return `${lines.join('\n')}\n`;
+}

@@ -1,0 +1,92 @@
+import { findRevision } from '../conditions/swap.ts';
+import type { Snapshot } from '../index/snapshot.ts';
+import { type AnyRecord, type BoardRecord, hasUnusable } from '../model/record.ts';
+import { referencesIn } from '../schema/references.ts';
+import type { Path } from '../syntax/tape.ts';
+import { nearestPhrase, nearNames } from '../text/near-names.ts';
+import { type Draft, defineCheck } from './define-check.ts';
+
+/** A revision that its board does not list. */
+export const unknownRevision = defineCheck({
+  check: 'unknown-revision',
+  group: 'structure',
+  severity: 'error',
+  scope: 'record',
+  why: 'What a revision says about its parts and drop-ins reaches a drive only by its name. A revision the board does not list is either a slip of the pen or a find worth recording.',
+  examples: () => [
+    {
+      title: 'A drive whose revision is not listed, and a drop-in for one that is not',
+      files: {
+        'makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\n',
+        'boards/kestrel.yaml': `kind: board
+id: kestrel
+maker: wren
+part_number: K-40
+revisions:
+  - {rev: A1}
+  - {rev: A2, drop_in_for: [A1, B1]}
+#                               ^^ unknown-revision: Board \`kestrel\` lists no revision \`B1\`; it lists \`A1\`, \`A2\`.
+`,
+        'families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\n',
+        'drives/tern.yaml': `kind: drive
+id: d-0117
+family: tern-2
+board: {id: kestrel, rev: C7}
+#                         ^^ unknown-revision: Board \`kestrel\` lists no revision \`C7\`; it lists \`A1\`, \`A2\`.
+`,
+      },
+    },
+    {
+      title: 'Written in other letters',
+      files: {
+        'makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\n',
+        'boards/kestrel.yaml': 'kind: board\nid: kestrel\nmaker: wren\npart_number: K-40\nrevisions: [{rev: Rev A1}]\n',
+        'families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\n',
+        'drives/tern.yaml': 'kind: drive\nid: d-0117\nfamily: tern-2\nboard: {id: kestrel, rev: rev  a1}\n',
+      },
+    },
+  ],
+  *run(record: AnyRecord, snapshot: Snapshot) {
+    for (const { board, rev, path } of revisionsNamedIn(record, snapshot)) {
+      if (!board || hasUnusable(board, 'revisions') || findRevision(board, rev)) continue;
+      yield unlisted(record, board, rev, path);
+    }
+  },
+});
+
+interface Named {
+  readonly board: BoardRecord | undefined;
+  readonly rev: string;
+  readonly path: Path;
+}
+
+function* revisionsNamedIn(record: AnyRecord, snapshot: Snapshot): Generator<Named> {
+  if (record.kind === 'drive') {
+    const { id, rev } = record.data.board ?? {};
+    if (rev !== undefined) yield { board: snapshot.find('board', id), rev, path: ['board', 'rev'] };
+  }
+  if (record.kind === 'board') {
+    for (const [position, revision] of (record.data.revisions ?? []).entries()) {
+      for (const [item, rev] of (revision.drop_in_for ?? []).entries()) {
+        yield { board: record, rev, path: ['revisions', position, 'drop_in_for', item] };
+      }
+    }
+  }
+  if (record.kind !== 'rule') return;
+  for (const { refersTo, id, path } of referencesIn(record.kind, record.data)) {
+    const slash = id.indexOf('/');
+    if (refersTo === 'revision')
+      yield { board: snapshot.find('board', id.slice(0, slash)), rev: id.slice(slash + 1), path };
+  }
+}
+
+function unlisted(record: AnyRecord, board: BoardRecord, rev: string, path: Path): Draft {
+  const names = (board.data.revisions ?? []).flatMap((revision) => revision.rev ?? []);
+  const nearest =
+    nearestPhrase(nearNames(rev, names)) ?? `it lists ${names.map((name) => `\`${name}\``).join(', ') || 'none'}`;
+  return {
+    at: { record, path, side: 'value' },
+    message: `Board \`${board.id}\` lists no revision \`${rev}\`; ${nearest}.`,
+    related: [{ at: { record: board, path: ['revisions'], side: 'key' }, message: 'The revisions of the board.' }],
+  };
+}

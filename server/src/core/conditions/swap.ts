@@ -1,0 +1,49 @@
+import type { BoardData } from '../../../../schemas/gen/records.ts';
+import type { Snapshot } from '../index/snapshot.ts';
+import type { BoardRecord, DriveRecord, FamilyRecord, OutcomeRecord } from '../model/record.ts';
+import { foldText } from '../text/fold.ts';
+
+/** A revision as recorded in its board. */
+export type RevisionData = NonNullable<BoardData['revisions']>[number];
+
+/** One end of a swap with the records it rests on; undefined where they are not recorded or not readable. */
+export interface Side {
+  readonly drive: DriveRecord;
+  readonly family: FamilyRecord | undefined;
+  readonly board: BoardRecord | undefined;
+  readonly revision: RevisionData | undefined;
+}
+
+/** All records that a condition on one outcome can depend on. */
+export interface Swap {
+  readonly outcome: OutcomeRecord;
+  readonly patient: Side;
+  readonly donor: Side;
+}
+
+/** The swap of an outcome; undefined where its patient or donor is not recorded. */
+export function swapOf(outcome: OutcomeRecord, snapshot: Snapshot): Swap | undefined {
+  const patient = sideOf(outcome.data.patient, snapshot);
+  const donor = sideOf(outcome.data.donor, snapshot);
+  return patient && donor ? { outcome, patient, donor } : undefined;
+}
+
+/** The revision of that name on a board; its first where a name stands twice. */
+export function findRevision(board: BoardRecord | undefined, rev: string | undefined): RevisionData | undefined {
+  if (rev === undefined) return undefined;
+  return board?.data.revisions?.find(
+    (revision) => revision.rev !== undefined && foldText(revision.rev) === foldText(rev),
+  );
+}
+
+function sideOf(id: string | undefined, snapshot: Snapshot): Side | undefined {
+  const drive = snapshot.find('drive', id);
+  if (!drive) return undefined;
+  const board = snapshot.find('board', drive.data.board?.id);
+  return {
+    drive,
+    family: snapshot.find('family', drive.data.family),
+    board,
+    revision: findRevision(board, drive.data.board?.rev),
+  };
+}

@@ -1,0 +1,120 @@
+/**
+ * Invariant 4: file facts are a function of bytes and schema version, and plain data: no path, no date, no syntax node.
+ * Laws (test/property/file-facts.property.test.ts):
+ * - reading never throws, wherever a file is cut off
+ * - facts survive a round trip through JSON
+ * - comments and line endings change no record
+ */
+import { validate } from '../schema/validate.ts';
+import { buildData, type Data, type DataMap } from '../syntax/build-data.ts';
+import { limits } from '../syntax/limits.ts';
+import { type Reading, readWithYaml } from '../syntax/read-with-yaml.ts';
+import type { Tape, TapeDocument } from '../syntax/tape.ts';
+import { kinds } from '../terms/kinds.ts';
+import { decodeText } from '../text/decode.ts';
+import { nearNames } from '../text/near-names.ts';
+import type { BareId } from './bare-id.ts';
+import type { Fault } from './fault.ts';
+import { withoutUnusable } from './prune.ts';
+import type { AnyRecord } from './record.ts';
+import { recoverIds } from './recover-ids.ts';
+
+/** A record with the position of its document in the file, counted from 0. */
+export interface PlacedRecord {
+  readonly document: number;
+  readonly record: AnyRecord;
+  /** The record's `notes`. They stand apart, so that editing a note leaves the record as it is. */
+  readonly notes?: string;
+}
+
+/** All that is known of one file. */
+export interface FileFacts {
+  readonly records: readonly PlacedRecord[];
+  readonly bareIds: readonly BareId[];
+  readonly faults: readonly Fault[];
+  /** False where ids may stand in the file that could not be found; then nothing may be said to be missing from the base. */
+  readonly areIdsKnown: boolean;
+}
+
+/** Reads the bytes of one file of records. Never throws. */
+export function readFileFacts(bytes: Uint8Array): FileFacts {
+  const decoded = decodeText(bytes);
+  if ('reason' in decoded) return unusable({ kind: 'not-text', reason: decoded.reason });
+  if (bytes.length > limits.fileBytes) return tooLarge(decoded.text, bytes.length);
+  return factsOf(readWithYaml(decoded.text));
+}
+
+/** Facts of a file the host could not read. */
+export function unreadableFacts(reason: string): FileFacts {
+  return unusable({ kind: 'unreadable', reason });
+}
+
+function unusable(fault: Fault): FileFacts {
+  return { records: [], bareIds: [], faults: [fault], areIdsKnown: false };
+}
+
+function tooLarge(text: string, bytes: number): FileFacts {
+  return { records: [], bareIds: recoverIds(text), faults: [{ kind: 'too-large', bytes }], areIdsKnown: true };
+}
+
+function factsOf({ tape, faults: syntaxFaults }: Reading): FileFacts {
+  const faults: Fault[] = [...syntaxFaults];
+  const records: PlacedRecord[] = [];
+  const bareIds: BareId[] = [];
+  for (const [document, found] of tape.documents.entries()) {
+    if (found.isBroken || found.root < 0) continue;
+    const reading = readDocument(tape, found, document);
+    faults.push(...reading.faults);
+    if (reading.placed) records.push(reading.placed);
+    else if (reading.bareId) bareIds.push(reading.bareId);
+  }
+  if (syntaxFaults.length > 0) bareIds.push(...recoverIds(tape.text));
+  return { records, bareIds, faults, areIdsKnown: true };
+}
+
+interface DocumentReading {
+  readonly faults: readonly Fault[];
+  readonly placed?: PlacedRecord;
+  readonly bareId?: BareId;
+}
+
+function readDocument(tape: Tape, { root }: TapeDocument, document: number): DocumentReading {
+  const { data, faults } = buildData(tape, root);
+  if (data === undefined) return { faults };
+  const at = (path: readonly string[], expected: string, typed = '', near: readonly string[] = []): Fault => ({
+    kind: 'schema',
+    document,
+    path,
+    problem: typed === '' ? { what: 'missing', expected } : { what: 'refused', typed, expected, near },
+  });
+  if (!isMap(data)) {
+    const typed = String(tape.text.slice(tape.entries[root]?.start, tape.entries[root]?.end).split('\n', 1)[0]).slice(
+      0,
+      60,
+    );
+    return { faults: [...faults, at([], 'a map of keys that begins with `kind`', typed)] };
+  }
+  const id = typeof data['id'] === 'string' ? data['id'] : undefined;
+  const bareId: { bareId?: BareId } = id === undefined ? {} : { bareId: { kind: undefined, id } };
+  const kind = kinds.find((name) => name === data['kind']);
+  if (!kind) {
+    const expected = `one of ${kinds.map((name) => `\`${name}\``).join(', ')}`;
+    const typed = data['kind'] === undefined ? '' : String(data['kind']);
+    return { faults: [...faults, at(['kind'], expected, typed, nearNames(typed, kinds))], ...bareId };
+  }
+  const schemaFaults = validate({ kind, data, tape, root });
+  const pruned = withoutUnusable(
+    data,
+    schemaFaults.map((fault) => fault.path),
+  );
+  const all = [...faults, ...schemaFaults.map((fault) => ({ ...fault, document }))];
+  const { id: usableId, notes, ...rest } = pruned.data;
+  if (typeof usableId !== 'string') return { faults: all, ...bareId };
+  // The validators have just proved what the types say.
+  const record = { kind, id: usableId, data: rest, unusable: pruned.unusable } as unknown as AnyRecord;
+  return { faults: all, placed: { document, record, ...(typeof notes === 'string' ? { notes } : {}) } };
+}
+
+function isMap(data: Data): data is DataMap {
+  return typeof data === 'object' && data !== null && !Array.isArray(data);
+}

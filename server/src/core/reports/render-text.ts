@@ -1,0 +1,61 @@
+import type { Block, Column } from './document.ts';
+
+/** How much of a terminal a report may use and whether it may be decorated. */
+export interface TextStyle {
+  /** Columns of the terminal. */
+  readonly width: number;
+  /** Marks a heading, or gives it back as it is. */
+  readonly strong: (text: string) => string;
+}
+
+/** A report as plain text with lines of at most `width` columns, long words and wide tables excepted. */
+export function renderText(blocks: readonly Block[], style: TextStyle): string {
+  return `${blocks.map((block) => renderBlock(block, style)).join('\n\n')}\n`;
+}
+
+/** Lines of at most `width` columns, broken at spaces, each behind `indent`. */
+export function wrapText(text: string, width: number, indent = ''): string[] {
+  const lines: string[] = [];
+  let line = '';
+  for (const word of text.split(/\s+/).filter((part) => part !== '')) {
+    const longer = line === '' ? indent + word : `${line} ${word}`;
+    if (line !== '' && longer.length > width) {
+      lines.push(line);
+      line = indent + word;
+    } else {
+      line = longer;
+    }
+  }
+  return line === '' ? lines : [...lines, line];
+}
+
+function renderBlock(block: Block, style: TextStyle): string {
+  switch (block.kind) {
+    case 'heading':
+      return style.strong(block.level === 1 ? `${block.text}\n${'='.repeat(block.text.length)}` : block.text);
+    case 'paragraph':
+      return wrapText(block.text, style.width).join('\n');
+    case 'items':
+      return block.items
+        .map(({ name, lines }) =>
+          [style.strong(name), ...lines.flatMap((line) => wrapText(line, style.width, '  '))].join('\n'),
+        )
+        .join('\n\n');
+    case 'table':
+      return renderTable(block.columns, block.rows);
+  }
+}
+
+function renderTable(columns: readonly Column[], rows: readonly (readonly (string | number)[])[]): string {
+  const cells = [columns.map((column) => column.title), ...rows.map((row) => row.map(String))];
+  const widths = columns.map((_, column) => Math.max(...cells.map((row) => row[column]?.length ?? 0)));
+  const renderRow = (row: readonly string[]): string =>
+    columns
+      .map(({ align }, column) => {
+        const cell = row[column] ?? '';
+        return align === 'left' ? cell.padEnd(widths[column] ?? 0) : cell.padStart(widths[column] ?? 0);
+      })
+      .join('  ')
+      .trimEnd();
+  return cells.map(renderRow).join('\n');
+}

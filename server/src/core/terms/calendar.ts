@@ -1,0 +1,98 @@
+/**
+ * Civil dates as whole days, without a clock (invariant 1).
+ * Laws (test/property/calendar.property.test.ts):
+ * - a day and its date name each other
+ * - every day lies in the week, month and year that name it
+ * - a span ends no earlier than it begins
+ */
+
+/** Days since 1970-01-01 in the proleptic Gregorian calendar; may be negative. */
+export type Day = number;
+
+/** Days from the first to the last, both included. */
+export interface DaySpan {
+  readonly first: Day;
+  readonly last: Day;
+}
+
+/** The day of a date, or undefined where the calendar has no such day. Months count from 1. */
+export function dayOf(year: number, month: number, dayOfMonth: number): Day | undefined {
+  if (month < 1 || month > 12 || dayOfMonth < 1 || dayOfMonth > daysInMonth(year, month)) return undefined;
+  return daysBeforeYear(year) + daysBeforeMonth(year, month) + dayOfMonth - 1;
+}
+
+/** A date such as `2026-03-14`; undefined for anything else, 30 February included. */
+export function parseDate(text: string): Day | undefined {
+  const parts = /^(\d{4})-(\d{2})-(\d{2})$/.exec(text);
+  return parts ? dayOf(Number(parts[1]), Number(parts[2]), Number(parts[3])) : undefined;
+}
+
+/** The date of a day, as `2026-03-14`. */
+export function formatDate(day: Day): string {
+  let year = 1970 + Math.floor(day / 365.2425);
+  while (daysBeforeYear(year) > day) year--;
+  while (daysBeforeYear(year + 1) <= day) year++;
+  let month = 12;
+  while (daysBeforeYear(year) + daysBeforeMonth(year, month) > day) month--;
+  const dayOfMonth = day - daysBeforeYear(year) - daysBeforeMonth(year, month) + 1;
+  return `${pad(year, 4)}-${pad(month, 2)}-${pad(dayOfMonth, 2)}`;
+}
+
+/**
+ * The days that a week (`2012-W31`), month (`2012-08`), date (`2012-08-03`) or year (`2012`, text or number) covers;
+ * undefined for anything else. Weeks begin on Monday, and week 1 holds the year's first Thursday.
+ * Source: ISO 8601, week dates (from memory).
+ */
+export function parseDaySpan(value: string | number): DaySpan | undefined {
+  const text = String(value);
+  const date = parseDate(text);
+  if (date !== undefined) return { first: date, last: date };
+  const parts = /^(\d{4})(?:-(?:W(\d{2})|(\d{2})))?$/.exec(text);
+  if (!parts) return undefined;
+  const year = Number(parts[1]);
+  if (parts[2] !== undefined) return weekSpan(year, Number(parts[2]));
+  if (parts[3] !== undefined) return monthSpan(year, Number(parts[3]));
+  return { first: daysBeforeYear(year), last: daysBeforeYear(year + 1) - 1 };
+}
+
+function monthSpan(year: number, month: number): DaySpan | undefined {
+  const first = dayOf(year, month, 1);
+  return first === undefined ? undefined : { first, last: first + daysInMonth(year, month) - 1 };
+}
+
+function weekSpan(year: number, week: number): DaySpan | undefined {
+  const first = mondayOfWeekOne(year) + 7 * (week - 1);
+  if (week < 1 || first >= mondayOfWeekOne(year + 1)) return undefined;
+  return { first, last: first + 6 };
+}
+
+function mondayOfWeekOne(year: number): Day {
+  const fourth = daysBeforeYear(year) + 3;
+  // 1970-01-01 was a Thursday, so day 4 (1970-01-05) is a Monday.
+  const daysSinceMonday = (((fourth - 4) % 7) + 7) % 7;
+  return fourth - daysSinceMonday;
+}
+
+function daysBeforeYear(year: number): number {
+  const whole = year - 1;
+  return whole * 365 + Math.floor(whole / 4) - Math.floor(whole / 100) + Math.floor(whole / 400) - 719162;
+}
+
+function daysBeforeMonth(year: number, month: number): number {
+  let days = 0;
+  for (let earlier = 1; earlier < month; earlier++) days += daysInMonth(year, earlier);
+  return days;
+}
+
+function daysInMonth(year: number, month: number): number {
+  if (month === 2) return isLeapYear(year) ? 29 : 28;
+  return month === 4 || month === 6 || month === 9 || month === 11 ? 30 : 31;
+}
+
+function isLeapYear(year: number): boolean {
+  return (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0;
+}
+
+function pad(value: number, width: number): string {
+  return String(value).padStart(width, '0');
+}

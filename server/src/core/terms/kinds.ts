@@ -1,0 +1,5 @@
+/** The kinds of record a base holds, in the order reports and reference pages list them. */
+export const kinds = ['maker', 'family', 'board', 'drive', 'outcome', 'rule'] as const;
+
+/** The kind of a record. */
+export type Kind = (typeof kinds)[number];

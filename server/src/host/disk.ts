@@ -1,0 +1,122 @@
+/**
+ * Files on a disk. Never writes, never follows a link: a link to a file inside the base is another name for what is read anyway, and
+ * one that leads anywhere else is reported.
+ */
+import type { Dirent } from 'node:fs';
+import { readdir, readFile, realpath } from 'node:fs/promises';
+import { join, relative, sep } from 'node:path';
+import { configPath } from '../core/checks/config-invalid.ts';
+import { BasePaths } from '../core/model/base-path.ts';
+import { contentIdOf } from './content-id.ts';
+import type { Host, Listing, ReadFile } from './host.ts';
+
+/** The base below one folder. */
+export class DiskHost implements Host {
+  constructor(private readonly root: string) {}
+
+  async list(ignore: readonly string[]): Promise<Listing> {
+    const walk = new Walk(this.root, new BasePaths(ignore));
+    await walk.enter('');
+    return { paths: walk.paths, unreadable: walk.unreadable };
+  }
+
+  readMany(paths: readonly string[]): Promise<readonly ReadFile[]> {
+    return Promise.all(paths.map((path) => this.read(path)));
+  }
+
+  private async read(path: string): Promise<ReadFile> {
+    try {
+      const bytes = await readFile(join(this.root, path));
+      return { bytes, contentId: contentIdOf(bytes) };
+    } catch (error) {
+      return { reason: reasonOf(error) };
+    }
+  }
+}
+
+class Walk {
+  readonly paths: string[] = [];
+  readonly unreadable: { readonly path: string; readonly reason: string }[] = [];
+
+  constructor(
+    private readonly root: string,
+    private readonly base: BasePaths,
+  ) {}
+
+  async enter(folder: string): Promise<void> {
+    const entries = await this.entriesOf(folder);
+    // A folder with a config of its own is another base.
+    if (folder !== '' && entries.some((entry) => entry.name === configPath)) return;
+    for (const entry of entries) {
+      await this.visit(entry, folder === '' ? entry.name : `${folder}/${entry.name}`);
+    }
+  }
+
+  private async visit(entry: Dirent, path: string): Promise<void> {
+    if (entry.isDirectory()) {
+      if (this.base.canHold(path)) await this.enter(path);
+    } else if (entry.isSymbolicLink()) {
+      if (this.base.canHold(path)) await this.visitLink(path);
+    } else if (this.base.isRecordFile(path)) {
+      if (entry.isFile()) this.paths.push(path);
+      else this.unreadable.push({ path, reason: 'it is no regular file' });
+    }
+  }
+
+  private async visitLink(path: string): Promise<void> {
+    const looksLikeRecords = this.base.isRecordFile(path);
+    try {
+      const target = await realpath(join(this.root, path));
+      const inside = relative(await realpath(this.root), target)
+        .split(sep)
+        .join('/');
+      const isOutside = inside.startsWith('..') || inside === '';
+      if (looksLikeRecords && (isOutside || !this.base.isRecordFile(inside))) {
+        this.unreadable.push({ path, reason: 'it is a link that leads out of the base' });
+      } else if (!looksLikeRecords && (await isFolder(target))) {
+        this.unreadable.push({ path, reason: 'it is a link to a folder, and links to folders are not followed' });
+      }
+    } catch (error) {
+      if (looksLikeRecords) this.unreadable.push({ path, reason: `it is a link, and ${reasonOf(error)}` });
+    }
+  }
+
+  private async entriesOf(folder: string): Promise<Dirent[]> {
+    try {
+      const entries = await readdir(join(this.root, folder), { withFileTypes: true });
+      return entries.sort((a, b) => (a.name < b.name ? -1 : 1));
+    } catch (error) {
+      this.unreadable.push({ path: folder === '' ? '.' : folder, reason: reasonOf(error) });
+      return [];
+    }
+  }
+}
+
+async function isFolder(path: string): Promise<boolean> {
+  try {
+    await readdir(path);
+    return true;
+  } catch (error) {
+    return codeOf(error) === 'EACCES';
+  }
+}
+
+const reasons: Readonly<Record<string, string>> = {
+  EACCES: 'permission denied',
+  EPERM: 'permission denied',
+  ENOENT: 'nothing is there',
+  ELOOP: 'it leads back to itself',
+  EISDIR: 'it is a folder',
+  ENOTDIR: 'a part of its path is no folder',
+  EMFILE: 'too many files are open',
+  EIO: 'the disk reports an error',
+};
+
+function reasonOf(error: unknown): string {
+  const code = codeOf(error);
+  return reasons[code] ?? `the system says ${code || String(error)}`;
+}
+
+function codeOf(error: unknown): string {
+  return error instanceof Error && 'code' in error ? String(error.code) : '';
+}

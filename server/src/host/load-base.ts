@@ -1,0 +1,41 @@
+import { configPath } from '../core/checks/config-invalid.ts';
+import { type BaseFile, type ConfigFile, Snapshot } from '../core/index/snapshot.ts';
+import { defaultConfig, readConfig } from '../core/model/config.ts';
+import { readFileFacts, unreadableFacts } from '../core/model/file-facts.ts';
+import type { Host, ReadFile } from './host.ts';
+
+/** Files read at a time: enough to keep the disk busy, few enough to keep memory flat. */
+const batchSize = 256;
+
+/** Reads a whole base. A base whose config cannot be used has a snapshot without files. */
+export async function loadBase(host: Host): Promise<Snapshot> {
+  const configFile = await loadConfig(host);
+  if (!configFile.reading.isUsable) return Snapshot.of(configFile, []);
+  const { paths, unreadable } = await host.list(configFile.reading.config.ignore);
+  const files: BaseFile[] = unreadable.map(({ path, reason }) => ({
+    path,
+    contentId: '',
+    facts: unreadableFacts(reason),
+  }));
+  for (let from = 0; from < paths.length; from += batchSize) {
+    const batch = paths.slice(from, from + batchSize);
+    const read = await host.readMany(batch);
+    for (const [position, path] of batch.entries()) files.push(toBaseFile(path, read[position]));
+  }
+  return Snapshot.of(configFile, files);
+}
+
+async function loadConfig(host: Host): Promise<ConfigFile> {
+  const [file] = await host.readMany([configPath]);
+  if (file && 'bytes' in file) return { contentId: file.contentId, reading: readConfig(file.bytes) };
+  const reason = file?.reason ?? 'it does not exist';
+  return {
+    contentId: '',
+    reading: { config: defaultConfig, faults: [{ kind: 'unreadable', reason }], isUsable: false },
+  };
+}
+
+function toBaseFile(path: string, file: ReadFile | undefined): BaseFile {
+  if (file && 'bytes' in file) return { path, contentId: file.contentId, facts: readFileFacts(file.bytes) };
+  return { path, contentId: '', facts: unreadableFacts(file?.reason ?? 'it does not exist') };
+}
