@@ -1,0 +1,42 @@
+import type { Check } from '../../server/src/core/checks/define-check.ts';
+import { toCheckRegistry } from './check-registry.ts';
+import { toChecksPage } from './checks-page.ts';
+import { findComparableKeys } from './comparable-keys.ts';
+import type { CheckFile } from './find-checks.ts';
+import { toKeyTable } from './key-table.ts';
+import { readNodes } from './read-nodes.ts';
+import { toRecordTypes } from './record-types.ts';
+import { toReferencePage } from './reference-page.ts';
+import type { SchemaSet } from './schema.ts';
+import { termsId, toTermsSchema } from './terms-schema.ts';
+import { toValidatorsModule, toValidatorsTypes } from './validators.ts';
+
+/** A generated file: its path from the project's root, with `/`, and its whole text. */
+export interface Output {
+  readonly path: string;
+  readonly text: string;
+}
+
+/** What everything is generated from: the hand-written schemas, and the checks. */
+interface Sources {
+  readonly schemas: SchemaSet;
+  readonly checkFiles: readonly CheckFile[];
+  readonly checks: readonly Check[];
+}
+
+/** Every generated file. The same sources give the same texts. */
+export function toOutputs({ schemas, checkFiles, checks }: Sources): readonly Output[] {
+  const terms = toTermsSchema(schemas, checks);
+  const all: SchemaSet = new Map([...schemas, [termsId, terms]]);
+  const nodes = readNodes(all);
+  return [
+    { path: 'schemas/gen/terms.schema.json', text: `${JSON.stringify(terms, null, 2)}\n` },
+    { path: 'schemas/gen/validators.js', text: toValidatorsModule(all) },
+    { path: 'schemas/gen/validators.d.ts', text: toValidatorsTypes(all) },
+    { path: 'schemas/gen/records.ts', text: toRecordTypes(nodes) },
+    { path: 'schemas/gen/key-table.ts', text: toKeyTable(nodes, findComparableKeys(all)) },
+    { path: 'schemas/gen/reference.md', text: toReferencePage(nodes) },
+    { path: 'schemas/gen/checks.md', text: toChecksPage(checks) },
+    { path: 'server/src/core/checks/registry.ts', text: toCheckRegistry(checkFiles) },
+  ];
+}
