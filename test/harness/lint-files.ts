@@ -1,0 +1,33 @@
+import type { Check } from '../../server/src/core/checks/define-check.ts';
+import { type ResolvedFinding, resolveFindings } from '../../server/src/core/checks/resolve-findings.ts';
+import { runChecks } from '../../server/src/core/checks/run-checks.ts';
+import type { Snapshot } from '../../server/src/core/index/snapshot.ts';
+import { readWithYaml } from '../../server/src/core/syntax/read-with-yaml.ts';
+import { decodeText } from '../../server/src/core/text/decode.ts';
+import { loadBase } from '../../server/src/host/load-base.ts';
+import { type MemoryFiles, MemoryHost } from '../../server/src/host/memory.ts';
+
+/** The snapshot of files in memory; a plain config is added where none is given. */
+export function loadFiles(files: MemoryFiles): Promise<Snapshot> {
+  return loadBase(new MemoryHost({ 'swaplore.yaml': 'swaplore: 1\n', ...files }));
+}
+
+/** All findings of files in memory, sorted and with places. */
+export async function lintFiles(files: MemoryFiles, checks?: readonly Check[]): Promise<ResolvedFinding[]> {
+  return lintSnapshot(await loadFiles(files), { 'swaplore.yaml': 'swaplore: 1\n', ...files }, checks);
+}
+
+/** All findings of a snapshot whose texts are these. */
+export function lintSnapshot(snapshot: Snapshot, files: MemoryFiles, checks?: readonly Check[]): ResolvedFinding[] {
+  const run = runChecks(snapshot, checks);
+  let step = run.next();
+  while (!step.done) step = run.next();
+  const tapes = new Map(
+    Object.entries(files).flatMap(([path, file]) => {
+      if (typeof file === 'object' && 'unreadable' in file) return [];
+      const decoded = typeof file === 'string' ? { text: file } : decodeText(file);
+      return 'text' in decoded ? [[path, readWithYaml(decoded.text).tape] as const] : [];
+    }),
+  );
+  return resolveFindings(step.value, tapes);
+}
