@@ -79,21 +79,22 @@ function explain({ node, row }: Found, terminal: Terminal): string {
     ['Why', row.why],
     ['Read from', row.readFrom.replace('_', ' ')],
     ['Unit', row.unit],
-    ['Values', row.values?.map(({ value, meaning }) => (meaning === '' ? value : `${value}: ${meaning}`)).join(' ')],
     ['Compared as', row.comparableAs],
-    [
-      'Example',
-      row.examples
-        .slice(0, 2)
-        .map((example) => JSON.stringify(example))
-        .join(' or '),
-    ],
+    ['Example', examplesOf(row)],
   ] as const;
   const lines = facts.flatMap(([label, text]) =>
-    text === undefined || text === '' ? [] : wrapText(`${label}: ${text}`, terminal.columns, '  '),
+    text === undefined ? [] : wrapText(`${label}: ${text}`, terminal.columns, '  '),
   );
-  return [
-    styled(terminal, 'bold', `${node}.${row.name}: ${row.title}${row.required ? ' (required)' : ''}`),
-    ...lines,
-  ].join('\n');
+  const values = (row.values ?? []).flatMap(({ value, meaning }) =>
+    wrapText(meaning === '' ? value : `${value}: ${meaning}`, terminal.columns, '    '),
+  );
+  const title = `${node}.${row.name}: ${row.title}${row.required ? ' (required)' : ''}`;
+  return [styled(terminal, 'bold', title), ...lines, ...(values.length > 0 ? ['  Values:', ...values] : [])].join('\n');
+}
+
+function examplesOf(row: KeyRow): string {
+  return row.examples
+    .slice(0, 2)
+    .map((example) => JSON.stringify(example))
+    .join(' or ');
 }

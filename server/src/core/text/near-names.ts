@@ -1,5 +1,5 @@
 /**
- * The names closest to a mistyped one, nearest first, at most three; empty when none is close.
+ * The names closest to a mistyped one, all equally close, at most three; empty when none is close.
  * Close means at most a third of the letters typed wrongly, and never more than three; a swap of two neighbours counts once
  * (optimal string alignment distance), case and the choice of `-`, `_` or space do not count.
  */
@@ -12,8 +12,9 @@ export function nearNames(typed: string, names: Iterable<string>): string[] {
     const distance = distanceWithin(wanted, foldName(name), limit);
     if (distance !== undefined) close.push({ name, distance });
   }
-  close.sort((a, b) => a.distance - b.distance || (a.name < b.name ? -1 : 1));
-  return close.slice(0, 3).map((entry) => entry.name);
+  const least = Math.min(...close.map((entry) => entry.distance));
+  const nearest = close.filter((entry) => entry.distance === least).map((entry) => entry.name);
+  return nearest.sort().slice(0, 3);
 }
 
 /** "the nearest is `a`" or "the nearest are `a` and `b`"; undefined where nothing is near. */

@@ -1,0 +1,67 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, it } from 'vitest';
+import { ruleResults } from '../../server/src/core/reasoning/rule-results.ts';
+import { lintFiles, loadFiles } from '../harness/lint-files.ts';
+
+/** The one test that reads the real data, so that a change of data can break no other. */
+const root = fileURLToPath(new URL('../../knowledge/', import.meta.url));
+
+function readBase(): Record<string, string> {
+  const paths = readdirSync(root, { recursive: true, encoding: 'utf8' }).filter((path) => path.endsWith('.yaml'));
+  return Object.fromEntries(paths.map((path) => [path.split('\\').join('/'), readFileSync(join(root, path), 'utf8')]));
+}
+
+describe('the demo base', () => {
+  it('has no error and no warning', async () => {
+    const findings = await lintFiles(readBase());
+    expect(findings.filter((finding) => finding.severity !== 'info')).toEqual([]);
+  });
+
+  it('gives every rule something to stand on', async () => {
+    const results = ruleResults(await loadFiles(readBase()));
+    expect(results.length).toBeGreaterThanOrEqual(5);
+    for (const { rule, support } of results) expect(support.length, rule.record.id).toBeGreaterThan(0);
+  });
+
+  it('holds one exception that is really needed', async () => {
+    const files = readBase();
+    const path = 'rules/sata-pads.yaml';
+    const withoutException = {
+      ...files,
+      [path]: (files[path] ?? '').replace(/^exceptions:[\s\S]*?(?=^\S)/m, '').replace(/^exceptions:[\s\S]*$/m, ''),
+    };
+    const findings = await lintFiles(withoutException);
+    expect(findings.map((finding) => finding.check)).toContain('outcome-breaks-rule');
+  });
+
+  it('repeats no eight words in a row from record to record', () => {
+    const seen = new Map<string, string>();
+    for (const [path, text] of Object.entries(readBase())) {
+      for (const [position, record] of text.split(/^---$/m).entries()) {
+        const name = `${path}#${position}`;
+        for (const run of runsOfEight(proseOf(record))) {
+          expect(seen.get(run) ?? name, `"${run}" stands in ${seen.get(run)} and ${name}`).toBe(name);
+          seen.set(run, name);
+        }
+      }
+    }
+  });
+});
+
+/** The text under `notes`, `because` and `shows`, single-line or folded. */
+function proseOf(record: string): string[] {
+  return [...record.matchAll(/(?:notes|because|shows): *(?:[>|]-?\n((?:[ ]+.*\n?)+)|(.*))/g)].map(
+    ([, folded, line]) => folded ?? line ?? '',
+  );
+}
+
+function runsOfEight(prose: readonly string[]): Set<string> {
+  const runs = new Set<string>();
+  for (const text of prose) {
+    const words = text.toLowerCase().match(/[\p{L}\p{N}'-]+/gu) ?? [];
+    for (let from = 0; from + 8 <= words.length; from++) runs.add(words.slice(from, from + 8).join(' '));
+  }
+  return runs;
+}
