@@ -4,8 +4,8 @@ import { collectContradictions, contradictionsDocument } from '../core/reports/c
 import { renderText } from '../core/reports/render-text.ts';
 import { type Command, folderOption, jsonOption } from './command.ts';
 import { exitCodes } from './exit-codes.ts';
-import { findingsOf, openOneBase, shownPath } from './open-base.ts';
-import { styled, visible } from './terminal.ts';
+import { findingsOf, openOneBase, shownFile, shownPath } from './open-base.ts';
+import { styled, toJsonText } from './terminal.ts';
 
 /** `swaplore contradictions`: how the recorded outcomes stand to the rules. */
 export const contradictions: Command = {
@@ -18,12 +18,17 @@ export const contradictions: Command = {
     const { snapshot, root } = await openOneBase(args, terminal);
     const data = collectContradictions(snapshot);
     const findings = findingsOf(snapshot, [outcomeBreaksRule]).sort((a, b) => byCodeUnits(a.message, b.message));
-    const name = snapshot.config.name ?? shownPath(root, terminal);
-    if (args.values['json'] === true) terminal.out(`${JSON.stringify(data, undefined, 2)}\n`);
+    const folder = shownPath(root, terminal);
+    const shown = findings.map(({ place, ...rest }) => ({
+      ...rest,
+      place: { ...place, file: shownFile(folder, place.file) },
+    }));
+    if (args.values['json'] === true) terminal.out(toJsonText(data));
     else {
       const style = { width: terminal.columns, strong: (text: string) => styled(terminal, 'bold', text) };
-      terminal.out(visible(renderText(contradictionsDocument(data, findings, name), style)));
+      terminal.out(renderText(contradictionsDocument(data, shown, snapshot.config.name ?? folder), style));
     }
+    if (findings.some((finding) => finding.check === 'internal-check-failed')) return exitCodes.failed;
     return findings.some((finding) => finding.severity === 'error') ? exitCodes.findings : exitCodes.clean;
   },
 };

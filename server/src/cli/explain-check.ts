@@ -2,9 +2,10 @@ import type { Check } from '../core/checks/define-check.ts';
 import { checks } from '../core/checks/registry.ts';
 import { wrapText } from '../core/reports/render-text.ts';
 import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
+import { visible } from '../core/text/visible.ts';
 import { type Command, jsonOption } from './command.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
-import { styled, type Terminal } from './terminal.ts';
+import { styled, type Terminal, toJsonText } from './terminal.ts';
 
 /** Longest example file that is printed whole. */
 const longestExample = 2000;
@@ -34,7 +35,7 @@ export const checkId: Command = {
 };
 
 function toJson({ check, group, severity, alsoSeverity, why }: Check): string {
-  return `${JSON.stringify({ check, group, severity, alsoSeverity, why }, undefined, 2)}\n`;
+  return toJsonText({ check, group, severity, alsoSeverity, why });
 }
 
 function explain(check: Check, terminal: Terminal): string {
@@ -54,7 +55,7 @@ function explain(check: Check, terminal: Terminal): string {
           ...text
             .trimEnd()
             .split('\n')
-            .map((line) => `    ${line}`),
+            .map((line) => `    ${visible(line)}`),
         );
     }
   }

@@ -1,9 +1,9 @@
-import { type KeyRow, keyNodes } from '../../../schemas/gen/key-table.ts';
 import { wrapText } from '../core/reports/render-text.ts';
+import { type KeyRow, keyNodes } from '../core/schema/key-rows.ts';
 import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
 import { type Command, jsonOption } from './command.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
-import { styled, type Terminal } from './terminal.ts';
+import { styled, type Terminal, toJsonText } from './terminal.ts';
 
 /** A key with the map it stands in: a kind, or a path such as `drive.board`. */
 interface Found {
@@ -20,17 +20,11 @@ export const key: Command = {
   options: [jsonOption],
   run: (args, terminal) => {
     const [name = ''] = args.positionals;
-    const rows = keyNodes[name];
+    const rows = Object.hasOwn(keyNodes, name) ? keyNodes[name] : undefined;
     const found = rows ? rows.map((row) => ({ node: name, row })) : findKeys(name);
     if (found.length === 0) throw unknownName(name);
     if (args.values['json'] === true) {
-      terminal.out(
-        `${JSON.stringify(
-          found.map(({ node, row }) => ({ in: node, ...row })),
-          undefined,
-          2,
-        )}\n`,
-      );
+      terminal.out(toJsonText(found.map(({ node, row }) => ({ in: node, ...row }))));
     } else {
       terminal.out(
         `${found.map((one) => (rows ? summarise(one, terminal) : explain(one, terminal))).join(rows ? '\n' : '\n\n')}\n`,

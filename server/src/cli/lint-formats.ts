@@ -1,7 +1,9 @@
 import type { ResolvedFinding, ResolvedPlace } from '../core/checks/resolve-findings.ts';
 import { wrapText } from '../core/reports/render-text.ts';
 import { type Severity, severities } from '../core/terms/severities.ts';
-import { styled, type Terminal, visible } from './terminal.ts';
+import { visible } from '../core/text/visible.ts';
+import { shownFile } from './open-base.ts';
+import { styled, type Terminal, toJsonText } from './terminal.ts';
 
 /** A base after its checks. `root` is relative to the working folder. */
 export interface LintedBase {
@@ -66,11 +68,7 @@ function findingText(base: LintedBase, finding: ResolvedFinding, terminal: Termi
 }
 
 function whereText(base: LintedBase, { file, range }: ResolvedPlace): string {
-  return `${visible(pathOf(base, file))}:${range.start.line + 1}:${range.start.character + 1}`;
-}
-
-function pathOf(base: LintedBase, file: string): string {
-  return base.root === '.' ? file : `${base.root}/${file}`;
+  return `${visible(shownFile(base.root, file))}:${range.start.line + 1}:${range.start.character + 1}`;
 }
 
 function toJson(bases: readonly LintedBase[]): string {
@@ -81,18 +79,18 @@ function toJson(bases: readonly LintedBase[]): string {
     findings,
     summary: countBySeverity(bases.flatMap((base) => base.findings)),
   };
-  return `${JSON.stringify(json, undefined, 2)}\n`;
+  return toJsonText(json);
 }
 
 function findingJson(base: LintedBase, finding: ResolvedFinding): object {
   return {
     check: finding.check,
     severity: finding.severity,
-    file: pathOf(base, finding.file),
+    file: shownFile(base.root, finding.file),
     range: finding.range,
     message: finding.message,
     help: finding.help,
     record: finding.record,
-    related: finding.related.map(({ file, range, message }) => ({ file: pathOf(base, file), range, message })),
+    related: finding.related.map(({ file, range, message }) => ({ file: shownFile(base.root, file), range, message })),
   };
 }

@@ -18,11 +18,11 @@ export const lint: Command = {
   run: async (args, terminal) => {
     const format = args.values['format'] ?? 'text';
     if (!isFormat(format)) {
-      throw new UsageError(`Format ${format} is not known.`, `Use one of ${Object.keys(formats).join(', ')}.`);
+      throw new UsageError(`Format \`${format}\` is not known.`, `Use one of ${Object.keys(formats).join(', ')}.`);
     }
     const bases: LintedBase[] = [];
     for (const root of await rootsOf(args.positionals, terminal))
-      bases.push(await lintBase(await openBase(root), terminal));
+      bases.push(await lintBase(await openBase(root, terminal), terminal));
     terminal.out(formats[format](bases, terminal));
     return exitCodeOf(bases);
   },
@@ -32,7 +32,7 @@ async function rootsOf(folders: readonly string[], terminal: Terminal): Promise<
   const roots = new Set<string>();
   for (const folder of folders.length > 0 ? folders : ['.']) {
     const path = resolve(terminal.cwd, folder);
-    const found = await findBases(path);
+    const found = await findBases(path, terminal);
     if (found.length === 0) throw noBase(path, terminal);
     for (const root of found) roots.add(root);
   }

@@ -8,7 +8,7 @@ import { readWithYaml } from '../core/syntax/read-with-yaml.ts';
 import type { Tape } from '../core/syntax/tape.ts';
 import { decodeText } from '../core/text/decode.ts';
 import { DiskHost } from '../host/disk.ts';
-import { findBaseAbove, findBasesBelow } from '../host/find-bases.ts';
+import { findBaseAbove, findBasesBelow, whyClosed } from '../host/find-bases.ts';
 import type { Host } from '../host/host.ts';
 import { loadBase } from '../host/load-base.ts';
 import type { Arguments } from './command.ts';
@@ -24,7 +24,8 @@ export interface OpenBase {
 }
 
 /** Loads the base in this folder. */
-export async function openBase(root: string): Promise<OpenBase> {
+export async function openBase(root: string, terminal: Terminal): Promise<OpenBase> {
+  await refuseClosed(root, terminal);
   const host = new DiskHost(root);
   return { root, host, snapshot: await loadBase(host) };
 }
@@ -33,13 +34,15 @@ export async function openBase(root: string): Promise<OpenBase> {
 export async function openOneBase(args: Arguments, terminal: Terminal): Promise<OpenBase> {
   const folder =
     typeof args.values['folder'] === 'string' ? resolve(terminal.cwd, args.values['folder']) : terminal.cwd;
-  const [first, ...others] = await findBases(folder);
+  await refuseClosed(folder, terminal);
+  const above = await findBaseAbove(folder);
+  const [first, ...others] = above === undefined ? await findBasesBelow(folder) : [above];
   if (first === undefined) throw noBase(folder, terminal);
   if (others.length > 0) {
     const names = [first, ...others].map((root) => shownPath(root, terminal)).join(', ');
     throw new UsageError(`There are several bases here: ${names}.`, 'Name one with --folder.');
   }
-  const base = await openBase(first);
+  const base = await openBase(first, terminal);
   if (!base.snapshot.configFile.reading.isUsable) {
     throw new UsageError(
       `The base ${shownPath(first, terminal)} has a config that cannot be used.`,
@@ -49,16 +52,25 @@ export async function openOneBase(args: Arguments, terminal: Terminal): Promise<
   return base;
 }
 
-/** The nearest base at or above a folder, else all those below it. */
-export async function findBases(folder: string): Promise<readonly string[]> {
+/** The bases in and around a folder: the nearest at or above it, and all those below it. */
+export async function findBases(folder: string, terminal: Terminal): Promise<readonly string[]> {
+  await refuseClosed(folder, terminal);
   const above = await findBaseAbove(folder);
-  return above === undefined ? findBasesBelow(folder) : [above];
+  const below = await findBasesBelow(folder);
+  return above === undefined ? below : [above, ...below];
+}
+
+async function refuseClosed(folder: string, terminal: Terminal): Promise<void> {
+  const reason = await whyClosed(folder);
+  if (reason !== undefined)
+    throw new UsageError(`The folder ${shownPath(folder, terminal)} cannot be read: ${reason}.`);
 }
 
 /** What to say where a folder holds no base. */
 export function noBase(folder: string, terminal: Terminal): UsageError {
+  const shown = shownPath(folder, terminal);
   return new UsageError(
-    `There is no swaplore.yaml in, above or below ${shownPath(folder, terminal)}.`,
+    `There is no swaplore.yaml in, above or below ${shown === '.' ? 'this folder' : shown}.`,
     'A base is the folder that holds a swaplore.yaml with the line "swaplore: 1".',
   );
 }
@@ -66,6 +78,11 @@ export function noBase(folder: string, terminal: Terminal): UsageError {
 /** A path as output shows it: relative to the working folder, with `/`. */
 export function shownPath(path: string, terminal: Terminal): string {
   return relative(terminal.cwd, path).split(sep).join('/') || '.';
+}
+
+/** The path of a file of a base as output shows it; `root` is the base's own shown path. */
+export function shownFile(root: string, file: string): string {
+  return root === '.' ? file : `${root}/${file}`;
 }
 
 /** Runs checks to the end; a terminal has nobody to yield to. */
@@ -78,17 +95,18 @@ export function findingsOf(snapshot: Snapshot, checks?: readonly Check[]): Findi
 
 /** Findings with their places, read again from the files. A file that changed in the meantime stops the run. */
 export async function locate(base: OpenBase, findings: readonly Finding[]): Promise<ResolvedFinding[]> {
-  const paths = [...filesOf(findings)];
   const expected = new Map(
     findings
       .flatMap((finding) => [finding.place, ...finding.related.map(({ place }) => place)])
       .map((place) => [place.file, place.contentId]),
   );
+  // A file without a content id could not be read before; to try again might wait for a pipe or follow a link out of the base.
+  const paths = [...filesOf(findings)].filter((path) => expected.get(path) !== '');
   const tapes = new Map<string, Tape>();
   for (const [position, file] of (await base.host.readMany(paths)).entries()) {
     const path = paths[position] ?? '';
     if (!('bytes' in file)) continue;
-    if (expected.get(path) !== file.contentId && expected.get(path) !== '') {
+    if (expected.get(path) !== file.contentId) {
       throw new UsageError(`${path} changed while it was being checked.`, 'Run the command again.');
     }
     const decoded = decodeText(file.bytes);

@@ -1,5 +1,6 @@
 import { parseArgs } from 'node:util';
 import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
+import { visible } from '../core/text/visible.ts';
 import type { Arguments, Command } from './command.ts';
 import { commands } from './commands.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
@@ -12,7 +13,7 @@ export async function runCli(argv: readonly string[], terminal: Terminal, versio
     return await dispatch(argv, terminal, version);
   } catch (error) {
     if (error instanceof UsageError) {
-      terminal.err(`swaplore: ${error.message}\n${error.help === undefined ? '' : `${error.help}\n`}`);
+      terminal.err(`swaplore: ${visible(error.message)}\n${error.help === undefined ? '' : `${error.help}\n`}`);
       return exitCodes.couldNotRun;
     }
     const report = error instanceof Error ? (error.stack ?? error.message) : String(error);
@@ -49,7 +50,7 @@ function unknownCommand(name: string): UsageError {
     ),
   );
   return new UsageError(
-    `Command ${name} is not known${nearest === undefined ? '' : `; ${nearest}`}.`,
+    `Command \`${name}\` is not known${nearest === undefined ? '' : `; ${nearest}`}.`,
     'swaplore --help lists the commands.',
   );
 }
@@ -66,7 +67,7 @@ function readArguments(command: Command, argv: readonly string[]): Arguments {
   try {
     parsed = parseArgs({ args: [...argv], options, allowPositionals: true, strict: true });
   } catch (error) {
-    const [reason = ''] = (error instanceof Error ? error.message : String(error)).split('. ');
+    const [reason = ''] = (error instanceof Error ? error.message : String(error)).split(/\.\s/);
     throw new UsageError(`${reason.replace(/\.$/, '')}.`, help);
   }
   const { min, max } = command.positionals;
@@ -74,7 +75,7 @@ function readArguments(command: Command, argv: readonly string[]): Arguments {
   if (length < min) throw new UsageError(`${command.name} needs ${command.takes}.`, help);
   if (length > max)
     throw new UsageError(
-      `${command.name} takes ${max === 0 ? 'no arguments' : command.takes}, but ${length} were given.`,
+      `${command.name} takes ${max === 0 ? 'no arguments' : command.takes}, but ${length} ${length === 1 ? 'was' : 'were'} given.`,
       help,
     );
   return { positionals: parsed.positionals, values: parsed.values as Arguments['values'] };

@@ -1,3 +1,5 @@
+import { visible } from '../core/text/visible.ts';
+
 /** Where a command prints and what it knows of its surroundings. */
 export interface Terminal {
   readonly out: (text: string) => void;
@@ -25,12 +27,7 @@ export function styled(terminal: Terminal, style: Style, text: string): string {
   return terminal.hasColour ? `\u001b[${on}m${text}\u001b[${off}m` : text;
 }
 
-/**
- * Text from files made safe to print: control characters, which could move the cursor or recolour the screen, and marks that turn the
- * direction of writing become visible escapes.
- */
-export function visible(text: string): string {
-  return text.replace(/[\p{Cc}\p{Zl}\p{Zp}\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]/gu, (character) =>
-    character === '\n' ? '\n' : `\\u${(character.codePointAt(0) ?? 0).toString(16).padStart(4, '0')}`,
-  );
+/** Data as JSON. What could act on a terminal is written as an escape, which means the same in JSON. */
+export function toJsonText(data: unknown): string {
+  return `${JSON.stringify(data, undefined, 2).split('\n').map(visible).join('\n')}\n`;
 }

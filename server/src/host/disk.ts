@@ -2,13 +2,17 @@
  * Files on a disk. Never writes, never follows a link: a link to a file inside the base is another name for what is read anyway, and
  * one that leads anywhere else is reported.
  */
-import type { Dirent } from 'node:fs';
+import { constants, type Dirent } from 'node:fs';
 import { readdir, readFile, realpath } from 'node:fs/promises';
 import { join, relative, sep } from 'node:path';
-import { configPath } from '../core/checks/config-invalid.ts';
 import { BasePaths } from '../core/model/base-path.ts';
 import { contentIdOf } from './content-id.ts';
+import { isConfigEntry } from './find-bases.ts';
 import type { Host, Listing, ReadFile } from './host.ts';
+import { codeOf, reasonOf } from './system-reason.ts';
+
+/** A link is refused, and a pipe gives nothing instead of waiting for a writer. */
+const readFlags = constants.O_RDONLY | constants.O_NOFOLLOW | constants.O_NONBLOCK;
 
 /** The base below one folder. */
 export class DiskHost implements Host {
@@ -26,10 +30,10 @@ export class DiskHost implements Host {
 
   private async read(path: string): Promise<ReadFile> {
     try {
-      const bytes = await readFile(join(this.root, path));
+      const bytes = await readFile(join(this.root, path), { flag: readFlags });
       return { bytes, contentId: contentIdOf(bytes) };
     } catch (error) {
-      return { reason: reasonOf(error) };
+      return { reason: codeOf(error) === 'ELOOP' ? 'it is a link, and links are not followed' : reasonOf(error) };
     }
   }
 }
@@ -46,7 +50,7 @@ class Walk {
   async enter(folder: string): Promise<void> {
     const entries = await this.entriesOf(folder);
     // A folder with a config of its own is another base.
-    if (folder !== '' && entries.some((entry) => entry.name === configPath)) return;
+    if (folder !== '' && entries.some(isConfigEntry)) return;
     for (const entry of entries) {
       await this.visit(entry, folder === '' ? entry.name : `${folder}/${entry.name}`);
     }
@@ -71,10 +75,12 @@ class Walk {
         .split(sep)
         .join('/');
       const isOutside = inside.startsWith('..') || inside === '';
-      if (looksLikeRecords && (isOutside || !this.base.isRecordFile(inside))) {
-        this.unreadable.push({ path, reason: 'it is a link that leads out of the base' });
-      } else if (!looksLikeRecords && (await isFolder(target))) {
+      if (await isFolder(target)) {
         this.unreadable.push({ path, reason: 'it is a link to a folder, and links to folders are not followed' });
+      } else if (looksLikeRecords && isOutside) {
+        this.unreadable.push({ path, reason: 'it is a link that leads out of the base' });
+      } else if (looksLikeRecords && !this.base.isRecordFile(inside)) {
+        this.unreadable.push({ path, reason: 'it is a link to a file that is not read as records' });
       }
     } catch (error) {
       if (looksLikeRecords) this.unreadable.push({ path, reason: `it is a link, and ${reasonOf(error)}` });
@@ -86,7 +92,8 @@ class Walk {
       const entries = await readdir(join(this.root, folder), { withFileTypes: true });
       return entries.sort((a, b) => (a.name < b.name ? -1 : 1));
     } catch (error) {
-      this.unreadable.push({ path: folder === '' ? '.' : folder, reason: reasonOf(error) });
+      const reason = `it is a folder that cannot be listed (${reasonOf(error)})`;
+      this.unreadable.push({ path: folder === '' ? '.' : folder, reason });
       return [];
     }
   }
@@ -99,24 +106,4 @@ async function isFolder(path: string): Promise<boolean> {
   } catch (error) {
     return codeOf(error) === 'EACCES';
   }
-}
-
-const reasons: Readonly<Record<string, string>> = {
-  EACCES: 'permission denied',
-  EPERM: 'permission denied',
-  ENOENT: 'nothing is there',
-  ELOOP: 'it leads back to itself',
-  EISDIR: 'it is a folder',
-  ENOTDIR: 'a part of its path is no folder',
-  EMFILE: 'too many files are open',
-  EIO: 'the disk reports an error',
-};
-
-function reasonOf(error: unknown): string {
-  const code = codeOf(error);
-  return reasons[code] ?? `the system says ${code || String(error)}`;
-}
-
-function codeOf(error: unknown): string {
-  return error instanceof Error && 'code' in error ? String(error.code) : '';
 }

@@ -16,6 +16,6 @@ export function describeCrash(check: string, file: string, error: unknown): Draf
   return {
     at: { file, start: 0, end: 0 },
     message: `Check \`${check}\` failed here: ${reason}.`,
-    help: 'Please report this with the file; the other checks still ran.',
+    help: 'Report this together with the file; the other checks still ran.',
   };
 }

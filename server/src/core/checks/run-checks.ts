@@ -5,6 +5,7 @@
  * Laws (test/property/run-checks.property.test.ts):
  * - shuffled files give the same findings
  * - a check switched off changes no other finding
+ * - a run ends, however much one check finds
  */
 import type { BaseFile, Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, nameOf } from '../model/record.ts';
@@ -30,8 +31,8 @@ export function* runChecks(snapshot: Snapshot, checks: readonly Check[] = allChe
         yield;
         continue;
       }
-      for (const { draft, by } of draftsOf(check, file, run))
-        findings.push(toFinding(draft, by, by === check ? severity : undefined, snapshot));
+      // One by one: a megabyte of repeated keys makes more findings than a call may have arguments.
+      for (const finding of findingsOf(run, { check, severity, file, snapshot })) findings.push(finding);
     }
     yield;
   }
@@ -70,17 +71,24 @@ function* recordRuns(check: Extract<Check, { scope: 'record' }>, snapshot: Snaps
   let count = 0;
   for (const kind of kinds) {
     for (const record of snapshot.records(kind) as readonly AnyRecord[]) {
-      yield { file: '', run: () => check.run(record, snapshot) };
+      yield { file: snapshot.locate(record).file.path, run: () => check.run(record, snapshot) };
       if (++count % recordsPerSlice === 0) yield { file: '', run: undefined };
     }
   }
 }
 
-function draftsOf(check: Check, file: string, run: () => Iterable<Draft>): { draft: Draft; by: Check }[] {
+interface Setting {
+  readonly check: Check;
+  readonly severity: Severity | undefined;
+  readonly file: string;
+  readonly snapshot: Snapshot;
+}
+
+function findingsOf(run: () => Iterable<Draft>, { check, severity, file, snapshot }: Setting): Finding[] {
   try {
-    return [...run()].map((draft) => ({ draft, by: check }));
+    return Array.from(run(), (draft) => toFinding(draft, check, severity, snapshot));
   } catch (error) {
-    return [{ draft: describeCrash(check.check, file || configPath, error), by: internalCheckFailed }];
+    return [toFinding(describeCrash(check.check, file, error), internalCheckFailed, undefined, snapshot)];
   }
 }
 

@@ -6,18 +6,18 @@ import type { FamilyKey, SideName } from './formula.ts';
 import type { RevisionData, Side, Swap } from './swap.ts';
 
 /** Who an unrecorded value belongs to: two slots with one owner and key hold one value. */
-export type SlotOwner =
+type SlotOwner =
   | { readonly kind: 'drive' | 'family' | 'outcome'; readonly id: string }
   | { readonly kind: 'revision'; readonly board: string; readonly rev: string };
 
 /** An unrecorded value. */
-export interface Slot {
+interface Slot {
   readonly owner: SlotOwner;
   readonly key: string;
 }
 
 /** Where a value was read: a record and the path inside it. */
-export interface Source {
+interface Source {
   readonly record: AnyRecord;
   readonly path: Path;
 }
@@ -70,11 +70,6 @@ export function familyCellOf(swap: Swap, key: FamilyKey): Cell {
   const value = key === 'adaptives' ? family?.data.adaptives?.stored_in : family?.data[key];
   if (!family || value === undefined) return open({ owner, key });
   return known(value, family, key === 'adaptives' ? ['adaptives', 'stored_in'] : [key]);
-}
-
-/** A slot in words, for messages and JSON: `drive/d-0117`, `board/tern-main`. */
-export function ownerName(owner: SlotOwner): string {
-  return owner.kind === 'revision' ? `board/${owner.board}` : `${owner.kind}/${owner.id}`;
 }
 
 function known(value: string | number | boolean, record: AnyRecord, path: Path): Cell {

@@ -48,7 +48,7 @@ export function evaluateAtom(atom: Atom, swap: Swap): Truth {
 }
 
 /** Whether both sides hold the same value of a key. */
-export function isSame(swap: Swap, key: ComparableKey): Truth {
+function isSame(swap: Swap, key: ComparableKey): Truth {
   const same = isSameCell(cellOf(swap.patient, key), cellOf(swap.donor, key));
   return key === 'rev' ? andAll([same, isSame(swap, 'board')]) : same;
 }
@@ -56,7 +56,7 @@ export function isSame(swap: Swap, key: ComparableKey): Truth {
 /**
  * Whether a value lies in what an entry accepts. A value known only to lie in a list is decided where every choice agrees.
  */
-export function cellAccepts(cell: Cell, accepts: Accepts): Truth {
+function cellAccepts(cell: Cell, accepts: Accepts): Truth {
   if (cell.state === 'known') return accepts1(cell.value, accepts);
   if (!cell.within) return undefined;
   const verdicts = cell.within.map((choice) => accepts1(choice, accepts));
@@ -80,13 +80,13 @@ export function spanAccepts(span: DaySpan | undefined, accepts: Accepts): Truth 
 }
 
 /** The revisions a revision works in place of, itself included, as its board's claims say, step by step. */
-export function dropInClosure(side: Side): ReadonlySet<string> {
+function dropInClosure(side: Side): ReadonlySet<string> {
   const reached = new Set<string>();
   const waiting = side.revision?.rev === undefined ? [] : [side.revision.rev];
   for (let rev = waiting.pop(); rev !== undefined; rev = waiting.pop()) {
     if (reached.has(foldText(rev))) continue;
     reached.add(foldText(rev));
-    waiting.push(...(findRevision(side.board, rev)?.drop_in_for ?? []));
+    for (const claimed of findRevision(side.board, rev)?.drop_in_for ?? []) waiting.push(claimed);
   }
   return reached;
 }

@@ -3,7 +3,7 @@ import type { Swap } from './swap.ts';
 import { orAny, type Truth } from './truth.ts';
 
 /** What was done about the ROM, as an outcome records it. */
-export type RomAction = 'left' | 'chip_moved' | 'image_written' | 'controller_moved' | 'not_fitted';
+type RomAction = 'left' | 'chip_moved' | 'image_written' | 'controller_moved' | 'not_fitted';
 
 type StoredIn = 'rom_chip' | 'controller' | 'platters';
 

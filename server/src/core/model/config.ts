@@ -33,9 +33,6 @@ export interface ConfigReading {
   readonly isUsable: boolean;
 }
 
-/** The format version this tool reads. */
-export const formatVersion = 1;
-
 /** Reads `swaplore.yaml`. Values that break the schema are reported and replaced by their defaults. Never throws. */
 export function readConfig(bytes: Uint8Array): ConfigReading {
   const decoded = decodeText(bytes);
@@ -45,8 +42,13 @@ export function readConfig(bytes: Uint8Array): ConfigReading {
   if (syntaxFaults.length > 0) return unusable(syntaxFaults);
   const documents = tape.documents.filter((document) => document.root >= 0);
   const [only] = documents;
-  if (!only || documents.length > 1 || tape.entries[only.root]?.kind !== 'map') {
-    const typed = only ? decoded.text.trim().split('\n', 1).join('').slice(0, 60) : '';
+  if (!only) {
+    const problem = { what: 'missing', expected: 'the line `swaplore: 1`' } as const;
+    return unusable([{ kind: 'schema', document: 0, path: ['swaplore'], problem }]);
+  }
+  if (documents.length > 1 || tape.entries[only.root]?.kind !== 'map') {
+    const [line = ''] = decoded.text.trim().split(/[\r\n]/, 1);
+    const typed = line.slice(0, 60);
     const problem = { what: 'refused', typed, expected: 'one map that begins with `swaplore: 1`', near: [] } as const;
     return unusable([{ kind: 'schema', document: 0, path: [], problem }]);
   }

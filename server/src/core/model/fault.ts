@@ -8,13 +8,13 @@ import type { SyntaxFault } from '../syntax/syntax-fault.ts';
 export type Fault = SyntaxFault | UnreadableFault | (SchemaFault & InDocument);
 
 /** The host could not read the file. */
-export interface UnreadableFault {
+interface UnreadableFault {
   readonly kind: 'unreadable';
   /** Why, in words, such as "permission denied". */
   readonly reason: string;
 }
 
 /** Which document of the file a fault lies in, counted from 0. */
-export interface InDocument {
+interface InDocument {
   readonly document: number;
 }

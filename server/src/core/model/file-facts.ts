@@ -20,7 +20,7 @@ import type { AnyRecord } from './record.ts';
 import { recoverIds } from './recover-ids.ts';
 
 /** A record with the position of its document in the file, counted from 0. */
-export interface PlacedRecord {
+interface PlacedRecord {
   readonly document: number;
   readonly record: AnyRecord;
   /** The record's `notes`. They stand apart, so that editing a note leaves the record as it is. */
@@ -64,11 +64,12 @@ function factsOf({ tape, faults: syntaxFaults }: Reading): FileFacts {
   for (const [document, found] of tape.documents.entries()) {
     if (found.isBroken || found.root < 0) continue;
     const reading = readDocument(tape, found, document);
-    faults.push(...reading.faults);
+    // One by one: a megabyte of repeated keys makes more faults than a call may have arguments.
+    for (const fault of reading.faults) faults.push(fault);
     if (reading.placed) records.push(reading.placed);
     else if (reading.bareId) bareIds.push(reading.bareId);
   }
-  if (syntaxFaults.length > 0) bareIds.push(...recoverIds(tape.text));
+  if (syntaxFaults.length > 0) for (const bareId of recoverIds(tape.text)) bareIds.push(bareId);
   return { records, bareIds, faults, areIdsKnown: true };
 }
 
@@ -78,9 +79,12 @@ interface DocumentReading {
   readonly bareId?: BareId;
 }
 
-function readDocument(tape: Tape, { root }: TapeDocument, document: number): DocumentReading {
+function readDocument(tape: Tape, { root, start, end }: TapeDocument, document: number): DocumentReading {
   const { data, faults } = buildData(tape, root);
-  if (data === undefined) return { faults };
+  if (data === undefined) {
+    const [bareId] = recoverIds(tape.text.slice(start, end));
+    return { faults, ...(bareId ? { bareId } : {}) };
+  }
   const at = (path: readonly string[], expected: string, typed = '', near: readonly string[] = []): Fault => ({
     kind: 'schema',
     document,
@@ -88,10 +92,9 @@ function readDocument(tape: Tape, { root }: TapeDocument, document: number): Doc
     problem: typed === '' ? { what: 'missing', expected } : { what: 'refused', typed, expected, near },
   });
   if (!isMap(data)) {
-    const typed = String(tape.text.slice(tape.entries[root]?.start, tape.entries[root]?.end).split('\n', 1)[0]).slice(
-      0,
-      60,
-    );
+    const typed = String(
+      tape.text.slice(tape.entries[root]?.start, tape.entries[root]?.end).split(/[\r\n]/, 1)[0],
+    ).slice(0, 60);
     return { faults: [...faults, at([], 'a map of keys that begins with `kind`', typed)] };
   }
   const id = typeof data['id'] === 'string' ? data['id'] : undefined;
@@ -110,8 +113,9 @@ function readDocument(tape: Tape, { root }: TapeDocument, document: number): Doc
   const all = [...faults, ...schemaFaults.map((fault) => ({ ...fault, document }))];
   const { id: usableId, notes, ...rest } = pruned.data;
   if (typeof usableId !== 'string') return { faults: all, ...bareId };
+  const unusable = pruned.unusable.filter(([key]) => key !== 'notes');
   // The validators have just proved what the types say.
-  const record = { kind, id: usableId, data: rest, unusable: pruned.unusable } as unknown as AnyRecord;
+  const record = { kind, id: usableId, data: rest, unusable } as unknown as AnyRecord;
   return { faults: all, placed: { document, record, ...(typeof notes === 'string' ? { notes } : {}) } };
 }
 

@@ -34,11 +34,15 @@ export interface RecordOf<K extends Kind> {
   readonly unusable: readonly Path[];
 }
 
-export type MakerRecord = RecordOf<'maker'>;
+/** The record of a family. */
 export type FamilyRecord = RecordOf<'family'>;
+/** The record of a board. */
 export type BoardRecord = RecordOf<'board'>;
+/** The record of a drive. */
 export type DriveRecord = RecordOf<'drive'>;
+/** The record of an outcome. */
 export type OutcomeRecord = RecordOf<'outcome'>;
+/** The record of a rule. */
 export type RuleRecord = RecordOf<'rule'>;
 
 /** A record of any kind. */

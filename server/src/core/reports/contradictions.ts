@@ -38,11 +38,17 @@ export function collectContradictions(snapshot: Snapshot): Contradictions {
 export function contradictionsDocument(data: Contradictions, findings: readonly Finding[], baseName: string): Block[] {
   const title: Block = { kind: 'heading', level: 1, text: `Outcomes against rules: ${baseName}` };
   if (data.rules.length === 0) return [title, { kind: 'paragraph', text: 'No rule of this base can be applied.' }];
-  return [title, ...brokenBlocks(findings), { kind: 'heading', level: 2, text: 'Rules' }, rulesTable(data), legend];
+  return [
+    title,
+    ...brokenBlocks(data, findings),
+    { kind: 'heading', level: 2, text: 'Rules' },
+    rulesTable(data),
+    legend,
+  ];
 }
 
-function brokenBlocks(findings: readonly Finding[]): Block[] {
-  if (findings.length === 0) return [{ kind: 'paragraph', text: 'No recorded outcome breaks a rule.' }];
+function brokenBlocks({ broken }: Contradictions, findings: readonly Finding[]): Block[] {
+  if (findings.length === 0) return [{ kind: 'paragraph', text: broken.length === 0 ? nothingBroken : notListed }];
   const items = findings.map((finding) => ({
     name: `${finding.severity}: ${finding.record ?? finding.check} (${finding.place.file})`,
     lines: finding.help === undefined ? [finding.message] : [finding.message, finding.help],
@@ -61,6 +67,11 @@ function rulesTable({ rules }: Contradictions): Block {
     rows: rules.map((rule) => [rule.id, ...counts.map((count) => rule[count])]),
   };
 }
+
+const nothingBroken = 'No recorded outcome breaks a rule.';
+
+const notListed =
+  'This base switches the check `outcome-breaks-rule` off, so outcomes that break a rule are only counted, under against.';
 
 const legend: Block = {
   kind: 'paragraph',

@@ -1,5 +1,5 @@
 /** Running text. Backticks mark what was typed in a file: keys, ids and values. */
-export type Inline = string;
+type Inline = string;
 
 /** A part of a report. Reports give these and never format; renderers turn them into text and, later, other forms. */
 export type Block =

@@ -1,3 +1,4 @@
+import { visible } from '../text/visible.ts';
 import type { Block, Column } from './document.ts';
 
 /** How much of a terminal a report may use and whether it may be decorated. */
@@ -8,7 +9,7 @@ export interface TextStyle {
   readonly strong: (text: string) => string;
 }
 
-/** A report as plain text with lines of at most `width` columns, long words and wide tables excepted. */
+/** A report as plain text with lines of at most `width` columns, long words and wide tables excepted. What could act on a terminal is escaped. */
 export function renderText(blocks: readonly Block[], style: TextStyle): string {
   return `${blocks.map((block) => renderBlock(block, style)).join('\n\n')}\n`;
 }
@@ -31,14 +32,18 @@ export function wrapText(text: string, width: number, indent = ''): string[] {
 
 function renderBlock(block: Block, style: TextStyle): string {
   switch (block.kind) {
-    case 'heading':
-      return style.strong(block.level === 1 ? `${block.text}\n${'='.repeat(block.text.length)}` : block.text);
+    case 'heading': {
+      const text = visible(block.text);
+      return style.strong(block.level === 1 ? `${text}\n${'='.repeat(text.length)}` : text);
+    }
     case 'paragraph':
-      return wrapText(block.text, style.width).join('\n');
+      return wrapText(visible(block.text), style.width).join('\n');
     case 'items':
       return block.items
         .map(({ name, lines }) =>
-          [style.strong(name), ...lines.flatMap((line) => wrapText(line, style.width, '  '))].join('\n'),
+          [style.strong(visible(name)), ...lines.flatMap((line) => wrapText(visible(line), style.width, '  '))].join(
+            '\n',
+          ),
         )
         .join('\n\n');
     case 'table':
@@ -47,7 +52,7 @@ function renderBlock(block: Block, style: TextStyle): string {
 }
 
 function renderTable(columns: readonly Column[], rows: readonly (readonly (string | number)[])[]): string {
-  const cells = [columns.map((column) => column.title), ...rows.map((row) => row.map(String))];
+  const cells = [columns.map((column) => column.title), ...rows.map((row) => row.map((cell) => visible(String(cell))))];
   const widths = columns.map((_, column) => Math.max(...cells.map((row) => row[column]?.length ?? 0)));
   const renderRow = (row: readonly string[]): string =>
     columns

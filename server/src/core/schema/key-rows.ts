@@ -1,6 +1,9 @@
 import { type KeyRow, keyNodes } from '../../../../schemas/gen/key-table.ts';
 import type { Path } from '../syntax/tape.ts';
 
+/** What the schemas say of every key: the rows of each map, by kind or by path, such as `drive.board`. */
+export { type KeyRow, keyNodes };
+
 /** The row of the key a path ends in, list positions left out; undefined for keys no schema knows. `node` is a kind or `config`. */
 export function findKeyRow(node: string, path: Path): KeyRow | undefined {
   let rows = keyNodes[node];

@@ -120,7 +120,8 @@ function itemExpectedOf(row: KeyRow | undefined): string {
   if (!row) return 'another value';
   if (row.expected !== undefined) return row.expected;
   const values = row.values?.map((entry) => `\`${entry.value}\``);
-  return values?.length ? `one of ${values.join(', ')}` : typeWords[row.type];
+  if (!values?.length) return typeWords[row.type];
+  return values.length === 1 ? values.join('') : `one of ${values.join(', ')}`;
 }
 
 function toPath(pointer: string, data: Data): Path {

@@ -25,25 +25,32 @@ export interface Built {
 export function buildData(tape: Tape, root: number): Built {
   const builder = new Builder(tape);
   const { data } = builder.build(root);
-  return { data: builder.isTooLarge ? undefined : data, faults: builder.faults };
+  const { tooLarge, faults } = builder;
+  return tooLarge ? { data: undefined, faults: [...faults, tooLarge] } : { data, faults };
 }
 
 interface Part {
   readonly data: Data;
   /** Values in it once every alias is written out. */
   readonly values: number;
+  /** Those of them that an alias repeats. */
+  readonly repeated: number;
 }
 
 class Builder {
   readonly faults: SyntaxFault[] = [];
-  isTooLarge = false;
+  /** Kept apart from the other faults, some of which are taken back. */
+  tooLarge: SyntaxFault | undefined;
+  /** Above 0 inside a key of the shop's own, whose values no schema looks at. */
+  private ownKeys = 0;
   private readonly aliased = new Map<number, Part>();
+  private readonly aliasedInOwn = new Map<number, Part>();
 
   constructor(private readonly tape: Tape) {}
 
   build(index: number): Part {
     const entry = this.tape.entries[index];
-    if (!entry) return { data: null, values: 1 };
+    if (!entry) return { data: null, values: 1, repeated: 0 };
     this.checkTag(entry);
     switch (entry.kind) {
       case 'map':
@@ -53,19 +60,21 @@ class Builder {
       case 'alias':
         return this.buildAlias(entry);
       default:
-        return { data: scalarData(entry), values: 1 };
+        return { data: this.buildScalar(entry), values: 1, repeated: 0 };
     }
   }
 
   /** An alias gives the very same object each time, so a file of nested aliases costs no more than its text. */
   private buildAlias(entry: TapeEntry): Part {
-    const known = this.aliased.get(entry.target);
+    const aliased = this.ownKeys > 0 ? this.aliasedInOwn : this.aliased;
+    const known = aliased.get(entry.target);
     if (known) return known;
     const faultsBefore = this.faults.length;
-    const part = this.build(entry.target);
+    const { data, values } = this.build(entry.target);
+    const part = { data, values, repeated: values };
     // What is wrong inside the repeated value was said where it stands.
     this.faults.length = faultsBefore;
-    this.aliased.set(entry.target, part);
+    aliased.set(entry.target, part);
     return part;
   }
 
@@ -73,6 +82,7 @@ class Builder {
     const data: Record<string, Data> = Object.create(null);
     const seen = new Map<string, TapeEntry>();
     let values = 1;
+    let repeated = 0;
     for (const child of childrenOf(this.tape, index)) {
       const entry = this.tape.entries[child];
       if (entry?.key === undefined) continue;
@@ -82,29 +92,45 @@ class Builder {
         continue;
       }
       seen.set(entry.key, entry);
-      const part = this.build(child);
+      const part = entry.key.startsWith('x-') ? this.buildOwn(child) : this.build(child);
       values += part.values;
+      repeated += part.repeated;
       if (!isEmpty(part.data)) data[entry.key] = part.data;
     }
-    return { data, values };
+    return { data, values, repeated };
+  }
+
+  private buildOwn(index: number): Part {
+    this.ownKeys++;
+    const part = this.build(index);
+    this.ownKeys--;
+    return part;
+  }
+
+  /** The schemas refuse `.nan` and `.inf`, which JSON cannot hold; where no schema looks they stay text. */
+  private buildScalar(entry: TapeEntry): ScalarValue {
+    const data = scalarData(entry);
+    return this.ownKeys > 0 && typeof data === 'number' && !Number.isFinite(data) ? entry.text : data;
   }
 
   private buildList(index: number): Part {
     const data: Data[] = [];
     let values = 1;
+    let repeated = 0;
     for (const child of childrenOf(this.tape, index)) {
       const part = this.build(child);
       values += part.values;
+      repeated += part.repeated;
       data.push(part.data);
     }
-    return { data, values };
+    return { data, values, repeated };
   }
 
   private guard(entry: TapeEntry, part: Part): Part {
-    if (part.values <= limits.values || this.isTooLarge) return part;
-    this.isTooLarge = true;
-    const reason = `With its aliases written out this holds more than ${limits.values.toLocaleString('en-GB')} values.`;
-    this.faults.push({ kind: 'too-deep', start: entry.start, end: Math.min(entry.end, entry.start + 1), reason });
+    if (part.repeated <= limits.repeatedValues || this.tooLarge) return part;
+    const most = limits.repeatedValues.toLocaleString('en-GB');
+    const reason = `Aliases repeat more than ${most} values in this.`;
+    this.tooLarge = { kind: 'too-deep', start: entry.start, end: Math.min(entry.end, entry.start + 1), reason };
     return part;
   }
 

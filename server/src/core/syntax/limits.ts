@@ -9,6 +9,6 @@ export const limits = {
   depth: 64,
   /** Uses of aliases in one file. */
   aliases: 1_000,
-  /** Values in one file once every alias is written out. */
-  values: 200_000,
+  /** Values in one document that stand there by alias only, aliases of aliases written out. */
+  repeatedValues: 20_000,
 } as const;

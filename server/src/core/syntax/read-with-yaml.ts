@@ -66,12 +66,20 @@ function collectionDepth(parser: Parser): number {
 }
 
 function composeTape(text: string, tokens: readonly Token[]): Reading {
-  const composer = new Composer({ schema: 'failsafe', uniqueKeys: false, prettyErrors: false, logLevel: 'silent' });
+  const composer = new Composer({
+    schema: 'failsafe',
+    // Or `!!binary`, `!!omap` and their like would turn text and children into something else, without spans.
+    resolveKnownTags: false,
+    uniqueKeys: false,
+    prettyErrors: false,
+    logLevel: 'silent',
+  });
   const entries: TapeEntry[] = [];
   const documents: TapeDocument[] = [];
   const faults: SyntaxFault[] = [];
+  const aliasUses: Span[] = [];
   for (const document of composer.compose(tokens, true, text.length)) {
-    const writer = new TapeWriter(text, entries);
+    const writer = new TapeWriter(text, entries, aliasUses);
     const root = writer.writeRoot(document);
     const [first] = document.errors;
     const fault = first ? describeError(text, first) : writer.fault;
@@ -79,7 +87,6 @@ function composeTape(text: string, tokens: readonly Token[]): Reading {
     const [start = 0, , end = text.length] = document.range;
     documents.push({ root, start, end, isBroken: fault !== undefined });
   }
-  const aliasUses = entries.filter((entry) => entry.kind === 'alias');
   const excess = aliasUses[limits.aliases];
   if (excess) {
     const reason = `More than ${limits.aliases.toLocaleString('en-GB')} aliases are used in this file.`;
@@ -98,6 +105,14 @@ function emptyTape(text: string): Tape {
   return { text, entries: [], documents: [] };
 }
 
+interface Span {
+  readonly start: number;
+  readonly end: number;
+}
+
+/** What an anchor stands before: the entry of a value, or a scalar used as a key, which has no entry. */
+type Anchored = { readonly entry: number } | { readonly key: Scalar };
+
 /** Where a value hangs: its key, or nothing for list items and roots. */
 interface KeySpan {
   readonly key: string | undefined;
@@ -110,13 +125,15 @@ const noKey: KeySpan = { key: undefined, keyStart: -1, keyEnd: -1 };
 /** Writes one document. Entries are reserved before their children, so that `skip` can be filled in after them. */
 class TapeWriter {
   fault: SyntaxFault | undefined;
-  private readonly anchors = new Map<string, number>();
+  private readonly anchors = new Map<string, Anchored>();
   /** Maps and lists whose end is not reached yet: an alias to one of them would contain itself. */
   private readonly open = new Set<number>();
 
   constructor(
     private readonly text: string,
     private readonly entries: TapeEntry[],
+    /** Every use of an alias, in keys too. */
+    private readonly aliasUses: Span[],
   ) {}
 
   writeRoot(document: Document.Parsed): number {
@@ -129,14 +146,13 @@ class TapeWriter {
     const index = this.entries.length;
     const [start, end] = node?.range ?? [fallback, fallback];
     const anchor = node && !isAlias(node) ? (node as { anchor?: string }).anchor : undefined;
-    if (anchor !== undefined) this.anchors.set(anchor, index);
+    if (anchor !== undefined) this.anchors.set(anchor, { entry: index });
     const tag = node && !isAlias(node) ? node.tag : undefined;
     const entry = { ...at, start, end, skip: index + 1, text: '', tag, target: -1 };
     if (isMap(node))
       this.writeChildren({ ...entry, kind: 'map' }, () => this.writePairs(node.items as Pair<Node, Node | null>[]));
     else if (isSeq(node)) this.writeChildren({ ...entry, kind: 'list' }, () => this.writeItems(node.items as Node[]));
-    else if (isAlias(node))
-      this.entries.push({ ...entry, kind: 'alias', target: this.resolveAlias(node.source, start, end) });
+    else if (isAlias(node)) this.entries.push(aliasEntry(entry, this.resolveAlias(node.source, entry)));
     else if (isScalar(node)) this.entries.push({ ...entry, kind: kindOfScalar(node), text: String(node.value) });
     else this.entries.push({ ...entry, kind: 'empty' });
     return index;
@@ -166,21 +182,34 @@ class TapeWriter {
   }
 
   private keyText(key: Node, start: number, end: number): string {
-    if (isScalar(key)) return String(key.value ?? '');
-    const target = isAlias(key) ? this.entries[this.anchors.get(key.source) ?? -1] : undefined;
-    return target?.text ?? this.text.slice(start, end);
+    if (isScalar(key)) {
+      if (key.anchor !== undefined) this.anchors.set(key.anchor, { key });
+      return String(key.value ?? '');
+    }
+    const target = isAlias(key) ? this.resolveAlias(key.source, { start, end }) : undefined;
+    if (target && 'key' in target) return String(target.key.value);
+    const entry = target && this.entries[target.entry];
+    // A map or list as key is not text; what was typed stands for it, alias or not.
+    return entry && entry.kind !== 'map' && entry.kind !== 'list' ? entry.text : this.text.slice(start, end);
   }
 
-  private resolveAlias(name: string, start: number, end: number): number {
+  private resolveAlias(name: string, { start, end }: Span): Anchored | undefined {
+    this.aliasUses.push({ start, end });
     const target = this.anchors.get(name);
-    if (target !== undefined && !this.open.has(target)) return target;
+    if (target && !('entry' in target && this.open.has(target.entry))) return target;
     const reason =
       target === undefined
         ? `The alias \`*${name}\` has no anchor \`&${name}\` before it.`
         : `The alias \`*${name}\` stands inside the value it repeats.`;
     this.fault ??= { kind: 'syntax', start, end, reason };
-    return -1;
+    return undefined;
   }
+}
+
+/** An alias of a key is written as the scalar it repeats, at the place of the alias. */
+function aliasEntry(entry: Omit<TapeEntry, 'kind'>, target: Anchored | undefined): TapeEntry {
+  if (!target || 'entry' in target) return { ...entry, kind: 'alias', target: target?.entry ?? -1 };
+  return { ...entry, kind: kindOfScalar(target.key), text: String(target.key.value), tag: target.key.tag };
 }
 
 function kindOfScalar(node: Scalar): EntryKind {

@@ -1,7 +1,7 @@
 /**
  * Invariant 3: the only place where half-open UTF-16 offsets become lines and characters.
  * Laws (test/property/line-index.property.test.ts):
- * - offset to position and back gives the offset
+ * - offset to position and back gives the offset; from within a line end, the end of the line
  * - a position past the end of its line stands at the end of the line
  */
 
@@ -41,7 +41,8 @@ export class LineIndex {
       if (this.startOf(middle) <= inside) low = middle;
       else high = middle - 1;
     }
-    return { line: low, character: inside - this.startOf(low) };
+    // Between the two characters of a line end no line goes on: an offset there stands at the end of its line.
+    return { line: low, character: Math.min(inside, this.endOf(low)) - this.startOf(low) };
   }
 
   /** The offset of a position; past the end of a line means the end of that line, past the last line the end of the text. */

@@ -1,7 +1,7 @@
 /**
  * What an outcome is evidence of, at each stage.
  * Laws (test/property/evidence.property.test.ts):
- * - an outcome works at every stage up to the one it reached, and at no other
+ * - an outcome of two recorded drives works at every stage up to the one it reached, and at no other
  * - a control more never makes an eligible outcome ineligible, unless it shows damage
  * - what fails at a stage fails at every higher one where it is eligible
  */
@@ -13,7 +13,7 @@ import { isAtLeast, type Stage, stages } from '../terms/stages.ts';
 import { type Missing, missingProof, type Proofs } from './eligibility.ts';
 
 /** What an outcome says at one stage. `missing` lists what an eligible outcome would have; it is empty for an eligible one. */
-export interface Verdict {
+interface Verdict {
   readonly result: 'works' | 'fails' | 'inconclusive';
   readonly isEligible: boolean;
   readonly missing: readonly Missing[];
