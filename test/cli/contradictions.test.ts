@@ -1,0 +1,163 @@
+import { describe, expect, it } from 'vitest';
+import { folderOf, runCommand, swaplore } from '../harness/run-cli.ts';
+import { outcome, ternBench } from '../harness/tern-bench.ts';
+
+/** One outcome that breaks the rule, and one that would, had the rule no exception for it. */
+const contradicted = {
+  ...ternBench,
+  'rules/tern.yaml': `${ternBench['rules/tern.yaml']}exceptions: [{outcome: excused, because: The donor was its twin.}]\n`,
+  'outcomes/left.yaml': outcome('left', 'left'),
+  'outcomes/excused.yaml': outcome('excused', 'left'),
+};
+
+it('quotes what is broken and counts how outcomes stand to each rule', () => {
+  expect(swaplore(contradicted, ['contradictions'])).toMatchInlineSnapshot(`
+    "Outcomes against rules: Harbour Street bench
+    ============================================
+
+    Broken rules
+
+    error: outcome/left (outcomes/left.yaml)
+      Outcome \`left\` reached \`reads\`, but rule \`tern-rom-travels\` says that needs
+      \`rom_travels: true\`: the ROM was \`left\` (this family keeps its adaptives in
+      \`rom_chip\`).
+      Check the bench notes; correct the record, or give the rule an exception with
+      its reason.
+
+    Rules
+
+    rule              support  against  undecided  excepted
+    tern-rom-travels        1        1          0         1
+
+    Support and against count outcomes that decide the claim. Undecided: a control,
+    a value or the scope is not known. Excepted: set aside by the rule itself.
+    Outcomes the claim says nothing about are not counted.
+    exit 1"
+  `);
+});
+
+it('gives the same as data', () => {
+  const { stdout, stderr, code } = runCommand(folderOf(contradicted), ['contradictions', '--json']);
+  expect({ stderr, code }).toEqual({ stderr: '', code: 1 });
+  expect(JSON.parse(stdout)).toEqual({
+    rules: [{ id: 'tern-rom-travels', support: 1, against: 1, undecided: 0, excepted: 1 }],
+    broken: [{ rule: 'tern-rom-travels', outcome: 'left' }],
+  });
+});
+
+it('is content where nothing is broken', () => {
+  expect(swaplore(ternBench, ['contradictions'])).toMatchInlineSnapshot(`
+    "Outcomes against rules: Harbour Street bench
+    ============================================
+
+    No recorded outcome breaks a rule.
+
+    Rules
+
+    rule              support  against  undecided  excepted
+    tern-rom-travels        1        0          0         0
+
+    Support and against count outcomes that decide the claim. Undecided: a control,
+    a value or the scope is not known. Excepted: set aside by the rule itself.
+    Outcomes the claim says nothing about are not counted.
+    exit 0"
+  `);
+});
+
+it('says so where there is no rule', () => {
+  const { 'rules/tern.yaml': _, ...ruleless } = ternBench;
+  expect(swaplore(ruleless, ['contradictions'])).toMatchInlineSnapshot(`
+    "Outcomes against rules: Harbour Street bench
+    ============================================
+
+    No rule of this base can be applied.
+    exit 0"
+  `);
+});
+
+it('does not fail on a rule that was not measured', () => {
+  const files = {
+    ...contradicted,
+    'rules/tern.yaml': contradicted['rules/tern.yaml'].replace('basis: measured\n', ''),
+  };
+  const { stdout, code } = runCommand(folderOf(files), ['contradictions']);
+  expect(code).toBe(0);
+  expect(stdout).toContain('warning: outcome/left (outcomes/left.yaml)');
+});
+
+it('does not call rules unbroken where the check is switched off', () => {
+  const files = { ...contradicted, 'swaplore.yaml': 'swaplore: 1\nseverity: {outcome-breaks-rule: off}\n' };
+  expect(swaplore(files, ['contradictions'])).toMatchInlineSnapshot(`
+    "Outcomes against rules: .
+    =========================
+
+    This base switches the check \`outcome-breaks-rule\` off, so outcomes that break a
+    rule are only counted, under against.
+
+    Rules
+
+    rule              support  against  undecided  excepted
+    tern-rom-travels        1        1          0         1
+
+    Support and against count outcomes that decide the claim. Undecided: a control,
+    a value or the scope is not known. Excepted: set aside by the rule itself.
+    Outcomes the claim says nothing about are not counted.
+    exit 0"
+  `);
+});
+
+describe('which base', () => {
+  const inFolders = (...folders: string[]): Record<string, string> =>
+    Object.fromEntries(
+      folders.flatMap((folder) => Object.entries(contradicted).map(([path, text]) => [`${folder}/${path}`, text])),
+    );
+
+  it('the one --folder names, with paths from the working folder', () => {
+    const { stdout, code } = runCommand(folderOf(inFolders('a', 'b')), ['contradictions', '--folder', 'b']);
+    expect(code).toBe(1);
+    expect(stdout).toContain('error: outcome/left (b/outcomes/left.yaml)');
+  });
+
+  it('the nearest upward', () => {
+    const { stdout, code } = runCommand(folderOf(inFolders('a', 'b')), ['contradictions'], { from: 'a/drives' });
+    expect(code).toBe(1);
+    expect(stdout).toContain('error: outcome/left (../outcomes/left.yaml)');
+  });
+
+  it('the only one below', () => {
+    const { stdout, code } = runCommand(folderOf(inFolders('a')), ['contradictions']);
+    expect(code).toBe(1);
+    expect(stdout).toContain('error: outcome/left (a/outcomes/left.yaml)');
+  });
+
+  it('none where there are several below', () => {
+    expect(swaplore(inFolders('a', 'b'), ['contradictions'])).toMatchInlineSnapshot(`
+      "! swaplore: There are several bases here: a, b.
+      ! Name one with --folder.
+      exit 2"
+    `);
+  });
+
+  it('none where there is none', () => {
+    expect(swaplore({}, ['contradictions'])).toMatchInlineSnapshot(`
+      "! swaplore: There is no swaplore.yaml in, above or below this folder.
+      ! A base is the folder that holds a swaplore.yaml with the line "swaplore: 1".
+      exit 2"
+    `);
+  });
+
+  it('none where --folder names nothing', () => {
+    expect(swaplore(inFolders('a'), ['contradictions', '--folder', 'b'])).toMatchInlineSnapshot(`
+      "! swaplore: The folder b cannot be read: nothing is there.
+      exit 2"
+    `);
+  });
+
+  it('none where its config cannot be used', () => {
+    expect(swaplore({ ...ternBench, 'swaplore.yaml': 'swaplore: 2\n' }, ['contradictions'])).toMatchInlineSnapshot(`
+      "! swaplore: The base . has a config that cannot be used.
+      ! swaplore lint says why.
+      exit 2"
+    `);
+  });
+});

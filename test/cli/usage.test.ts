@@ -1,0 +1,210 @@
+import { execFileSync, spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { describe, expect, inject, it } from 'vitest';
+import { folderOf, runCommand, swaplore } from '../harness/run-cli.ts';
+import { ternBench } from '../harness/tern-bench.ts';
+
+describe('help', () => {
+  it('of the program', () => {
+    expect(swaplore({}, ['--help'])).toMatchInlineSnapshot(`
+      "Usage: swaplore COMMAND [options]
+
+      Checks a drive-repair bench’s records of board swaps, and says which of them
+      break which rules. Powering a drive can cost data: where the data matters to
+      anyone, leave it to a professional recovery lab.
+
+        lint [folder…]  Run every check over the bases in or around the folders.
+        contradictions  Show how the recorded outcomes stand to the rules, and which
+                        of them break one.
+        key NAME        Explain a key, by name or path (rev, drive.board.rev), or list
+                        the keys of a map (drive, drive.board).
+        check-id ID     Explain a check: what it looks for, why it matters, and an
+                        example.
+
+        --help     This page, or that of a command.
+        --version  The version of swaplore.
+
+      Exit code: 0 nothing at error level, 1 findings at error level, 2 could not run,
+      3 our own failure.
+      exit 0"
+    `);
+    expect(swaplore({}, ['-h'])).toBe(swaplore({}, ['--help']));
+  });
+
+  it('of lint', () => {
+    expect(swaplore({}, ['lint', '--help'])).toMatchInlineSnapshot(`
+      "Usage: swaplore lint [folder…] [options]
+
+      Run every check over the bases in or around the folders.
+
+        --format FORMAT  One of text, json (default: text).
+      exit 0"
+    `);
+  });
+
+  it('of contradictions', () => {
+    expect(swaplore({}, ['contradictions', '--help'])).toMatchInlineSnapshot(`
+      "Usage: swaplore contradictions [options]
+
+      Show how the recorded outcomes stand to the rules, and which of them break one.
+
+        --folder DIR  The base to read (default: the nearest swaplore.yaml upward,
+                      else the only one below).
+        --json        Print data instead of text.
+      exit 0"
+    `);
+  });
+
+  it('of key', () => {
+    expect(swaplore({}, ['key', '--help'])).toMatchInlineSnapshot(`
+      "Usage: swaplore key NAME [options]
+
+      Explain a key, by name or path (rev, drive.board.rev), or list the keys of a map
+      (drive, drive.board).
+
+        --json  Print data instead of text.
+      exit 0"
+    `);
+  });
+
+  it('of check-id', () => {
+    expect(swaplore({}, ['check-id', '-h'])).toMatchInlineSnapshot(`
+      "Usage: swaplore check-id ID [options]
+
+      Explain a check: what it looks for, why it matters, and an example.
+
+        --json  Print data instead of text.
+      exit 0"
+    `);
+  });
+
+  it('comes before anything else that was typed', () => {
+    expect(swaplore({}, ['key', 'a', 'b', '--nope', '--help'])).toBe(swaplore({}, ['key', '--help']));
+  });
+});
+
+it('prints its version', () => {
+  expect(swaplore({}, ['--version'])).toBe(`${inject('version')}\nexit 0`);
+});
+
+describe('cannot run', () => {
+  it('without a command, and shows on stderr what there is', () => {
+    const { stdout, stderr, code } = runCommand(folderOf({}), []);
+    expect({ stdout, code }).toEqual({ stdout: '', code: 2 });
+    expect(stderr).toBe(runCommand(folderOf({}), ['--help']).stdout);
+  });
+
+  it('an unknown command', () => {
+    expect(swaplore({}, ['lnt'])).toMatchInlineSnapshot(`
+      "! swaplore: Command \`lnt\` is not known; the nearest is \`lint\`.
+      ! swaplore --help lists the commands.
+      exit 2"
+    `);
+    expect(swaplore({}, ['--lint'])).toMatchInlineSnapshot(`
+      "! swaplore: Command \`--lint\` is not known; the nearest is \`lint\`.
+      ! swaplore --help lists the commands.
+      exit 2"
+    `);
+    expect(swaplore({}, [''])).toMatchInlineSnapshot(`
+      "! swaplore: Command \`\` is not known.
+      ! swaplore --help lists the commands.
+      exit 2"
+    `);
+  });
+
+  it('an unknown option', () => {
+    expect(swaplore(ternBench, ['lint', '--fromat', 'json'])).toMatchInlineSnapshot(`
+      "! swaplore: Unknown option '--fromat'.
+      ! swaplore lint --help lists the options.
+      exit 2"
+    `);
+    expect(swaplore(ternBench, ['contradictions', '-x'])).toMatchInlineSnapshot(`
+      "! swaplore: Unknown option '-x'.
+      ! swaplore contradictions --help lists the options.
+      exit 2"
+    `);
+  });
+
+  it('an option without its value, or a switch with one', () => {
+    expect(swaplore(ternBench, ['lint', '--format'])).toMatchInlineSnapshot(`
+      "! swaplore: Option '--format <value>' argument missing.
+      ! swaplore lint --help lists the options.
+      exit 2"
+    `);
+    expect(swaplore(ternBench, ['lint', '--format', '--json'])).toMatchInlineSnapshot(`
+      "! swaplore: Option '--format' argument is ambiguous.
+      ! swaplore lint --help lists the options.
+      exit 2"
+    `);
+    expect(swaplore(ternBench, ['contradictions', '--json=yes'])).toMatchInlineSnapshot(`
+      "! swaplore: Option '--json' does not take an argument.
+      ! swaplore contradictions --help lists the options.
+      exit 2"
+    `);
+  });
+
+  it('an unknown format', () => {
+    expect(swaplore(ternBench, ['lint', '--format', 'xml'])).toMatchInlineSnapshot(`
+      "! swaplore: Format \`xml\` is not known.
+      ! Use one of text, json.
+      exit 2"
+    `);
+    expect(swaplore(ternBench, ['lint', '--format', 'constructor'])).toMatchInlineSnapshot(`
+      "! swaplore: Format \`constructor\` is not known.
+      ! Use one of text, json.
+      exit 2"
+    `);
+    expect(swaplore(ternBench, ['lint', '--format='])).toMatchInlineSnapshot(`
+      "! swaplore: Format \`\` is not known.
+      ! Use one of text, json.
+      exit 2"
+    `);
+  });
+
+  it('too many arguments, or too few', () => {
+    expect(swaplore(ternBench, ['contradictions', 'drives'])).toMatchInlineSnapshot(`
+      "! swaplore: contradictions takes no arguments, but 1 was given.
+      ! swaplore contradictions --help lists the options.
+      exit 2"
+    `);
+    expect(swaplore(ternBench, ['key', 'rev', 'id'])).toMatchInlineSnapshot(`
+      "! swaplore: key takes NAME, but 2 were given.
+      ! swaplore key --help lists the options.
+      exit 2"
+    `);
+    expect(swaplore(ternBench, ['key'])).toMatchInlineSnapshot(`
+      "! swaplore: key needs NAME.
+      ! swaplore key --help lists the options.
+      exit 2"
+    `);
+    expect(swaplore(ternBench, ['check-id'])).toMatchInlineSnapshot(`
+      "! swaplore: check-id needs ID.
+      ! swaplore check-id --help lists the options.
+      exit 2"
+    `);
+  });
+});
+
+describe('an output that cannot be written', () => {
+  it('a reader that stops early is no failure', async () => {
+    const args = [inject('builtCommand'), 'key', 'outcome', '--json'];
+    const child = spawn(process.execPath, args, { stdio: ['ignore', 'pipe', 'pipe'] });
+    child.stdout.destroy();
+    let errors = '';
+    child.stderr.on('data', (text) => {
+      errors += text;
+    });
+    const [code] = await once(child, 'close');
+    expect({ code, errors }).toEqual({ code: 0, errors: '' });
+  });
+
+  it('a full disk ends the run with exit code 2', (context) => {
+    const words = '"$0" "$1" --help > /dev/full; echo "exit $?"';
+    if (process.platform !== 'linux') return context.skip('/dev/full is not there');
+    const shown = execFileSync('sh', ['-c', words, process.execPath, inject('builtCommand')], {
+      encoding: 'utf8',
+      stdio: ['ignore', 'pipe', 'pipe'],
+    });
+    expect(shown).toBe('exit 2\n');
+  });
+});

@@ -1,0 +1,48 @@
+import { configPath } from '../../server/src/core/checks/config-invalid.ts';
+import { type BaseFile, type ConfigFile, Snapshot } from '../../server/src/core/index/snapshot.ts';
+import { readConfig } from '../../server/src/core/model/config.ts';
+import { readFileFacts } from '../../server/src/core/model/file-facts.ts';
+import { contentIdOf } from '../../server/src/host/content-id.ts';
+import { type PlainBase, type PlainRecord, recordsOf } from './arbitrary-base.ts';
+
+/** Texts or bytes by path, a config among them or not. */
+export type Texts = Readonly<Record<string, string | Uint8Array>>;
+
+/** The snapshot of these files, given to it in the order of the keys. */
+export function snapshotOf(texts: Texts): Snapshot {
+  const { [configPath]: config = 'swaplore: 1\n', ...files } = texts;
+  return Snapshot.of(
+    configFileOf(config),
+    Object.entries(files).map(([path, text]) => fileOf(path, text)),
+  );
+}
+
+/** A config as the host would read it. */
+export function configFileOf(text: string | Uint8Array): ConfigFile {
+  const bytes = toBytes(text);
+  return { contentId: contentIdOf(bytes), reading: readConfig(bytes) };
+}
+
+/** A file as the host would read it. */
+export function fileOf(path: string, text: string | Uint8Array): BaseFile {
+  const bytes = toBytes(text);
+  return { path, contentId: contentIdOf(bytes), facts: readFileFacts(bytes) };
+}
+
+/** The snapshot of a base with one file for each record; quicker than through `writeFiles`. Throws where the base breaks a schema. */
+export function snapshotOfBase(base: PlainBase): Snapshot {
+  const config = configFileOf(JSON.stringify(base.config));
+  return Snapshot.of(config, recordsOf(base).map(fileOfRecord));
+}
+
+/** A record in a file of its own. Throws where it breaks its schema. */
+export function fileOfRecord(record: PlainRecord): BaseFile {
+  const file = fileOf(`${record.kind}/${record.id}.yaml`, JSON.stringify(record));
+  const [fault] = file.facts.faults;
+  if (fault) throw new Error(`The generator made what no schema allows: ${JSON.stringify({ record, fault })}`);
+  return file;
+}
+
+function toBytes(text: string | Uint8Array): Uint8Array {
+  return typeof text === 'string' ? new TextEncoder().encode(text) : text;
+}
