@@ -1,0 +1,119 @@
+/**
+ * `npm run bench`: how long `swaplore lint` takes on generated bases, beside what reading and parsing the same files takes and beside
+ * other tools. Everything is a whole process, and subjects take turns (A B C A B C …), so that all suffer alike from a busy machine.
+ */
+import { execFileSync } from 'node:child_process';
+import { readdirSync, readFileSync } from 'node:fs';
+import { cpus, totalmem } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { parseArgs } from 'node:util';
+import { type CachedBase, cachedBase } from './base/base-cache.ts';
+import { generatorVersion } from './base/make-base.ts';
+import { isSize, type Size, sizes } from './base/sizes.ts';
+import { type Measurement, measure } from './measure.ts';
+import { buildPrograms } from './programs.ts';
+import { subjects } from './subjects.ts';
+import { type SizeResult, toTable } from './table.ts';
+
+const root = fileURLToPath(new URL('../..', import.meta.url));
+
+interface Options {
+  readonly sizes: readonly Size[];
+  readonly runs: number;
+  readonly seed: string;
+  readonly faults: number;
+}
+
+const usage = `usage: npm run bench -- [options]
+  --size SIZE   ${Object.keys(sizes).join(', ')}; may be given several times (default: S and M)
+  --runs N      how often each is measured (default: 3)
+  --seed SEED   which base to generate (default: 1)
+  --faults N    faults to plant in the base (default: 0)
+`;
+
+function readOptions(): Options | undefined {
+  const { values } = parseArgs({
+    options: {
+      size: { type: 'string', multiple: true, default: ['S', 'M'] },
+      runs: { type: 'string', default: '3' },
+      seed: { type: 'string', default: '1' },
+      faults: { type: 'string', default: '0' },
+      help: { type: 'boolean', default: false },
+    },
+  });
+  const wanted = values.size.filter(isSize);
+  const [runs, faults] = [Number(values.runs), Number(values.faults)];
+  const isUsable =
+    wanted.length === values.size.length && isCount(runs, 1) && isCount(faults, 0) && /^[\w-]+$/.test(values.seed);
+  return values.help || !isUsable ? undefined : { sizes: wanted, runs, seed: values.seed, faults };
+}
+
+function isCount(value: number, least: number): boolean {
+  return Number.isInteger(value) && value >= least;
+}
+
+function measureSize(base: CachedBase, size: Size, runs: number): SizeResult {
+  readAll(base.folder);
+  readAll(base.twin.folder);
+  const found = new Map(subjects.map((subject) => [subject, [] as Measurement[]]));
+  for (let run = 1; run <= runs; run++) {
+    for (const [subject, measurements] of found) {
+      process.stderr.write(`size ${size}, run ${run} of ${runs}: ${subject.name}\n`);
+      measurements.push(measure(subject.steps(base), subject.exitCodes));
+    }
+  }
+  const series = [...found].map(([subject, measurements]) => ({
+    subject,
+    bytes: subject.bytes(base),
+    runs: measurements,
+  }));
+  return { size, series };
+}
+
+/** Brings the files into the system's cache, so that the first to be measured does not pay for the rest. */
+function readAll(folder: string): void {
+  for (const entry of readdirSync(folder, { withFileTypes: true, recursive: true })) {
+    if (entry.isFile()) readFileSync(join(entry.parentPath, entry.name));
+  }
+}
+
+function describeRun(options: Options, bases: readonly CachedBase[]): string {
+  const [cpu] = cpus();
+  const machine = [
+    cpu?.model.trim() ?? 'unknown processor',
+    `${cpus().length} cores`,
+    `${Math.round(totalmem() / 1e9)} GB`,
+    `${process.platform} ${process.arch}`,
+    `Node ${process.versions.node}`,
+  ].join(', ');
+  const data = options.sizes.map((size, position) => {
+    const { files = 0, bytes = 0 } = bases[position] ?? {};
+    return `${size} = ${files.toLocaleString('en-GB')} files, ${(bytes / 1e6).toFixed(2)} MB`;
+  });
+  return [
+    `Seed ${options.seed}, generator ${generatorVersion}, ${options.faults} faults planted; runs: ${options.runs}, taking turns.`,
+    `${machine}.`,
+    `${data.join('; ')}.`,
+    'Whole processes: medians, ± half the range. "Lint ÷": time of lint divided by that',
+    'of the row, by wall and by processor time; the median of the ratios within each',
+    'run, at most the target. ajv-cli checks schemas alone, on a twin of the base with',
+    'one record a file, in one process for each of the six schemas.',
+  ].join('\n');
+}
+
+async function main(): Promise<number> {
+  const options = readOptions();
+  if (!options) {
+    process.stderr.write(usage);
+    return 2;
+  }
+  execFileSync(process.execPath, ['server/tools/build.mjs'], { cwd: root, stdio: 'inherit' });
+  await buildPrograms();
+  const bases = options.sizes.map((size) => cachedBase({ size, seed: options.seed, faults: options.faults }));
+  const results = options.sizes.map((size, position) => measureSize(bases[position] as CachedBase, size, options.runs));
+  process.stdout.write(`${toTable(results)}\n\n${describeRun(options, bases)}\n`);
+  return 0;
+}
+
+process.exitCode = await main();
