@@ -32,5 +32,12 @@ export const folderOption: Option = {
   describe: 'The base to read (default: the nearest swaplore.yaml upward, else the only one below).',
 };
 
+/** The option of every command whose findings depend on the date. */
+export const todayOption: Option = {
+  name: 'today',
+  value: 'DATE',
+  describe: "Take this date, such as 2026-03-14, for today (default: the system's).",
+};
+
 /** The option of every command that prints data. */
 export const jsonOption: Option = { name: 'json', describe: 'Print data instead of text.' };

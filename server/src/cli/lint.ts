@@ -1,9 +1,11 @@
 import { resolve } from 'node:path';
 import { byCodeUnits } from '../core/index/snapshot.ts';
-import type { Command } from './command.ts';
+import type { Day } from '../core/terms/calendar.ts';
+import { type Command, todayOption } from './command.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
 import { formats, isFormat, type LintedBase } from './lint-formats.ts';
 import { findBases, findingsOf, locate, noBase, type OpenBase, openBase, shownPath } from './open-base.ts';
+import { readToday } from './read-today.ts';
 import type { Terminal } from './terminal.ts';
 
 /** `swaplore lint`: every check over every base found in or around the folders. */
@@ -14,15 +16,17 @@ export const lint: Command = {
   describe: 'Run every check over the bases in or around the folders.',
   options: [
     { name: 'format', value: 'FORMAT', describe: `One of ${Object.keys(formats).join(', ')} (default: text).` },
+    todayOption,
   ],
   run: async (args, terminal) => {
     const format = args.values['format'] ?? 'text';
     if (!isFormat(format)) {
       throw new UsageError(`Format ${format} is not known.`, `Use one of ${Object.keys(formats).join(', ')}.`);
     }
+    const today = readToday(args);
     const bases: LintedBase[] = [];
     for (const root of await rootsOf(args.positionals, terminal))
-      bases.push(await lintBase(await openBase(root), terminal));
+      bases.push(await lintBase(await openBase(root), today, terminal));
     terminal.out(formats[format](bases, terminal));
     return exitCodeOf(bases);
   },
@@ -39,7 +43,7 @@ async function rootsOf(folders: readonly string[], terminal: Terminal): Promise<
   return [...roots].sort(byCodeUnits);
 }
 
-async function lintBase(base: OpenBase, terminal: Terminal): Promise<LintedBase> {
+async function lintBase(base: OpenBase, today: Day, terminal: Terminal): Promise<LintedBase> {
   const { snapshot, root } = base;
   return {
     root: shownPath(root, terminal),
@@ -47,7 +51,7 @@ async function lintBase(base: OpenBase, terminal: Terminal): Promise<LintedBase>
     files: snapshot.files.size + 1,
     records: [...snapshot.files.values()].reduce((sum, file) => sum + file.facts.records.length, 0),
     isUsable: snapshot.configFile.reading.isUsable,
-    findings: await locate(base, findingsOf(snapshot)),
+    findings: await locate(base, findingsOf(snapshot, today)),
   };
 }
 
