@@ -491,12 +491,20 @@ export type ConfigData = {
 
 /** Severities: Check ids, each with the severity that its findings have in this base. */
 export type SeverityTableData = {
+  readonly 'condition-disagrees'?: Severity;
+  readonly 'control-missing'?: Severity;
   readonly 'dangling-reference'?: Severity;
   readonly 'duplicate-id'?: Severity;
   readonly 'duplicate-key'?: Severity;
+  readonly 'kept-powered'?: Severity;
+  readonly 'look-alike-value'?: Severity;
   readonly 'outcome-breaks-rule'?: Severity;
   readonly 'patient-is-donor'?: Severity;
+  readonly 'rom-not-kept'?: Severity;
+  readonly 'rule-untested'?: Severity;
   readonly schema?: Severity;
+  readonly 'serial-not-masked'?: Severity;
   readonly 'unknown-key'?: Severity;
   readonly 'unknown-revision'?: Severity;
+  readonly 'writing-test-on-wanted-data'?: Severity;
 };

@@ -10006,7 +10006,7 @@ return errors === 0;
 }
 validate240.evaluated = {"dynamicProps":false,"dynamicItems":false};
 
-const schema89 = {"type":"object","properties":{"dangling-reference":{"$ref":"terms.schema.json#/$defs/severity"},"duplicate-id":{"$ref":"terms.schema.json#/$defs/severity"},"duplicate-key":{"$ref":"terms.schema.json#/$defs/severity"},"outcome-breaks-rule":{"$ref":"terms.schema.json#/$defs/severity"},"patient-is-donor":{"$ref":"terms.schema.json#/$defs/severity"},"schema":{"$ref":"terms.schema.json#/$defs/severity"},"unknown-key":{"$ref":"terms.schema.json#/$defs/severity"},"unknown-revision":{"$ref":"terms.schema.json#/$defs/severity"}},"patternProperties":{"^x-":true},"additionalProperties":false};
+const schema89 = {"type":"object","properties":{"condition-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"control-missing":{"$ref":"terms.schema.json#/$defs/severity"},"dangling-reference":{"$ref":"terms.schema.json#/$defs/severity"},"duplicate-id":{"$ref":"terms.schema.json#/$defs/severity"},"duplicate-key":{"$ref":"terms.schema.json#/$defs/severity"},"kept-powered":{"$ref":"terms.schema.json#/$defs/severity"},"look-alike-value":{"$ref":"terms.schema.json#/$defs/severity"},"outcome-breaks-rule":{"$ref":"terms.schema.json#/$defs/severity"},"patient-is-donor":{"$ref":"terms.schema.json#/$defs/severity"},"rom-not-kept":{"$ref":"terms.schema.json#/$defs/severity"},"rule-untested":{"$ref":"terms.schema.json#/$defs/severity"},"schema":{"$ref":"terms.schema.json#/$defs/severity"},"serial-not-masked":{"$ref":"terms.schema.json#/$defs/severity"},"unknown-key":{"$ref":"terms.schema.json#/$defs/severity"},"unknown-revision":{"$ref":"terms.schema.json#/$defs/severity"},"writing-test-on-wanted-data":{"$ref":"terms.schema.json#/$defs/severity"}},"patternProperties":{"^x-":true},"additionalProperties":false};
 const schema90 = {"enum":["error","warning","info","off"]};
 
 function validate243(data, {instancePath="", parentData, parentDataProperty, rootData=data, dynamicAnchors={}}={}){
@@ -10047,7 +10047,7 @@ evaluated0.items = undefined;
 }
 if(data && typeof data == "object" && !Array.isArray(data)){
 for(const key0 in data){
-if(!(((((((((key0 === "dangling-reference") || (key0 === "duplicate-id")) || (key0 === "duplicate-key")) || (key0 === "outcome-breaks-rule")) || (key0 === "patient-is-donor")) || (key0 === "schema")) || (key0 === "unknown-key")) || (key0 === "unknown-revision")) || (pattern3.test(key0)))){
+if(!((func1.call(schema89.properties, key0)) || (pattern3.test(key0)))){
 const err0 = {instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty: key0}};
 if(vErrors === null){
 vErrors = [err0];
@@ -10056,6 +10056,18 @@ else {
 vErrors.push(err0);
 }
 errors++;
+}
+}
+if(data["condition-disagrees"] !== undefined){
+if(!(validate243(data["condition-disagrees"], {instancePath:instancePath+"/condition-disagrees",parentData:data,parentDataProperty:"condition-disagrees",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["control-missing"] !== undefined){
+if(!(validate243(data["control-missing"], {instancePath:instancePath+"/control-missing",parentData:data,parentDataProperty:"control-missing",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
 }
 }
 if(data["dangling-reference"] !== undefined){
@@ -10076,6 +10088,18 @@ vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.err
 errors = vErrors.length;
 }
 }
+if(data["kept-powered"] !== undefined){
+if(!(validate243(data["kept-powered"], {instancePath:instancePath+"/kept-powered",parentData:data,parentDataProperty:"kept-powered",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["look-alike-value"] !== undefined){
+if(!(validate243(data["look-alike-value"], {instancePath:instancePath+"/look-alike-value",parentData:data,parentDataProperty:"look-alike-value",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
 if(data["outcome-breaks-rule"] !== undefined){
 if(!(validate243(data["outcome-breaks-rule"], {instancePath:instancePath+"/outcome-breaks-rule",parentData:data,parentDataProperty:"outcome-breaks-rule",rootData,dynamicAnchors}))){
 vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
@@ -10088,8 +10112,26 @@ vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.err
 errors = vErrors.length;
 }
 }
+if(data["rom-not-kept"] !== undefined){
+if(!(validate243(data["rom-not-kept"], {instancePath:instancePath+"/rom-not-kept",parentData:data,parentDataProperty:"rom-not-kept",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["rule-untested"] !== undefined){
+if(!(validate243(data["rule-untested"], {instancePath:instancePath+"/rule-untested",parentData:data,parentDataProperty:"rule-untested",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
 if(data.schema !== undefined){
 if(!(validate243(data.schema, {instancePath:instancePath+"/schema",parentData:data,parentDataProperty:"schema",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["serial-not-masked"] !== undefined){
+if(!(validate243(data["serial-not-masked"], {instancePath:instancePath+"/serial-not-masked",parentData:data,parentDataProperty:"serial-not-masked",rootData,dynamicAnchors}))){
 vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
 errors = vErrors.length;
 }
@@ -10102,6 +10144,12 @@ errors = vErrors.length;
 }
 if(data["unknown-revision"] !== undefined){
 if(!(validate243(data["unknown-revision"], {instancePath:instancePath+"/unknown-revision",parentData:data,parentDataProperty:"unknown-revision",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["writing-test-on-wanted-data"] !== undefined){
+if(!(validate243(data["writing-test-on-wanted-data"], {instancePath:instancePath+"/writing-test-on-wanted-data",parentData:data,parentDataProperty:"writing-test-on-wanted-data",rootData,dynamicAnchors}))){
 vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
 errors = vErrors.length;
 }
