@@ -6262,6 +6262,70 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       ]
     },
     {
+      "name": "condition-disagrees",
+      "title": "Condition disagrees",
+      "description": "Donors are picked by their recorded condition. A board that was damaged in its last swap, or is still screwed to another drive, costs whoever counts on it a trial, and a damaged one may cost the patient more.",
+      "where": "Its findings carry `condition-disagrees`; `swaplore check-id condition-disagrees` shows an example.",
+      "why": "Reported as `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "control-missing",
+      "title": "Control missing",
+      "description": "A swap that failed says something about board and drive only if both are shown to be good by themselves, and the ROM data to have arrived, on a host that suits the drive. Without that it is inconclusive: it decides no rule and counts in no odds.",
+      "where": "Its findings carry `control-missing`; `swaplore check-id control-missing` shows an example.",
+      "why": "Reported as `info` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
       "name": "dangling-reference",
       "title": "Dangling reference",
       "description": "An outcome whose donor is not recorded proves nothing about any board, and a rule for a family nobody recorded applies to no drive.",
@@ -6582,6 +6646,70 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       ]
     },
     {
+      "name": "kept-powered",
+      "title": "Kept powered",
+      "description": "Clicking, grinding and beeping come from heads, media or motor. No board cures them, and every powered second can cost surface that no donor brings back; a grinding drive loses it from the first turn.",
+      "where": "Its findings carry `kept-powered`; `swaplore check-id kept-powered` shows an example.",
+      "why": "Reported as `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "look-alike-value",
+      "title": "Look alike value",
+      "description": "Values are compared as text. A letter O typed for a zero, or a hyphen more, makes two equal drives different: rules then miss the one, and a needless difference is taken for the reason why a swap failed.",
+      "where": "Its findings carry `look-alike-value`; `swaplore check-id look-alike-value` shows an example.",
+      "why": "Reported as `info` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
       "name": "made-after-use",
       "title": "Made after use",
       "description": "One of the two dates is wrong. If it is that of the outcome, the order of a patient’s swaps is lost; if it is that of the drive, donors are looked for among the wrong boards.",
@@ -6806,10 +6934,106 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       ]
     },
     {
+      "name": "rom-not-kept",
+      "title": "Rom not kept",
+      "description": "The calibration data of a drive exists once. A chip that cracks on the way or a write that goes wrong takes it along, unless both ROMs were read twice, compared and kept before anything was moved.",
+      "where": "Its findings carry `rom-not-kept`; `swaplore check-id rom-not-kept` shows an example.",
+      "why": "Reported as `info` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "rule-untested",
+      "title": "Rule untested",
+      "description": "A rule that no swap has tested is an opinion. It still shuts out donors and lets others in, so whoever picks one should know that nothing recorded speaks for or against it.",
+      "where": "Its findings carry `rule-untested`; `swaplore check-id rule-untested` shows an example.",
+      "why": "Reported as `info` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
       "name": "schema",
       "title": "Schema",
       "description": "A value that does not fit its key cannot be compared with any other, so it is treated as not known. One wrong word in `rom` and an outcome no longer says anything about the ROM.",
       "where": "Its findings carry `schema`; `swaplore check-id schema` shows an example.",
+      "why": "Reported as `error` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "serial-not-masked",
+      "title": "Serial not masked",
+      "description": "A serial number leads back to the owner of a drive, and what was pushed to a shared repository stays in its history. The last four characters are enough to follow an identity through a swap.",
+      "where": "Its findings carry `serial-not-masked`; `swaplore check-id serial-not-masked` shows an example.",
       "why": "Reported as `error` where the base says nothing.",
       "readFrom": "none",
       "type": "text",
@@ -6939,6 +7163,38 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       "description": "What comes faster than the cable can carry it did not come from the drive but from a cache, or the bytes are those of several drives. Either way less of this one was checked than the record says.",
       "where": "Its findings carry `verify-too-fast`; `swaplore check-id verify-too-fast` shows an example.",
       "why": "Reported as `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "writing-test-on-wanted-data",
+      "title": "Writing test on wanted data",
+      "description": "A writing test destroys what it tests, and a scrub that may repair can overwrite the last good copy of a block with a wrong guess. Data that nobody has called test data or none is treated as wanted; where it matters to anyone, the drive belongs in a professional recovery lab.",
+      "where": "Its findings carry `writing-test-on-wanted-data`; `swaplore check-id writing-test-on-wanted-data` shows an example.",
+      "why": "Reported as `error`, in some cases `warning` where the base says nothing.",
       "readFrom": "none",
       "type": "text",
       "list": "no",

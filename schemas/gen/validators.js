@@ -10006,7 +10006,7 @@ return errors === 0;
 }
 validate240.evaluated = {"dynamicProps":false,"dynamicItems":false};
 
-const schema89 = {"type":"object","properties":{"board-facts-disagree":{"$ref":"terms.schema.json#/$defs/severity"},"board-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"capacity-mismatch":{"$ref":"terms.schema.json#/$defs/severity"},"dangling-reference":{"$ref":"terms.schema.json#/$defs/severity"},"date-code-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"date-in-future":{"$ref":"terms.schema.json#/$defs/severity"},"duplicate-id":{"$ref":"terms.schema.json#/$defs/severity"},"duplicate-key":{"$ref":"terms.schema.json#/$defs/severity"},"heads-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"hours-exceed-age":{"$ref":"terms.schema.json#/$defs/severity"},"hours-went-back":{"$ref":"terms.schema.json#/$defs/severity"},"identify-string-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"identity-row-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"made-after-use":{"$ref":"terms.schema.json#/$defs/severity"},"made-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"model-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"outcome-breaks-rule":{"$ref":"terms.schema.json#/$defs/severity"},"patient-is-donor":{"$ref":"terms.schema.json#/$defs/severity"},"reached-without-observation":{"$ref":"terms.schema.json#/$defs/severity"},"result-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"schema":{"$ref":"terms.schema.json#/$defs/severity"},"unknown-key":{"$ref":"terms.schema.json#/$defs/severity"},"unknown-revision":{"$ref":"terms.schema.json#/$defs/severity"},"verify-exceeds-capacity":{"$ref":"terms.schema.json#/$defs/severity"},"verify-too-fast":{"$ref":"terms.schema.json#/$defs/severity"},"wwn-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"wwn-maker-mismatch":{"$ref":"terms.schema.json#/$defs/severity"}},"patternProperties":{"^x-":true},"additionalProperties":false};
+const schema89 = {"type":"object","properties":{"board-facts-disagree":{"$ref":"terms.schema.json#/$defs/severity"},"board-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"capacity-mismatch":{"$ref":"terms.schema.json#/$defs/severity"},"condition-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"control-missing":{"$ref":"terms.schema.json#/$defs/severity"},"dangling-reference":{"$ref":"terms.schema.json#/$defs/severity"},"date-code-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"date-in-future":{"$ref":"terms.schema.json#/$defs/severity"},"duplicate-id":{"$ref":"terms.schema.json#/$defs/severity"},"duplicate-key":{"$ref":"terms.schema.json#/$defs/severity"},"heads-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"hours-exceed-age":{"$ref":"terms.schema.json#/$defs/severity"},"hours-went-back":{"$ref":"terms.schema.json#/$defs/severity"},"identify-string-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"identity-row-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"kept-powered":{"$ref":"terms.schema.json#/$defs/severity"},"look-alike-value":{"$ref":"terms.schema.json#/$defs/severity"},"made-after-use":{"$ref":"terms.schema.json#/$defs/severity"},"made-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"model-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"outcome-breaks-rule":{"$ref":"terms.schema.json#/$defs/severity"},"patient-is-donor":{"$ref":"terms.schema.json#/$defs/severity"},"reached-without-observation":{"$ref":"terms.schema.json#/$defs/severity"},"result-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"rom-not-kept":{"$ref":"terms.schema.json#/$defs/severity"},"rule-untested":{"$ref":"terms.schema.json#/$defs/severity"},"schema":{"$ref":"terms.schema.json#/$defs/severity"},"serial-not-masked":{"$ref":"terms.schema.json#/$defs/severity"},"unknown-key":{"$ref":"terms.schema.json#/$defs/severity"},"unknown-revision":{"$ref":"terms.schema.json#/$defs/severity"},"verify-exceeds-capacity":{"$ref":"terms.schema.json#/$defs/severity"},"verify-too-fast":{"$ref":"terms.schema.json#/$defs/severity"},"writing-test-on-wanted-data":{"$ref":"terms.schema.json#/$defs/severity"},"wwn-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"wwn-maker-mismatch":{"$ref":"terms.schema.json#/$defs/severity"}},"patternProperties":{"^x-":true},"additionalProperties":false};
 const schema90 = {"enum":["error","warning","info","off"]};
 
 function validate243(data, {instancePath="", parentData, parentDataProperty, rootData=data, dynamicAnchors={}}={}){
@@ -10076,6 +10076,18 @@ vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.err
 errors = vErrors.length;
 }
 }
+if(data["condition-disagrees"] !== undefined){
+if(!(validate243(data["condition-disagrees"], {instancePath:instancePath+"/condition-disagrees",parentData:data,parentDataProperty:"condition-disagrees",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["control-missing"] !== undefined){
+if(!(validate243(data["control-missing"], {instancePath:instancePath+"/control-missing",parentData:data,parentDataProperty:"control-missing",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
 if(data["dangling-reference"] !== undefined){
 if(!(validate243(data["dangling-reference"], {instancePath:instancePath+"/dangling-reference",parentData:data,parentDataProperty:"dangling-reference",rootData,dynamicAnchors}))){
 vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
@@ -10136,6 +10148,18 @@ vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.err
 errors = vErrors.length;
 }
 }
+if(data["kept-powered"] !== undefined){
+if(!(validate243(data["kept-powered"], {instancePath:instancePath+"/kept-powered",parentData:data,parentDataProperty:"kept-powered",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["look-alike-value"] !== undefined){
+if(!(validate243(data["look-alike-value"], {instancePath:instancePath+"/look-alike-value",parentData:data,parentDataProperty:"look-alike-value",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
 if(data["made-after-use"] !== undefined){
 if(!(validate243(data["made-after-use"], {instancePath:instancePath+"/made-after-use",parentData:data,parentDataProperty:"made-after-use",rootData,dynamicAnchors}))){
 vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
@@ -10178,8 +10202,26 @@ vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.err
 errors = vErrors.length;
 }
 }
+if(data["rom-not-kept"] !== undefined){
+if(!(validate243(data["rom-not-kept"], {instancePath:instancePath+"/rom-not-kept",parentData:data,parentDataProperty:"rom-not-kept",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["rule-untested"] !== undefined){
+if(!(validate243(data["rule-untested"], {instancePath:instancePath+"/rule-untested",parentData:data,parentDataProperty:"rule-untested",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
 if(data.schema !== undefined){
 if(!(validate243(data.schema, {instancePath:instancePath+"/schema",parentData:data,parentDataProperty:"schema",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["serial-not-masked"] !== undefined){
+if(!(validate243(data["serial-not-masked"], {instancePath:instancePath+"/serial-not-masked",parentData:data,parentDataProperty:"serial-not-masked",rootData,dynamicAnchors}))){
 vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
 errors = vErrors.length;
 }
@@ -10204,6 +10246,12 @@ errors = vErrors.length;
 }
 if(data["verify-too-fast"] !== undefined){
 if(!(validate243(data["verify-too-fast"], {instancePath:instancePath+"/verify-too-fast",parentData:data,parentDataProperty:"verify-too-fast",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["writing-test-on-wanted-data"] !== undefined){
+if(!(validate243(data["writing-test-on-wanted-data"], {instancePath:instancePath+"/writing-test-on-wanted-data",parentData:data,parentDataProperty:"writing-test-on-wanted-data",rootData,dynamicAnchors}))){
 vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
 errors = vErrors.length;
 }

@@ -25,8 +25,7 @@ export interface OpenBase {
 }
 
 /** Loads the base in this folder. */
-export async function openBase(root: string): Promise<OpenBase> {
-  const host = new DiskHost(root);
+export async function openBase(root: string, host: Host = new DiskHost(root)): Promise<OpenBase> {
   return { root, host, snapshot: await loadBase(host) };
 }
 

@@ -2,7 +2,9 @@
 import { boardFactsDisagree } from './board-facts-disagree.ts';
 import { boardOutsideFamily } from './board-outside-family.ts';
 import { capacityMismatch } from './capacity-mismatch.ts';
+import { conditionDisagrees } from './condition-disagrees.ts';
 import { configInvalid } from './config-invalid.ts';
+import { controlMissing } from './control-missing.ts';
 import { danglingReference } from './dangling-reference.ts';
 import { dateCodeInvalid } from './date-code-invalid.ts';
 import { dateInFuture } from './date-in-future.ts';
@@ -16,6 +18,8 @@ import { hoursWentBack } from './hours-went-back.ts';
 import { identifyStringInvalid } from './identify-string-invalid.ts';
 import { identityRowDisagrees } from './identity-row-disagrees.ts';
 import { internalCheckFailed } from './internal-check-failed.ts';
+import { keptPowered } from './kept-powered.ts';
+import { lookAlikeValue } from './look-alike-value.ts';
 import { madeAfterUse } from './made-after-use.ts';
 import { madeOutsideFamily } from './made-outside-family.ts';
 import { modelOutsideFamily } from './model-outside-family.ts';
@@ -24,12 +28,16 @@ import { outcomeBreaksRule } from './outcome-breaks-rule.ts';
 import { patientIsDonor } from './patient-is-donor.ts';
 import { reachedWithoutObservation } from './reached-without-observation.ts';
 import { resultDisagrees } from './result-disagrees.ts';
+import { romNotKept } from './rom-not-kept.ts';
+import { ruleUntested } from './rule-untested.ts';
 import { schema } from './schema.ts';
+import { serialNotMasked } from './serial-not-masked.ts';
 import { tooDeep } from './too-deep.ts';
 import { unknownKey } from './unknown-key.ts';
 import { unknownRevision } from './unknown-revision.ts';
 import { verifyExceedsCapacity } from './verify-exceeds-capacity.ts';
 import { verifyTooFast } from './verify-too-fast.ts';
+import { writingTestOnWantedData } from './writing-test-on-wanted-data.ts';
 import { wwnInvalid } from './wwn-invalid.ts';
 import { wwnMakerMismatch } from './wwn-maker-mismatch.ts';
 import { yamlSyntax } from './yaml-syntax.ts';
@@ -40,7 +48,9 @@ export const checks = [
   boardFactsDisagree,
   boardOutsideFamily,
   capacityMismatch,
+  conditionDisagrees,
   configInvalid,
+  controlMissing,
   danglingReference,
   dateCodeInvalid,
   dateInFuture,
@@ -54,6 +64,8 @@ export const checks = [
   identifyStringInvalid,
   identityRowDisagrees,
   internalCheckFailed,
+  keptPowered,
+  lookAlikeValue,
   madeAfterUse,
   madeOutsideFamily,
   modelOutsideFamily,
@@ -62,12 +74,16 @@ export const checks = [
   patientIsDonor,
   reachedWithoutObservation,
   resultDisagrees,
+  romNotKept,
+  ruleUntested,
   schema,
+  serialNotMasked,
   tooDeep,
   unknownKey,
   unknownRevision,
   verifyExceedsCapacity,
   verifyTooFast,
+  writingTestOnWantedData,
   wwnInvalid,
   wwnMakerMismatch,
   yamlSyntax,
