@@ -75,8 +75,10 @@ observed: {sound: clicking, powered_minutes: 4}
 verify:
   - {method: write_pass}
   - {method: write_pass}
-reached: reads
-result: works
+rom: left
+controls: {donor_on_own_board: works, patient_on_own_board: works}
+reached: spins
+result: fails
 `,
   'bench b/swaplore.yaml': 'swaplore: 1\n',
   'bench b/makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\nfoo: 1\n',

@@ -7,6 +7,11 @@ const bench = {
   'families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\n',
   'drives/tern.yaml': 'kind: drive\nid: d-0117\nfamily: tern-2\n---\nkind: drive\nid: d-0118\nfamily: tern-2\n',
 };
+const failed = `rom: left
+controls: {donor_on_own_board: works, patient_on_own_board: works}
+reached: spins
+result: fails
+`;
 
 /** A drive that clicked, beeped or ground and was left under power. */
 export const keptPowered = defineCheck({
@@ -27,9 +32,7 @@ patient: d-0117
 donor: d-0118
 observed: {spins: true, sound: clicking, powered_minutes: 4}
 #                                                         ^ kept-powered: Outcome \`one\` kept a \`clicking\` drive powered for 4 min; at most 0.5 min are allowed in this base.
-reached: reads
-result: works
-`,
+${failed}`,
       },
     },
     {
@@ -43,17 +46,14 @@ patient: d-0117
 donor: d-0118
 observed: {spins: true, sound: grinding, powered_minutes: 0.1}
 #                                                         ^^^ kept-powered: Outcome \`one\` kept a \`grinding\` drive powered for 0.1 min; a grinding drive is not to be powered at all.
-reached: reads
-result: works
-`,
+${failed}`,
       },
     },
     {
       title: 'Switched off in time, and a healthy drive that ran for long',
       files: {
         ...bench,
-        'outcomes/one.yaml':
-          'kind: outcome\nid: one\ndate: 2026-03-14\npatient: d-0117\ndonor: d-0118\nobserved: {sound: clicking, powered_minutes: 0.5}\nreached: reads\nresult: works\n',
+        'outcomes/one.yaml': `kind: outcome\nid: one\ndate: 2026-03-14\npatient: d-0117\ndonor: d-0118\nobserved: {sound: clicking, powered_minutes: 0.5}\n${failed}`,
         'outcomes/two.yaml':
           'kind: outcome\nid: two\ndate: 2026-03-14\npatient: d-0117\ndonor: d-0118\nobserved: {sound: normal, powered_minutes: 240}\nreached: reads\nresult: works\n',
       },
