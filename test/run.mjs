@@ -30,7 +30,12 @@ for (const [name, program, args] of checks) {
 
 const folder = mkdtempSync(join(tmpdir(), 'swaplore-test-'));
 const report = join(folder, 'vitest.json');
-const isGreen = run('vitest', 'vitest', ['run', '--reporter=dot', '--reporter=json', `--outputFile.json=${report}`]);
+const isGreen = run('vitest', 'vitest', [
+  'run',
+  '--reporter=default',
+  '--reporter=json',
+  `--outputFile.json=${report}`,
+]);
 try {
   const counts = JSON.parse(readFileSync(report, 'utf8'));
   total.passed += counts.numPassedTests;

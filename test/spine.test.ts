@@ -79,7 +79,7 @@ it('one outcome runs along the whole spine', async () => {
 
   // Rule result and finding.
   expect(ruleResults(snapshot)[0]?.against).toEqual([evidence]);
-  const run = runChecks(snapshot);
+  const run = runChecks(snapshot, 20_000);
   let step = run.next();
   while (!step.done) step = run.next();
   const [finding] = resolveFindings(step.value, new Map([['one.yaml', tape]]));

@@ -26,6 +26,8 @@ export interface KeyRow {
   readonly unit?: string;
   /** Completes the sentence "… is needed". */
   readonly expected?: string;
+  /** What the text stands for: `date` is a day, `day-span` a day, week or month, `day-span-bound` one of these or a year. */
+  readonly format?: 'date' | 'day-span' | 'day-span-bound';
   /** The values of a fixed choice, in the schema's order. */
   readonly values?: readonly KeyValue[];
   /** Name of the comparable key this one records. */
@@ -307,7 +309,8 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
         2006,
         "2006-07"
       ],
-      "expected": "a year, month, week or day such as `2012`, `2012-08`, `2012-W31` or `2012-08-03`"
+      "expected": "a year, month, week or day such as `2012`, `2012-08`, `2012-W31` or `2012-08-03`",
+      "format": "day-span-bound"
     },
     {
       "name": "to",
@@ -323,7 +326,8 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
         2014,
         "2014-W26"
       ],
-      "expected": "a year, month, week or day such as `2012`, `2012-08`, `2012-W31` or `2012-08-03`"
+      "expected": "a year, month, week or day such as `2012`, `2012-08`, `2012-W31` or `2012-08-03`",
+      "format": "day-span-bound"
     }
   ],
   "maker.label": [
@@ -415,7 +419,8 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       "examples": [
         "2026-01-20"
       ],
-      "expected": "a date such as `2026-03-14`"
+      "expected": "a date such as `2026-03-14`",
+      "format": "date"
     }
   ],
   "photos": [
@@ -462,7 +467,8 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       "examples": [
         "2026-04-02"
       ],
-      "expected": "a date such as `2026-03-14`"
+      "expected": "a date such as `2026-03-14`",
+      "format": "date"
     },
     {
       "name": "because",
@@ -2088,6 +2094,7 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
         "2012-08-03"
       ],
       "expected": "a week, month or day such as `2012-W31`, `2012-08` or `2012-08-03`",
+      "format": "day-span",
       "slotOwner": "drive"
     },
     {
@@ -2608,7 +2615,8 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       "examples": [
         "2026-03-12"
       ],
-      "expected": "a date such as `2026-03-14`"
+      "expected": "a date such as `2026-03-14`",
+      "format": "date"
     },
     {
       "name": "supply_5v",
@@ -2867,7 +2875,8 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       "examples": [
         "2026-03-15"
       ],
-      "expected": "a date such as `2026-03-14`"
+      "expected": "a date such as `2026-03-14`",
+      "format": "date"
     }
   ],
   "drive.shelf": [
@@ -2951,7 +2960,8 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       "examples": [
         "2026-03-14"
       ],
-      "expected": "a date such as `2026-03-14`"
+      "expected": "a date such as `2026-03-14`",
+      "format": "date"
     },
     {
       "name": "by",
@@ -4546,7 +4556,8 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
         2010,
         "2010-06"
       ],
-      "expected": "a year, month, week or day such as `2012`, `2012-08`, `2012-W31` or `2012-08-03`"
+      "expected": "a year, month, week or day such as `2012`, `2012-08`, `2012-W31` or `2012-08-03`",
+      "format": "day-span-bound"
     },
     {
       "name": "to",
@@ -4562,7 +4573,8 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
         2014,
         "2014-W20"
       ],
-      "expected": "a year, month, week or day such as `2012`, `2012-08`, `2012-W31` or `2012-08-03`"
+      "expected": "a year, month, week or day such as `2012`, `2012-08`, `2012-W31` or `2012-08-03`",
+      "format": "day-span-bound"
     }
   ],
   "condition": [
@@ -5369,7 +5381,8 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
         2010,
         "2010-W07"
       ],
-      "expected": "a year, month, week or day such as `2012`, `2012-08`, `2012-W31` or `2012-08-03`"
+      "expected": "a year, month, week or day such as `2012`, `2012-08`, `2012-W31` or `2012-08-03`",
+      "format": "day-span-bound"
     },
     {
       "name": "to",
@@ -5385,7 +5398,8 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
         2014,
         "2014-03"
       ],
-      "expected": "a year, month, week or day such as `2012`, `2012-08`, `2012-W31` or `2012-08-03`"
+      "expected": "a year, month, week or day such as `2012`, `2012-08`, `2012-W31` or `2012-08-03`",
+      "format": "day-span-bound"
     }
   ],
   "donorCondition": [
@@ -6152,11 +6166,235 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
   ],
   "severityTable": [
     {
+      "name": "board-facts-disagree",
+      "title": "Board facts disagree",
+      "description": "Donors are compared by controller and motor driver. If the marking on the drive is not one of its revision, either the revision is copied wrongly, or a second source has turned up that the board record should know.",
+      "where": "Its findings carry `board-facts-disagree`; `swaplore check-id board-facts-disagree` shows an example.",
+      "why": "Reported as `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "board-outside-family",
+      "title": "Board outside family",
+      "description": "The drive may have been swapped before it came in, so that its ROM belongs to another unit, or it is filed under the wrong family. Rules would compare a board that is not its own.",
+      "where": "Its findings carry `board-outside-family`; `swaplore check-id board-outside-family` shows an example.",
+      "why": "Reported as `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "capacity-mismatch",
+      "title": "Capacity mismatch",
+      "description": "The share of a drive that was verified is taken of its capacity: off by a factor of 8, a few files pass for the whole drive. A size the family was never sold in may be the alias a drive answers with when it cannot read its own service area.",
+      "where": "Its findings carry `capacity-mismatch`; `swaplore check-id capacity-mismatch` shows an example.",
+      "why": "Reported as `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "condition-disagrees",
+      "title": "Condition disagrees",
+      "description": "Donors are picked by their recorded condition. A board that was damaged in its last swap, or is still screwed to another drive, costs whoever counts on it a trial, and a damaged one may cost the patient more.",
+      "where": "Its findings carry `condition-disagrees`; `swaplore check-id condition-disagrees` shows an example.",
+      "why": "Reported as `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "control-missing",
+      "title": "Control missing",
+      "description": "A swap that failed says something about board and drive only if both are shown to be good by themselves, and the ROM data to have arrived, on a host that suits the drive. Without that it is inconclusive: it decides no rule and counts in no odds.",
+      "where": "Its findings carry `control-missing`; `swaplore check-id control-missing` shows an example.",
+      "why": "Reported as `info` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
       "name": "dangling-reference",
       "title": "Dangling reference",
       "description": "An outcome whose donor is not recorded proves nothing about any board, and a rule for a family nobody recorded applies to no drive.",
       "where": "Its findings carry `dangling-reference`; `swaplore check-id dangling-reference` shows an example.",
       "why": "Reported as `error` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "date-code-invalid",
+      "title": "Date code invalid",
+      "description": "Drives made within a few weeks of each other usually carry the same board variant, so donors are looked for by date. A fiscal week taken for one of the calendar is off by half a year.",
+      "where": "Its findings carry `date-code-invalid`; `swaplore check-id date-code-invalid` shows an example.",
+      "why": "Reported as `error` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "date-in-future",
+      "title": "Date in future",
+      "description": "Nothing on a bench happens tomorrow: a digit is wrong. A swap dated ahead stands last in its patient’s history whatever really happened, and what came after it seems to have come before.",
+      "where": "Its findings carry `date-in-future`; `swaplore check-id date-in-future` shows an example.",
+      "why": "Reported as `warning` where the base says nothing.",
       "readFrom": "none",
       "type": "text",
       "list": "no",
@@ -6248,6 +6486,326 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       ]
     },
     {
+      "name": "heads-outside-family",
+      "title": "Heads outside family",
+      "description": "A count outside the range is a slip of the pen, a misfiled drive, or one with a head switched off at the factory. The last matters to a swap: only the patient’s own ROM knows which head that is.",
+      "where": "Its findings carry `heads-outside-family`; `swaplore check-id heads-outside-family` shows an example.",
+      "why": "Reported as `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "hours-exceed-age",
+      "title": "Hours exceed age",
+      "description": "Some drives count minutes or half minutes, and some tools print them as hours. Hours show which counter an assembly brings along; a number that cannot be hours compares with nothing.",
+      "where": "Its findings carry `hours-exceed-age`; `swaplore check-id hours-exceed-age` shows an example.",
+      "why": "Reported as `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "hours-went-back",
+      "title": "Hours went back",
+      "description": "A counter only goes up, wherever it is kept. A value below both means a slip in copying, or a third drive’s data on the board, and then the swap says nothing about this pair.",
+      "where": "Its findings carry `hours-went-back`; `swaplore check-id hours-went-back` shows an example.",
+      "why": "Reported as `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "identify-string-invalid",
+      "title": "Identify string invalid",
+      "description": "An ATA drive answers in fields of fixed length and plain ASCII. A longer text, or one with other letters, was typed or came from somewhere else, so it cannot show whose identity the assembly had.",
+      "where": "Its findings carry `identify-string-invalid`; `swaplore check-id identify-string-invalid` shows an example.",
+      "why": "Reported as `error` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "identity-row-disagrees",
+      "title": "Identity row disagrees",
+      "description": "Identity rows show which values follow the platters and which the board. A row copied from the wrong drive turns that round, and a family is then said to keep its serial number where it does not.",
+      "where": "Its findings carry `identity-row-disagrees`; `swaplore check-id identity-row-disagrees` shows an example.",
+      "why": "Reported as `error` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "kept-powered",
+      "title": "Kept powered",
+      "description": "Clicking, grinding and beeping come from heads, media or motor. No board cures them, and every powered second can cost surface that no donor brings back; a grinding drive loses it from the first turn.",
+      "where": "Its findings carry `kept-powered`; `swaplore check-id kept-powered` shows an example.",
+      "why": "Reported as `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "look-alike-value",
+      "title": "Look alike value",
+      "description": "Values are compared as text. A letter O typed for a zero, or a hyphen more, makes two equal drives different: rules then miss the one, and a needless difference is taken for the reason why a swap failed.",
+      "where": "Its findings carry `look-alike-value`; `swaplore check-id look-alike-value` shows an example.",
+      "why": "Reported as `info` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "made-after-use",
+      "title": "Made after use",
+      "description": "One of the two dates is wrong. If it is that of the outcome, the order of a patient’s swaps is lost; if it is that of the drive, donors are looked for among the wrong boards.",
+      "where": "Its findings carry `made-after-use`; `swaplore check-id made-after-use` shows an example.",
+      "why": "Reported as `error` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "made-outside-family",
+      "title": "Made outside family",
+      "description": "Such a drive is usually misfiled, or its date code was read by the wrong scheme. Rules that apply to some years only then reach the wrong drives.",
+      "where": "Its findings carry `made-outside-family`; `swaplore check-id made-outside-family` shows an example.",
+      "why": "Reported as `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "model-outside-family",
+      "title": "Model outside family",
+      "description": "Where the adaptives sit and which rules apply follows from the family. A drive filed under the wrong one is counted for the wrong rules. As long as its model does not fit, its other facts are not held against the family.",
+      "where": "Its findings carry `model-outside-family`; `swaplore check-id model-outside-family` shows an example.",
+      "why": "Reported as `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
       "name": "outcome-breaks-rule",
       "title": "Outcome breaks rule",
       "description": "Either the record is wrong or the rule is. Until that is settled, the rule misleads whoever picks the next donor.",
@@ -6312,10 +6870,170 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       ]
     },
     {
+      "name": "reached-without-observation",
+      "title": "Reached without observation",
+      "description": "Every rule and every rate is counted by `reached`. A swap credited with reading although only noise came back teaches the next technician that the board fits, and the data of the next customer pays for it.",
+      "where": "Its findings carry `reached-without-observation`; `swaplore check-id reached-without-observation` shows an example.",
+      "why": "Reported as `error` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "result-disagrees",
+      "title": "Result disagrees",
+      "description": "Whoever reads the record believes its `result`; rules and rates go by what was reached and which controls were in place. A failure without controls that calls itself `fails` would talk everybody out of a board that may be perfectly good.",
+      "where": "Its findings carry `result-disagrees`; `swaplore check-id result-disagrees` shows an example.",
+      "why": "Reported as `error` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "rom-not-kept",
+      "title": "Rom not kept",
+      "description": "The calibration data of a drive exists once. A chip that cracks on the way or a write that goes wrong takes it along, unless both ROMs were read twice, compared and kept before anything was moved.",
+      "where": "Its findings carry `rom-not-kept`; `swaplore check-id rom-not-kept` shows an example.",
+      "why": "Reported as `info` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "rule-untested",
+      "title": "Rule untested",
+      "description": "A rule that no swap has tested is an opinion. It still shuts out donors and lets others in, so whoever picks one should know that nothing recorded speaks for or against it.",
+      "where": "Its findings carry `rule-untested`; `swaplore check-id rule-untested` shows an example.",
+      "why": "Reported as `info` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
       "name": "schema",
       "title": "Schema",
       "description": "A value that does not fit its key cannot be compared with any other, so it is treated as not known. One wrong word in `rom` and an outcome no longer says anything about the ROM.",
       "where": "Its findings carry `schema`; `swaplore check-id schema` shows an example.",
+      "why": "Reported as `error` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "serial-not-masked",
+      "title": "Serial not masked",
+      "description": "A serial number leads back to the owner of a drive, and what was pushed to a shared repository stays in its history. The last four characters are enough to follow an identity through a swap.",
+      "where": "Its findings carry `serial-not-masked`; `swaplore check-id serial-not-masked` shows an example.",
       "why": "Reported as `error` where the base says nothing.",
       "readFrom": "none",
       "type": "text",
@@ -6381,6 +7099,166 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       "description": "What a revision says about its parts and drop-ins reaches a drive only by its name. A revision the board does not list is either a slip of the pen or a find worth recording.",
       "where": "Its findings carry `unknown-revision`; `swaplore check-id unknown-revision` shows an example.",
       "why": "Reported as `error` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "verify-exceeds-capacity",
+      "title": "Verify exceeds capacity",
+      "description": "The bytes decide which share of the drive was checked, and so whether its content counts as verified. A pool’s total, or two passes counted as one, makes a tenth of a drive look like all of it.",
+      "where": "Its findings carry `verify-exceeds-capacity`; `swaplore check-id verify-exceeds-capacity` shows an example.",
+      "why": "Reported as `error` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "verify-too-fast",
+      "title": "Verify too fast",
+      "description": "What comes faster than the cable can carry it did not come from the drive but from a cache, or the bytes are those of several drives. Either way less of this one was checked than the record says.",
+      "where": "Its findings carry `verify-too-fast`; `swaplore check-id verify-too-fast` shows an example.",
+      "why": "Reported as `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "writing-test-on-wanted-data",
+      "title": "Writing test on wanted data",
+      "description": "A writing test destroys what it tests, and a scrub that may repair can overwrite the last good copy of a block with a wrong guess. Data that nobody has called test data or none is treated as wanted; where it matters to anyone, the drive belongs in a professional recovery lab.",
+      "where": "Its findings carry `writing-test-on-wanted-data`; `swaplore check-id writing-test-on-wanted-data` shows an example.",
+      "why": "Reported as `error`, in some cases `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "wwn-invalid",
+      "title": "Wwn invalid",
+      "description": "A world-wide name is unique, so it is the surest way to tell whose identity an assembly comes up with. With a digit lost in copying it matches nothing, and the swap looks as if a third drive had spoken.",
+      "where": "Its findings carry `wwn-invalid`; `swaplore check-id wwn-invalid` shows an example.",
+      "why": "Reported as `error` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "wwn-maker-mismatch",
+      "title": "Wwn maker mismatch",
+      "description": "A stranger’s prefix means that a bridge answered in the drive’s place, that the name was copied from another label, or that the drive is filed under the wrong maker. In each case the name traces nothing.",
+      "where": "Its findings carry `wwn-maker-mismatch`; `swaplore check-id wwn-maker-mismatch` shows an example.",
+      "why": "Reported as `warning` where the base says nothing.",
       "readFrom": "none",
       "type": "text",
       "list": "no",

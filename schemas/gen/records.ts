@@ -491,12 +491,39 @@ export type ConfigData = {
 
 /** Severities: Check ids, each with the severity that its findings have in this base. */
 export type SeverityTableData = {
+  readonly 'board-facts-disagree'?: Severity;
+  readonly 'board-outside-family'?: Severity;
+  readonly 'capacity-mismatch'?: Severity;
+  readonly 'condition-disagrees'?: Severity;
+  readonly 'control-missing'?: Severity;
   readonly 'dangling-reference'?: Severity;
+  readonly 'date-code-invalid'?: Severity;
+  readonly 'date-in-future'?: Severity;
   readonly 'duplicate-id'?: Severity;
   readonly 'duplicate-key'?: Severity;
+  readonly 'heads-outside-family'?: Severity;
+  readonly 'hours-exceed-age'?: Severity;
+  readonly 'hours-went-back'?: Severity;
+  readonly 'identify-string-invalid'?: Severity;
+  readonly 'identity-row-disagrees'?: Severity;
+  readonly 'kept-powered'?: Severity;
+  readonly 'look-alike-value'?: Severity;
+  readonly 'made-after-use'?: Severity;
+  readonly 'made-outside-family'?: Severity;
+  readonly 'model-outside-family'?: Severity;
   readonly 'outcome-breaks-rule'?: Severity;
   readonly 'patient-is-donor'?: Severity;
+  readonly 'reached-without-observation'?: Severity;
+  readonly 'result-disagrees'?: Severity;
+  readonly 'rom-not-kept'?: Severity;
+  readonly 'rule-untested'?: Severity;
   readonly schema?: Severity;
+  readonly 'serial-not-masked'?: Severity;
   readonly 'unknown-key'?: Severity;
   readonly 'unknown-revision'?: Severity;
+  readonly 'verify-exceeds-capacity'?: Severity;
+  readonly 'verify-too-fast'?: Severity;
+  readonly 'writing-test-on-wanted-data'?: Severity;
+  readonly 'wwn-invalid'?: Severity;
+  readonly 'wwn-maker-mismatch'?: Severity;
 };

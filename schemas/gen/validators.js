@@ -10006,7 +10006,7 @@ return errors === 0;
 }
 validate240.evaluated = {"dynamicProps":false,"dynamicItems":false};
 
-const schema89 = {"type":"object","properties":{"dangling-reference":{"$ref":"terms.schema.json#/$defs/severity"},"duplicate-id":{"$ref":"terms.schema.json#/$defs/severity"},"duplicate-key":{"$ref":"terms.schema.json#/$defs/severity"},"outcome-breaks-rule":{"$ref":"terms.schema.json#/$defs/severity"},"patient-is-donor":{"$ref":"terms.schema.json#/$defs/severity"},"schema":{"$ref":"terms.schema.json#/$defs/severity"},"unknown-key":{"$ref":"terms.schema.json#/$defs/severity"},"unknown-revision":{"$ref":"terms.schema.json#/$defs/severity"}},"patternProperties":{"^x-":true},"additionalProperties":false};
+const schema89 = {"type":"object","properties":{"board-facts-disagree":{"$ref":"terms.schema.json#/$defs/severity"},"board-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"capacity-mismatch":{"$ref":"terms.schema.json#/$defs/severity"},"condition-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"control-missing":{"$ref":"terms.schema.json#/$defs/severity"},"dangling-reference":{"$ref":"terms.schema.json#/$defs/severity"},"date-code-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"date-in-future":{"$ref":"terms.schema.json#/$defs/severity"},"duplicate-id":{"$ref":"terms.schema.json#/$defs/severity"},"duplicate-key":{"$ref":"terms.schema.json#/$defs/severity"},"heads-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"hours-exceed-age":{"$ref":"terms.schema.json#/$defs/severity"},"hours-went-back":{"$ref":"terms.schema.json#/$defs/severity"},"identify-string-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"identity-row-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"kept-powered":{"$ref":"terms.schema.json#/$defs/severity"},"look-alike-value":{"$ref":"terms.schema.json#/$defs/severity"},"made-after-use":{"$ref":"terms.schema.json#/$defs/severity"},"made-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"model-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"outcome-breaks-rule":{"$ref":"terms.schema.json#/$defs/severity"},"patient-is-donor":{"$ref":"terms.schema.json#/$defs/severity"},"reached-without-observation":{"$ref":"terms.schema.json#/$defs/severity"},"result-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"rom-not-kept":{"$ref":"terms.schema.json#/$defs/severity"},"rule-untested":{"$ref":"terms.schema.json#/$defs/severity"},"schema":{"$ref":"terms.schema.json#/$defs/severity"},"serial-not-masked":{"$ref":"terms.schema.json#/$defs/severity"},"unknown-key":{"$ref":"terms.schema.json#/$defs/severity"},"unknown-revision":{"$ref":"terms.schema.json#/$defs/severity"},"verify-exceeds-capacity":{"$ref":"terms.schema.json#/$defs/severity"},"verify-too-fast":{"$ref":"terms.schema.json#/$defs/severity"},"writing-test-on-wanted-data":{"$ref":"terms.schema.json#/$defs/severity"},"wwn-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"wwn-maker-mismatch":{"$ref":"terms.schema.json#/$defs/severity"}},"patternProperties":{"^x-":true},"additionalProperties":false};
 const schema90 = {"enum":["error","warning","info","off"]};
 
 function validate243(data, {instancePath="", parentData, parentDataProperty, rootData=data, dynamicAnchors={}}={}){
@@ -10047,7 +10047,7 @@ evaluated0.items = undefined;
 }
 if(data && typeof data == "object" && !Array.isArray(data)){
 for(const key0 in data){
-if(!(((((((((key0 === "dangling-reference") || (key0 === "duplicate-id")) || (key0 === "duplicate-key")) || (key0 === "outcome-breaks-rule")) || (key0 === "patient-is-donor")) || (key0 === "schema")) || (key0 === "unknown-key")) || (key0 === "unknown-revision")) || (pattern3.test(key0)))){
+if(!((func1.call(schema89.properties, key0)) || (pattern3.test(key0)))){
 const err0 = {instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty: key0}};
 if(vErrors === null){
 vErrors = [err0];
@@ -10058,8 +10058,50 @@ vErrors.push(err0);
 errors++;
 }
 }
+if(data["board-facts-disagree"] !== undefined){
+if(!(validate243(data["board-facts-disagree"], {instancePath:instancePath+"/board-facts-disagree",parentData:data,parentDataProperty:"board-facts-disagree",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["board-outside-family"] !== undefined){
+if(!(validate243(data["board-outside-family"], {instancePath:instancePath+"/board-outside-family",parentData:data,parentDataProperty:"board-outside-family",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["capacity-mismatch"] !== undefined){
+if(!(validate243(data["capacity-mismatch"], {instancePath:instancePath+"/capacity-mismatch",parentData:data,parentDataProperty:"capacity-mismatch",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["condition-disagrees"] !== undefined){
+if(!(validate243(data["condition-disagrees"], {instancePath:instancePath+"/condition-disagrees",parentData:data,parentDataProperty:"condition-disagrees",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["control-missing"] !== undefined){
+if(!(validate243(data["control-missing"], {instancePath:instancePath+"/control-missing",parentData:data,parentDataProperty:"control-missing",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
 if(data["dangling-reference"] !== undefined){
 if(!(validate243(data["dangling-reference"], {instancePath:instancePath+"/dangling-reference",parentData:data,parentDataProperty:"dangling-reference",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["date-code-invalid"] !== undefined){
+if(!(validate243(data["date-code-invalid"], {instancePath:instancePath+"/date-code-invalid",parentData:data,parentDataProperty:"date-code-invalid",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["date-in-future"] !== undefined){
+if(!(validate243(data["date-in-future"], {instancePath:instancePath+"/date-in-future",parentData:data,parentDataProperty:"date-in-future",rootData,dynamicAnchors}))){
 vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
 errors = vErrors.length;
 }
@@ -10076,6 +10118,66 @@ vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.err
 errors = vErrors.length;
 }
 }
+if(data["heads-outside-family"] !== undefined){
+if(!(validate243(data["heads-outside-family"], {instancePath:instancePath+"/heads-outside-family",parentData:data,parentDataProperty:"heads-outside-family",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["hours-exceed-age"] !== undefined){
+if(!(validate243(data["hours-exceed-age"], {instancePath:instancePath+"/hours-exceed-age",parentData:data,parentDataProperty:"hours-exceed-age",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["hours-went-back"] !== undefined){
+if(!(validate243(data["hours-went-back"], {instancePath:instancePath+"/hours-went-back",parentData:data,parentDataProperty:"hours-went-back",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["identify-string-invalid"] !== undefined){
+if(!(validate243(data["identify-string-invalid"], {instancePath:instancePath+"/identify-string-invalid",parentData:data,parentDataProperty:"identify-string-invalid",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["identity-row-disagrees"] !== undefined){
+if(!(validate243(data["identity-row-disagrees"], {instancePath:instancePath+"/identity-row-disagrees",parentData:data,parentDataProperty:"identity-row-disagrees",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["kept-powered"] !== undefined){
+if(!(validate243(data["kept-powered"], {instancePath:instancePath+"/kept-powered",parentData:data,parentDataProperty:"kept-powered",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["look-alike-value"] !== undefined){
+if(!(validate243(data["look-alike-value"], {instancePath:instancePath+"/look-alike-value",parentData:data,parentDataProperty:"look-alike-value",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["made-after-use"] !== undefined){
+if(!(validate243(data["made-after-use"], {instancePath:instancePath+"/made-after-use",parentData:data,parentDataProperty:"made-after-use",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["made-outside-family"] !== undefined){
+if(!(validate243(data["made-outside-family"], {instancePath:instancePath+"/made-outside-family",parentData:data,parentDataProperty:"made-outside-family",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["model-outside-family"] !== undefined){
+if(!(validate243(data["model-outside-family"], {instancePath:instancePath+"/model-outside-family",parentData:data,parentDataProperty:"model-outside-family",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
 if(data["outcome-breaks-rule"] !== undefined){
 if(!(validate243(data["outcome-breaks-rule"], {instancePath:instancePath+"/outcome-breaks-rule",parentData:data,parentDataProperty:"outcome-breaks-rule",rootData,dynamicAnchors}))){
 vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
@@ -10088,8 +10190,38 @@ vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.err
 errors = vErrors.length;
 }
 }
+if(data["reached-without-observation"] !== undefined){
+if(!(validate243(data["reached-without-observation"], {instancePath:instancePath+"/reached-without-observation",parentData:data,parentDataProperty:"reached-without-observation",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["result-disagrees"] !== undefined){
+if(!(validate243(data["result-disagrees"], {instancePath:instancePath+"/result-disagrees",parentData:data,parentDataProperty:"result-disagrees",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["rom-not-kept"] !== undefined){
+if(!(validate243(data["rom-not-kept"], {instancePath:instancePath+"/rom-not-kept",parentData:data,parentDataProperty:"rom-not-kept",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["rule-untested"] !== undefined){
+if(!(validate243(data["rule-untested"], {instancePath:instancePath+"/rule-untested",parentData:data,parentDataProperty:"rule-untested",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
 if(data.schema !== undefined){
 if(!(validate243(data.schema, {instancePath:instancePath+"/schema",parentData:data,parentDataProperty:"schema",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["serial-not-masked"] !== undefined){
+if(!(validate243(data["serial-not-masked"], {instancePath:instancePath+"/serial-not-masked",parentData:data,parentDataProperty:"serial-not-masked",rootData,dynamicAnchors}))){
 vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
 errors = vErrors.length;
 }
@@ -10102,6 +10234,36 @@ errors = vErrors.length;
 }
 if(data["unknown-revision"] !== undefined){
 if(!(validate243(data["unknown-revision"], {instancePath:instancePath+"/unknown-revision",parentData:data,parentDataProperty:"unknown-revision",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["verify-exceeds-capacity"] !== undefined){
+if(!(validate243(data["verify-exceeds-capacity"], {instancePath:instancePath+"/verify-exceeds-capacity",parentData:data,parentDataProperty:"verify-exceeds-capacity",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["verify-too-fast"] !== undefined){
+if(!(validate243(data["verify-too-fast"], {instancePath:instancePath+"/verify-too-fast",parentData:data,parentDataProperty:"verify-too-fast",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["writing-test-on-wanted-data"] !== undefined){
+if(!(validate243(data["writing-test-on-wanted-data"], {instancePath:instancePath+"/writing-test-on-wanted-data",parentData:data,parentDataProperty:"writing-test-on-wanted-data",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["wwn-invalid"] !== undefined){
+if(!(validate243(data["wwn-invalid"], {instancePath:instancePath+"/wwn-invalid",parentData:data,parentDataProperty:"wwn-invalid",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["wwn-maker-mismatch"] !== undefined){
+if(!(validate243(data["wwn-maker-mismatch"], {instancePath:instancePath+"/wwn-maker-mismatch",parentData:data,parentDataProperty:"wwn-maker-mismatch",rootData,dynamicAnchors}))){
 vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
 errors = vErrors.length;
 }

@@ -25,6 +25,7 @@ export interface KeyRow {
   readonly examples: readonly Json[];
   readonly unit?: string;
   readonly expected?: string;
+  readonly format?: string;
   readonly values?: readonly KeyValue[];
   readonly comparableAs?: string;
   readonly slotOwner?: string;
@@ -46,6 +47,7 @@ export function toKeyRow({ name, schema, form, required }: Key): KeyRow {
     ...{ type: toRowType(leaves), list: toListUse(form), required, examples: schema.examples ?? [] },
     ...(schema.unit && { unit: schema.unit }),
     ...(schema.expected && { expected: schema.expected }),
+    ...(schema.format && { format: schema.format }),
     ...(values.length > 0 && { values }),
     ...(comparableAs && { comparableAs }),
     ...(schema.slot_owner && { slotOwner: schema.slot_owner }),

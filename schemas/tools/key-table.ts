@@ -29,6 +29,8 @@ export interface KeyRow {
   readonly unit?: string;
   /** Completes the sentence "… is needed". */
   readonly expected?: string;
+  /** What the text stands for: \`date\` is a day, \`day-span\` a day, week or month, \`day-span-bound\` one of these or a year. */
+  readonly format?: 'date' | 'day-span' | 'day-span-bound';
   /** The values of a fixed choice, in the schema's order. */
   readonly values?: readonly KeyValue[];
   /** Name of the comparable key this one records. */

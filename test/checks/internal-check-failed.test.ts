@@ -24,7 +24,7 @@ function crash(): never {
 const missingName = 'makers/wren.yaml: schema: Maker `wren` has no `name`; text is needed.';
 
 async function findingsBeside(unlucky: Check, config = 'swaplore: 1\n'): Promise<string[]> {
-  const findings = await lintFiles({ ...files, 'swaplore.yaml': config }, [unlucky, schema]);
+  const findings = await lintFiles({ ...files, 'swaplore.yaml': config }, { checks: [unlucky, schema] });
   return findings.map(({ file, check, message }) => `${file}: ${check}: ${message}`);
 }
 
@@ -101,7 +101,7 @@ it('what is thrown need not be an error', async () => {
 it('is an error whatever severity the base gives the check', async () => {
   const check = defineCheck({ ...common, check: 'unknown-revision', scope: 'base', run: crash });
   const config = 'swaplore: 1\nseverity: {unknown-revision: info}\n';
-  const findings = await lintFiles({ ...files, 'swaplore.yaml': config }, [check]);
+  const findings = await lintFiles({ ...files, 'swaplore.yaml': config }, { checks: [check] });
   expect(findings.map((finding) => [finding.check, finding.severity])).toEqual([['internal-check-failed', 'error']]);
 });
 

@@ -17,9 +17,9 @@ export const arbitraryExtras = sparse({
   sources: fc.constant([{ title: 'Bench book' }]),
 });
 
-/** A reason to leave a record out, one time in twelve. */
+/** A reason to leave a record out, one time in eight. */
 export const arbitraryRetraction = fc.oneof(
-  { weight: 11, arbitrary: fc.constant({}) },
+  { weight: 7, arbitrary: fc.constant({}) },
   { weight: 1, arbitrary: fc.constant({ retracted: { on: '2026-01-02', because: 'Wrong drive.' } }) },
 );
 

@@ -3,15 +3,16 @@ import type { Example } from '../../server/src/core/checks/define-check.ts';
 import type { ResolvedFinding } from '../../server/src/core/checks/resolve-findings.ts';
 import type { MemoryFiles } from '../../server/src/host/memory.ts';
 import { splitExpectations } from './expectations.ts';
-import { lintFiles } from './lint-files.ts';
+import { type LintOptions, lintFiles } from './lint-files.ts';
 
 /**
  * Lints files whose comments say what is expected and compares: file, line, characters, check and message of every finding. A single
- * text is the file `a.yaml`. Gives the findings for further questions.
+ * text is the file `a.yaml`. Gives the findings for further questions. `options.checks` limits the run to some checks.
  */
 export async function check(
   files: Readonly<Record<string, string | { readonly unreadable: string }>> | string,
   wholeFile: readonly string[] = [],
+  options: LintOptions = {},
 ): Promise<ResolvedFinding[]> {
   const marked = typeof files === 'string' ? { 'a.yaml': files } : files;
   const texts: Record<string, MemoryFiles[string]> = {};
@@ -25,7 +26,7 @@ export async function check(
         expected.push(`${path}:${one.line}:${one.from}-${one.to}: ${one.check}: ${one.message}`);
     }
   }
-  const findings = await lintFiles(texts);
+  const findings = await lintFiles(texts, options);
   expect(findings.map(describeFinding).sort()).toEqual(expected.sort());
   return findings;
 }

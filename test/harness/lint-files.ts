@@ -3,6 +3,7 @@ import { type ResolvedFinding, resolveFindings } from '../../server/src/core/che
 import { runChecks } from '../../server/src/core/checks/run-checks.ts';
 import type { Snapshot } from '../../server/src/core/index/snapshot.ts';
 import { readWithYaml } from '../../server/src/core/syntax/read-with-yaml.ts';
+import { type Day, parseDate } from '../../server/src/core/terms/calendar.ts';
 import { decodeText } from '../../server/src/core/text/decode.ts';
 import { loadBase } from '../../server/src/host/load-base.ts';
 import { type MemoryFiles, MemoryHost } from '../../server/src/host/memory.ts';
@@ -12,14 +13,27 @@ export function loadFiles(files: MemoryFiles): Promise<Snapshot> {
   return loadBase(new MemoryHost({ 'swaplore.yaml': 'swaplore: 1\n', ...files }));
 }
 
+/** How files are linted where a test asks for something else than all checks on the usual day. */
+export interface LintOptions {
+  readonly today?: Day;
+  readonly checks?: readonly Check[];
+}
+
+/** Today in tests, in place of a clock. */
+const usualDay: Day = parseDate('2026-11-25') ?? 0;
+
 /** All findings of files in memory, sorted and with places. */
-export async function lintFiles(files: MemoryFiles, checks?: readonly Check[]): Promise<ResolvedFinding[]> {
-  return lintSnapshot(await loadFiles(files), { 'swaplore.yaml': 'swaplore: 1\n', ...files }, checks);
+export async function lintFiles(files: MemoryFiles, options: LintOptions = {}): Promise<ResolvedFinding[]> {
+  return lintSnapshot(await loadFiles(files), { 'swaplore.yaml': 'swaplore: 1\n', ...files }, options);
 }
 
 /** All findings of a snapshot whose texts are these. */
-export function lintSnapshot(snapshot: Snapshot, files: MemoryFiles, checks?: readonly Check[]): ResolvedFinding[] {
-  const run = runChecks(snapshot, checks);
+export function lintSnapshot(
+  snapshot: Snapshot,
+  files: MemoryFiles,
+  { today = usualDay, checks }: LintOptions = {},
+): ResolvedFinding[] {
+  const run = runChecks(snapshot, today, checks);
   let step = run.next();
   while (!step.done) step = run.next();
   const tapes = new Map(

@@ -48,7 +48,7 @@ describe('run of the checks', () => {
         for (let start = 0; start < count; start++) yield { at: { file: configPath, start, end: start }, message: '' };
       },
     });
-    const run = runChecks(snapshotOf({}), [flood]);
+    const run = runChecks(snapshotOf({}), 0, [flood]);
     let step = run.next();
     while (!step.done) step = run.next();
     expect(step.value).toHaveLength(count);

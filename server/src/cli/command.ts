@@ -4,13 +4,15 @@ import type { Terminal } from './terminal.ts';
 export interface Option {
   readonly name: string;
   readonly value?: string;
+  /** May be given several times; its value is then a list. */
+  readonly repeatable?: true;
   readonly describe: string;
 }
 
 /** What was typed after a command's name, checked against its table entry. */
 export interface Arguments {
   readonly positionals: readonly string[];
-  readonly values: Readonly<Record<string, string | boolean | undefined>>;
+  readonly values: Readonly<Record<string, string | boolean | readonly string[] | undefined>>;
 }
 
 /** A command: help, argument check and usage errors are made from this entry. */
@@ -21,8 +23,8 @@ export interface Command {
   readonly positionals: { readonly min: number; readonly max: number };
   readonly describe: string;
   readonly options: readonly Option[];
-  /** Runs it and gives the exit code. Throws `UsageError` where it cannot run. */
-  readonly run: (args: Arguments, terminal: Terminal) => Promise<number> | number;
+  /** Runs it and gives the exit code. `version` is that of swaplore. Throws `UsageError` where it cannot run. */
+  readonly run: (args: Arguments, terminal: Terminal, version: string) => Promise<number> | number;
 }
 
 /** The folder option of every command that reads one base. */
@@ -30,6 +32,13 @@ export const folderOption: Option = {
   name: 'folder',
   value: 'DIR',
   describe: 'The base to read (default: the nearest swaplore.yaml upward, else the only one below).',
+};
+
+/** The option of every command whose findings depend on the date. */
+export const todayOption: Option = {
+  name: 'today',
+  value: 'DATE',
+  describe: "Take this date, such as 2026-03-14, for today (default: the system's).",
 };
 
 /** The option of every command that prints data. */

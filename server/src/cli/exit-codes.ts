@@ -2,7 +2,7 @@
 export const exitCodes = {
   /** Nothing at error level. */
   clean: 0,
-  /** At least one finding at error level. */
+  /** At least one finding at error level, or more warnings than were allowed. */
   findings: 1,
   /** It could not run: usage, no base, an unreadable base, or a name that is not known. */
   couldNotRun: 2,

@@ -1,10 +1,9 @@
 import type { Check } from '../core/checks/define-check.ts';
-import { checks } from '../core/checks/registry.ts';
 import { wrapText } from '../core/reports/render-text.ts';
-import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
 import { visible } from '../core/text/visible.ts';
 import { type Command, jsonOption } from './command.ts';
-import { exitCodes, UsageError } from './exit-codes.ts';
+import { exitCodes } from './exit-codes.ts';
+import { getCheck } from './get-check.ts';
 import { styled, type Terminal, toJsonText } from './terminal.ts';
 
 /** Longest example file that is printed whole. */
@@ -19,16 +18,7 @@ export const checkId: Command = {
   options: [jsonOption],
   run: (args, terminal) => {
     const [id = ''] = args.positionals;
-    const check = checks.find((candidate) => candidate.check === id);
-    if (!check) {
-      const nearest = nearestPhrase(
-        nearNames(
-          id,
-          checks.map((candidate) => candidate.check),
-        ),
-      );
-      throw new UsageError(`Check \`${id}\` is not known${nearest === undefined ? '' : `; ${nearest}`}.`);
-    }
+    const check = getCheck(id);
     terminal.out(args.values['json'] === true ? toJson(check) : explain(check, terminal));
     return exitCodes.clean;
   },

@@ -26,7 +26,7 @@ export function helpPage(commands: readonly Command[], terminal: Terminal): stri
     ),
     '',
     ...wrapText(
-      'Exit code: 0 nothing at error level, 1 findings at error level, 2 could not run, 3 our own failure.',
+      'Exit code: 0 nothing at error level, 1 findings at error level or too many warnings, 2 could not run, 3 our own failure.',
       terminal.columns,
     ),
   ];

@@ -1,10 +1,20 @@
 import { resolve } from 'node:path';
+import type { Check } from '../core/checks/define-check.ts';
+import { checks as allChecks } from '../core/checks/registry.ts';
 import { byCodeUnits } from '../core/index/snapshot.ts';
-import type { Command } from './command.ts';
+import type { Day } from '../core/terms/calendar.ts';
+import { DiskHost } from '../host/disk.ts';
+import { type Arguments, type Command, todayOption } from './command.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
-import { formats, isFormat, type LintedBase } from './lint-formats.ts';
-import { findBases, findingsOf, locate, noBase, type OpenBase, openBase, shownPath } from './open-base.ts';
+import { countBySeverity, type LintedBase, plural } from './formats/linted-base.ts';
+import { getCheck } from './get-check.ts';
+import { formats, isFormat } from './lint-formats.ts';
+import { LintStats, MeteredHost } from './lint-stats.ts';
+import { findBases, findingsOf, locate, noBase, openBase, shownPath } from './open-base.ts';
+import { readToday } from './read-today.ts';
 import type { Terminal } from './terminal.ts';
+
+const formatNames = Object.keys(formats).join(', ');
 
 /** `swaplore lint`: every check over every base found in or around the folders. */
 export const lint: Command = {
@@ -13,20 +23,54 @@ export const lint: Command = {
   positionals: { min: 0, max: Number.POSITIVE_INFINITY },
   describe: 'Run every check over the bases in or around the folders.',
   options: [
-    { name: 'format', value: 'FORMAT', describe: `One of ${Object.keys(formats).join(', ')} (default: text).` },
+    { name: 'format', value: 'FORMAT', describe: `One of ${formatNames} (default: text).` },
+    { name: 'max-warnings', value: 'N', describe: 'End with exit code 1 where there are more warnings than this.' },
+    { name: 'check', value: 'ID', repeatable: true, describe: 'Run this check only; may be given several times.' },
+    { name: 'quiet', describe: 'Print errors only. All findings are still counted.' },
+    { name: 'stats', describe: 'Print numbers and times of the run to standard error.' },
+    todayOption,
   ],
-  run: async (args, terminal) => {
-    const format = args.values['format'] ?? 'text';
-    if (!isFormat(format)) {
-      throw new UsageError(`Format \`${format}\` is not known.`, `Use one of ${Object.keys(formats).join(', ')}.`);
-    }
+  run: async (args, terminal, version) => {
+    const { format, maxWarnings, hasStats, ...options } = readOptions(args);
+    const stats = new LintStats();
+    const roots = await stats.time('find', () => rootsOf(args.positionals, terminal));
     const bases: LintedBase[] = [];
-    for (const root of await rootsOf(args.positionals, terminal))
-      bases.push(await lintBase(await openBase(root, terminal), terminal));
-    terminal.out(formats[format](bases, terminal));
-    return exitCodeOf(bases);
+    for (const root of roots) bases.push(await lintBase(root, { ...options, stats, terminal }));
+    await stats.time('print', () =>
+      terminal.out(formats[format](bases, { terminal, version, checks: options.checks })),
+    );
+    if (hasStats) terminal.err(stats.toText());
+    return endOf(bases, maxWarnings, terminal);
   },
 };
+
+interface Options {
+  readonly format: keyof typeof formats;
+  readonly maxWarnings: number;
+  readonly checks: readonly Check[];
+  readonly today: Day;
+  readonly isQuiet: boolean;
+  readonly hasStats: boolean;
+}
+
+function readOptions(args: Arguments): Options {
+  const { values } = args;
+  const format = values['format'] ?? 'text';
+  if (!isFormat(format)) throw new UsageError(`Format \`${format}\` is not known.`, `Use one of ${formatNames}.`);
+  const limit = values['max-warnings'];
+  if (typeof limit === 'string' && !/^\d+$/.test(limit)) {
+    throw new UsageError(`--max-warnings cannot be ${limit}; a whole number is needed.`);
+  }
+  const ids = values['check'];
+  return {
+    format,
+    maxWarnings: limit === undefined ? Number.POSITIVE_INFINITY : Number(limit),
+    checks: Array.isArray(ids) ? [...new Set(ids.map((id: string) => getCheck(id)))] : allChecks,
+    today: readToday(args),
+    isQuiet: values['quiet'] === true,
+    hasStats: values['stats'] === true,
+  };
+}
 
 async function rootsOf(folders: readonly string[], terminal: Terminal): Promise<string[]> {
   const roots = new Set<string>();
@@ -39,21 +83,41 @@ async function rootsOf(folders: readonly string[], terminal: Terminal): Promise<
   return [...roots].sort(byCodeUnits);
 }
 
-async function lintBase(base: OpenBase, terminal: Terminal): Promise<LintedBase> {
-  const { snapshot, root } = base;
+interface Surroundings extends Pick<Options, 'checks' | 'today' | 'isQuiet'> {
+  readonly stats: LintStats;
+  readonly terminal: Terminal;
+}
+
+async function lintBase(root: string, { checks, today, isQuiet, stats, terminal }: Surroundings): Promise<LintedBase> {
+  const host = new MeteredHost(new DiskHost(root));
+  const base = await stats.time('parse', () => openBase(root, terminal, host));
+  const { snapshot } = base;
+  const files = snapshot.files.size + 1;
+  const records = [...snapshot.files.values()].reduce((sum, file) => sum + file.facts.records.length, 0);
+  // Files are parsed as they are read, so the time for reading is part of what was measured.
+  stats.addTime('read', host.milliseconds);
+  stats.addTime('parse', -host.milliseconds);
+  stats.addBase({ files, records, bytes: host.bytes });
+  const found = await stats.time('check', () => findingsOf(snapshot, today, checks));
+  const findings = await stats.time('locate', () => locate(base, found));
+  stats.addFindings(findings);
   return {
     root: shownPath(root, terminal),
     name: snapshot.config.name,
-    files: snapshot.files.size + 1,
-    records: [...snapshot.files.values()].reduce((sum, file) => sum + file.facts.records.length, 0),
+    files,
+    records,
     isUsable: snapshot.configFile.reading.isUsable,
-    findings: await locate(base, findingsOf(snapshot)),
+    findings,
+    shown: isQuiet ? findings.filter(({ severity }) => severity === 'error') : findings,
   };
 }
 
-function exitCodeOf(bases: readonly LintedBase[]): number {
+function endOf(bases: readonly LintedBase[], maxWarnings: number, terminal: Terminal): number {
   const findings = bases.flatMap((base) => base.findings);
+  const { error, warning } = countBySeverity(findings);
+  const isOver = warning > maxWarnings;
+  if (isOver) terminal.err(`swaplore: ${plural(warning, 'warning')}, where --max-warnings allows ${maxWarnings}.\n`);
   if (findings.some((finding) => finding.check === 'internal-check-failed')) return exitCodes.failed;
   if (bases.some((base) => !base.isUsable)) return exitCodes.couldNotRun;
-  return findings.some((finding) => finding.severity === 'error') ? exitCodes.findings : exitCodes.clean;
+  return error > 0 || isOver ? exitCodes.findings : exitCodes.clean;
 }

@@ -6,6 +6,7 @@ import { runChecks } from '../core/checks/run-checks.ts';
 import type { Snapshot } from '../core/index/snapshot.ts';
 import { readWithYaml } from '../core/syntax/read-with-yaml.ts';
 import type { Tape } from '../core/syntax/tape.ts';
+import type { Day } from '../core/terms/calendar.ts';
 import { decodeText } from '../core/text/decode.ts';
 import { DiskHost } from '../host/disk.ts';
 import { findBaseAbove, findBasesBelow, whyClosed } from '../host/find-bases.ts';
@@ -24,9 +25,8 @@ export interface OpenBase {
 }
 
 /** Loads the base in this folder. */
-export async function openBase(root: string, terminal: Terminal): Promise<OpenBase> {
+export async function openBase(root: string, terminal: Terminal, host: Host = new DiskHost(root)): Promise<OpenBase> {
   await refuseClosed(root, terminal);
-  const host = new DiskHost(root);
   return { root, host, snapshot: await loadBase(host) };
 }
 
@@ -86,8 +86,8 @@ export function shownFile(root: string, file: string): string {
 }
 
 /** Runs checks to the end; a terminal has nobody to yield to. */
-export function findingsOf(snapshot: Snapshot, checks?: readonly Check[]): Finding[] {
-  const run = runChecks(snapshot, checks);
+export function findingsOf(snapshot: Snapshot, today: Day, checks?: readonly Check[]): Finding[] {
+  const run = runChecks(snapshot, today, checks);
   for (let step = run.next(); ; step = run.next()) {
     if (step.done) return step.value;
   }

@@ -39,7 +39,7 @@ function dispatch(argv: readonly string[], terminal: Terminal, version: string):
     terminal.out(commandHelp(command, terminal));
     return exitCodes.clean;
   }
-  return command.run(readArguments(command, rest), terminal);
+  return command.run(readArguments(command, rest), terminal, version);
 }
 
 function unknownCommand(name: string): UsageError {
@@ -57,9 +57,9 @@ function unknownCommand(name: string): UsageError {
 
 function readArguments(command: Command, argv: readonly string[]): Arguments {
   const options = Object.fromEntries(
-    command.options.map(({ name, value }) => [
+    command.options.map(({ name, value, repeatable }) => [
       name,
-      { type: value === undefined ? ('boolean' as const) : ('string' as const) },
+      { type: value === undefined ? ('boolean' as const) : ('string' as const), multiple: repeatable === true },
     ]),
   );
   const help = `swaplore ${command.name} --help lists the options.`;

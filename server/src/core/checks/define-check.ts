@@ -1,6 +1,7 @@
 import type { BaseFile, ConfigFile, Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
+import type { Day } from '../terms/calendar.ts';
 import type { Severity } from '../terms/severities.ts';
 
 /** The groups of checks, in the order the documentation lists them. */
@@ -52,7 +53,11 @@ interface Common<Id extends string> {
 type Runner =
   | { readonly scope: 'config'; readonly run: (config: ConfigFile) => Iterable<Draft> }
   | { readonly scope: 'file'; readonly run: (file: BaseFile) => Iterable<Draft> }
-  | { readonly scope: 'record'; readonly run: (record: AnyRecord, snapshot: Snapshot) => Iterable<Draft> }
+  /** `today` is for what only time can tell; a check that depends on it is never an error. */
+  | {
+      readonly scope: 'record';
+      readonly run: (record: AnyRecord, snapshot: Snapshot, today: Day) => Iterable<Draft>;
+    }
   | { readonly scope: 'base'; readonly run: (snapshot: Snapshot) => Iterable<Draft> }
   /** Raised by the run of the other checks. */
   | { readonly scope: 'run' };

@@ -1,4 +1,5 @@
 import { limits } from '../syntax/limits.ts';
+import { inThousands } from '../text/in-thousands.ts';
 import { defineCheck } from './define-check.ts';
 import { describeFaults } from './fault-check.ts';
 
@@ -26,10 +27,6 @@ export const fileTooLarge = defineCheck({
     help: 'Split it into several files; folders and file names carry no meaning.',
   })),
 });
-
-function inThousands(count: number): string {
-  return String(count).replace(/\B(?=(\d{3})+$)/g, ',');
-}
 
 /** A maker of exactly that many bytes, filled up with a comment. */
 function padded(bytes: number): string {

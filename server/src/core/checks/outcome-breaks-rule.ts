@@ -44,6 +44,7 @@ result: works
       title: 'What was done about the ROM is not recorded, so nothing is broken',
       files: {
         ...harbour,
+        'swaplore.yaml': 'swaplore: 1\nseverity: {rule-untested: off}\n',
         'outcomes/one.yaml':
           'kind: outcome\nid: one\ndate: 2026-03-14\npatient: d-0117\ndonor: d-0118\nreached: reads\nresult: works\n',
       },

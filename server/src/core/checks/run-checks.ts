@@ -9,6 +9,7 @@
  */
 import type { BaseFile, Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, nameOf } from '../model/record.ts';
+import type { Day } from '../terms/calendar.ts';
 import { kinds } from '../terms/kinds.ts';
 import type { Severity } from '../terms/severities.ts';
 import { configPath } from './config-invalid.ts';
@@ -20,13 +21,17 @@ import { checks as allChecks } from './registry.ts';
 /** Records between two yields. */
 const recordsPerSlice = 200;
 
-/** All findings of a base, in no particular order: sorting needs offsets, see `resolve-findings.ts`. */
-export function* runChecks(snapshot: Snapshot, checks: readonly Check[] = allChecks): Generator<undefined, Finding[]> {
+/** All findings of a base on a day, in no particular order: sorting needs offsets, see `resolve-findings.ts`. */
+export function* runChecks(
+  snapshot: Snapshot,
+  today: Day,
+  checks: readonly Check[] = allChecks,
+): Generator<undefined, Finding[]> {
   const findings: Finding[] = [];
   for (const check of checks) {
     const severity = severityFor(check, snapshot);
     if (severity === 'off') continue;
-    for (const { file, run } of runsOf(check, snapshot)) {
+    for (const { file, run } of runsOf(check, snapshot, today)) {
       if (!run) {
         yield;
         continue;
@@ -46,7 +51,7 @@ interface Run {
   readonly run: (() => Iterable<Draft>) | undefined;
 }
 
-function* runsOf(check: Check, snapshot: Snapshot): Generator<Run> {
+function* runsOf(check: Check, snapshot: Snapshot, today: Day): Generator<Run> {
   switch (check.scope) {
     case 'config':
       yield { file: configPath, run: () => check.run(snapshot.configFile) };
@@ -57,7 +62,7 @@ function* runsOf(check: Check, snapshot: Snapshot): Generator<Run> {
       }
       return;
     case 'record':
-      yield* recordRuns(check, snapshot);
+      yield* recordRuns(check, snapshot, today);
       return;
     case 'base':
       yield { file: configPath, run: () => check.run(snapshot) };
@@ -67,11 +72,11 @@ function* runsOf(check: Check, snapshot: Snapshot): Generator<Run> {
   }
 }
 
-function* recordRuns(check: Extract<Check, { scope: 'record' }>, snapshot: Snapshot): Generator<Run> {
+function* recordRuns(check: Extract<Check, { scope: 'record' }>, snapshot: Snapshot, today: Day): Generator<Run> {
   let count = 0;
   for (const kind of kinds) {
     for (const record of snapshot.records(kind) as readonly AnyRecord[]) {
-      yield { file: snapshot.locate(record).file.path, run: () => check.run(record, snapshot) };
+      yield { file: snapshot.locate(record).file.path, run: () => check.run(record, snapshot, today) };
       if (++count % recordsPerSlice === 0) yield { file: '', run: undefined };
     }
   }

@@ -34,6 +34,9 @@ export interface RecordOf<K extends Kind> {
   readonly unusable: readonly Path[];
 }
 
+/** A maker. */
+export type MakerRecord = RecordOf<'maker'>;
+
 /** The record of a family. */
 export type FamilyRecord = RecordOf<'family'>;
 /** The record of a board. */

@@ -16,11 +16,13 @@ import { isInScope, type Rule, toRule } from './rule.ts';
 /** How one outcome stands to one rule. */
 export type Relation = 'support' | 'against' | 'neutral' | 'undecided' | 'excepted';
 
-/** A rule with the outcomes that matter to it, each list by outcome id. Neutral ones and those out of scope are in none. */
+/** A rule with the outcomes in its scope, each list by outcome id. Those out of scope are in none. */
 export interface RuleResult {
   readonly rule: Rule;
   readonly support: readonly Evidence[];
   readonly against: readonly Evidence[];
+  /** Decided outcomes about which the claim says nothing. */
+  readonly neutral: readonly Evidence[];
   readonly undecided: readonly Evidence[];
   readonly excepted: readonly Evidence[];
 }
@@ -76,7 +78,7 @@ function computeResult(rule: Rule, candidates: readonly Evidence[]): RuleResult 
     const relation = standing(rule, evidence);
     if (relation) lists[relation].push(evidence);
   }
-  return { rule, support: lists.support, against: lists.against, undecided: lists.undecided, excepted: lists.excepted };
+  return { rule, ...lists };
 }
 
 type ByFamily = ReadonlyMap<string | undefined, readonly Evidence[]>;

@@ -38,6 +38,16 @@ export function formatDate(day: Day): string {
   return `${pad(year, 4)}-${pad(month, 2)}-${pad(dayOfMonth, 2)}`;
 }
 
+/** A span in words: `2012-08-03`, or `2012-07-30 to 2012-08-05`. */
+export function formatSpan({ first, last }: DaySpan): string {
+  return first === last ? formatDate(first) : `${formatDate(first)} to ${formatDate(last)}`;
+}
+
+/** Whether two spans share a day. */
+export function doMeet(a: DaySpan, b: DaySpan): boolean {
+  return a.first <= b.last && b.first <= a.last;
+}
+
 /**
  * The days that a week (`2012-W31`), month (`2012-08`), date (`2012-08-03`) or year (`2012`, text or number) covers;
  * undefined for anything else. Weeks begin on Monday, and week 1 holds the year's first Thursday.

@@ -13,7 +13,7 @@ import { isAtLeast, type Stage, stages } from '../terms/stages.ts';
 import { type Missing, missingProof, type Proofs } from './eligibility.ts';
 
 /** What an outcome says at one stage. `missing` lists what an eligible outcome would have; it is empty for an eligible one. */
-interface Verdict {
+export interface Verdict {
   readonly result: 'works' | 'fails' | 'inconclusive';
   readonly isEligible: boolean;
   readonly missing: readonly Missing[];

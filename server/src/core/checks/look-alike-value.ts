@@ -1,0 +1,141 @@
+import { type ComparableText, comparableTexts } from '../conditions/comparable-texts.ts';
+import type { Snapshot } from '../index/snapshot.ts';
+import { type AnyRecord, isRetracted } from '../model/record.ts';
+import { foldText } from '../text/fold.ts';
+import { type Draft, defineCheck, type Spot } from './define-check.ts';
+
+const bench = {
+  'makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\n',
+  'families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\n',
+};
+
+/** Two spellings of what may be one value. */
+export const lookAlikeValue = defineCheck({
+  check: 'look-alike-value',
+  group: 'record',
+  severity: 'info',
+  scope: 'base',
+  why: 'Values are compared as text. A letter O typed for a zero, or a hyphen more, makes two equal drives different: rules then miss the one, and a needless difference is taken for the reason why a swap failed.',
+  examples: () => [
+    {
+      title: 'The letter O in place of a zero',
+      files: {
+        ...bench,
+        'drives/tern.yaml': `kind: drive
+id: d-0117
+family: tern-2
+firmware: K2.04
+---
+kind: drive
+id: d-0118
+family: tern-2
+firmware: K2.O4
+#         ^^^^^ look-alike-value: \`firmware\` is \`K2.O4\` on drive \`d-0118\`, but \`K2.04\` on drive \`d-0117\` and 1 more; they differ only by O and 0, and are compared as different.
+---
+kind: drive
+id: d-0119
+family: tern-2
+firmware: k2.04
+`,
+      },
+    },
+    {
+      title: 'Spaces and hyphens; of two that are equally frequent the later by path is marked',
+      files: {
+        ...bench,
+        'drives/a.yaml': 'kind: drive\nid: d-0200\nfamily: tern-2\nhead_map: 0 1 2 3\npreamp: PA-31I\n',
+        'drives/b.yaml': `kind: drive
+id: d-0100
+family: tern-2
+head_map: "0123"
+#         ^^^^^^ look-alike-value: \`head_map\` is \`0123\` on drive \`d-0100\`, but \`0 1 2 3\` on drive \`d-0200\`; they differ only by spaces, and are compared as different.
+preamp: PA311
+#       ^^^^^ look-alike-value: \`preamp\` is \`PA311\` on drive \`d-0100\`, but \`PA-31I\` on drive \`d-0200\`; they differ only by hyphens and I and 1, and are compared as different.
+`,
+      },
+    },
+    {
+      title: 'Values that differ in more, in other keys, or only in letter case',
+      files: {
+        ...bench,
+        'drives/tern.yaml':
+          'kind: drive\nid: d-0117\nfamily: tern-2\nfirmware: K2.04\nsite: SB\n---\nkind: drive\nid: d-0118\nfamily: tern-2\nfirmware: K2.05\nrom_version: K2.O4\nsite: sb\n',
+      },
+    },
+  ],
+  *run(snapshot: Snapshot) {
+    for (const spellings of lookAlikes(snapshot)) {
+      // The one most in use is held to be meant; a map keeps the order of paths, so of equals the first stands.
+      const usual = spellings.reduce((best, next) => (next.count > best.count ? next : best));
+      for (const spelling of spellings) if (spelling !== usual) yield describe(spelling, usual);
+    }
+  },
+});
+
+/** One way in which a value is written, letter case aside, with where it stands first by path. */
+interface Spelling {
+  readonly text: ComparableText;
+  readonly record: AnyRecord;
+  count: number;
+}
+
+/** Differences that the eye passes over, each with what undoes it in a text that `foldText` has folded. */
+const slips = [
+  { name: 'spaces', pattern: /\s+/g, becomes: '' },
+  { name: 'hyphens', pattern: /\p{Pd}+/gu, becomes: '' },
+  { name: 'O and 0', pattern: /o/g, becomes: '0' },
+  { name: 'I and 1', pattern: /i/g, becomes: '1' },
+] as const;
+
+/** Groups of two or more spellings that look alike, each in the order of paths. Buckets keep this linear in the number of values. */
+function lookAlikes(snapshot: Snapshot): (readonly Spelling[])[] {
+  const buckets = new Map<string, Map<string, Spelling>>();
+  for (const record of recordsByPath(snapshot)) {
+    for (const text of comparableTexts(record, snapshot)) {
+      const bucketName = JSON.stringify([text.key, text.scope, withoutSlips(text.value)]);
+      const bucket = buckets.get(bucketName) ?? new Map<string, Spelling>();
+      buckets.set(bucketName, bucket);
+      const spelling = bucket.get(foldText(text.value));
+      if (spelling) spelling.count++;
+      else bucket.set(foldText(text.value), { text, record, count: 1 });
+    }
+  }
+  return [...buckets.values()].filter((bucket) => bucket.size > 1).map((bucket) => [...bucket.values()]);
+}
+
+/** The records that stand and count, by path and position. */
+function* recordsByPath(snapshot: Snapshot): Generator<AnyRecord> {
+  for (const { facts } of snapshot.files.values()) {
+    for (const { record } of facts.records) {
+      if (snapshot.find(record.kind, record.id) === record && !isRetracted(record)) yield record;
+    }
+  }
+}
+
+function withoutSlips(value: string, except?: string): string {
+  return slips
+    .filter(({ name }) => name !== except)
+    .reduce((text, { pattern, becomes }) => text.replace(pattern, becomes), foldText(value));
+}
+
+function describe(spelling: Spelling, usual: Spelling): Draft {
+  const { key, value } = spelling.text;
+  const more = usual.count > 1 ? ` and ${usual.count - 1} more` : '';
+  const differences = slips
+    .filter(({ name }) => withoutSlips(value, name) !== withoutSlips(usual.text.value, name))
+    .map(({ name }) => name);
+  return {
+    at: spotOf(spelling),
+    message: `\`${key}\` is \`${value}\` ${placeOf(spelling)}, but \`${usual.text.value}\` ${placeOf(usual)}${more}; they differ only by ${differences.join(' and ')}, and are compared as different.`,
+    help: `Look at the part or the label again; if both are meant to be one, write \`${usual.text.value}\` in both.`,
+    related: [{ at: spotOf(usual), message: `\`${usual.text.value}\`.` }],
+  };
+}
+
+function spotOf({ record, text }: Spelling): Spot {
+  return { record, path: text.path, side: 'value' };
+}
+
+function placeOf({ record }: Spelling): string {
+  return `${record.kind === 'rule' ? 'in' : 'on'} ${record.kind} \`${record.id}\``;
+}

@@ -1,0 +1,48 @@
+import type { Snapshot } from '../index/snapshot.ts';
+import type { AnyRecord, OutcomeRecord } from '../model/record.ts';
+import type { Path } from '../syntax/tape.ts';
+import { isSameWwn } from '../terms/wwn.ts';
+import { foldText } from '../text/fold.ts';
+import { contextOf, type DriveContext, type PairContext, pairOf } from '../verdicts/drive-context.ts';
+import { type Column, textReportsOf } from '../verdicts/identity-rows.ts';
+
+/** A world-wide name in a record. */
+export interface RecordedWwn {
+  readonly text: string;
+  readonly path: Path;
+  /** Column of an identity row; undefined for a drive's own. */
+  readonly column: Column | undefined;
+  /** The drives one of which it should belong to; undefined for one that is not known. */
+  readonly owners: readonly (DriveContext | undefined)[];
+}
+
+/**
+ * The world-wide names of a record. Of an outcome only those that stand in neither drive's record and in no row before, so that one
+ * wrong name is reported once; none behind a bridge, which may answer in its own name.
+ */
+export function recordedWwns(record: AnyRecord, snapshot: Snapshot): readonly RecordedWwn[] {
+  if (record.kind === 'outcome') return reportedWwns(record, pairOf(record, snapshot));
+  if (record.kind !== 'drive' || record.data.wwn === undefined) return [];
+  return [{ text: record.data.wwn, path: ['wwn'], column: undefined, owners: [contextOf(record, snapshot)] }];
+}
+
+function reportedWwns(outcome: OutcomeRecord, { patient, donor }: PairContext): RecordedWwn[] {
+  if (outcome.data.host?.port === 'usb_bridge') return [];
+  const known = [patient, donor].flatMap((context) => context?.drive.data.wwn ?? []);
+  const found: RecordedWwn[] = [];
+  for (const { reported: text, column, path } of textReportsOf(outcome, 'wwn')) {
+    if (known.some((other) => isSameWwn(text, other) === true || foldText(text) === foldText(other))) continue;
+    known.push(text);
+    found.push({ text, path, column, owners: ownersOf(column, patient, donor) });
+  }
+  return found;
+}
+
+function ownersOf(
+  column: Column,
+  patient: DriveContext | undefined,
+  donor: DriveContext | undefined,
+): readonly (DriveContext | undefined)[] {
+  if (column === 'patient_before') return [patient];
+  return column === 'donor_before' ? [donor] : [patient, donor];
+}

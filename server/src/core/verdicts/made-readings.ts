@@ -1,0 +1,71 @@
+import { type Day, type DaySpan, doMeet, parseDaySpan } from '../terms/calendar.ts';
+import { decodeDateCode } from '../terms/date-code.ts';
+import type { DriveContext } from './drive-context.ts';
+
+/** A date code as one of the maker's schemes reads it. */
+export interface CodeReading {
+  readonly span: DaySpan;
+  /** Position of the scheme in the maker's list. */
+  readonly scheme: number;
+}
+
+/** What the maker's schemes make of a drive's date code. */
+export type CodeReadings =
+  /** No code, no schemes, or a scheme that says too little to be applied. */
+  | { readonly state: 'undecided' }
+  /** No scheme reads it. `says` is the reason of a scheme whose form fits: "week 54 of 2012". */
+  | { readonly state: 'unreadable'; readonly says: string | undefined }
+  /** Readings of schemes in use at that time; of all, where none was. At least one. */
+  | { readonly state: 'read'; readonly readings: readonly CodeReading[] };
+
+/** Reads a drive's date code by every scheme of its maker. */
+export function readDateCode({ drive, maker }: DriveContext): CodeReadings {
+  const { date_code: code } = drive.data;
+  const schemes = maker?.data.date_code ?? [];
+  if (code === undefined || schemes.length === 0) return { state: 'undecided' };
+  const results = schemes.map((scheme) => decodeDateCode(code, scheme));
+  const readings = results.flatMap((result, scheme) =>
+    result.state === 'read' ? [{ span: result.span, scheme }] : [],
+  );
+  const inUse = readings.filter(({ span, scheme }) => doMeet(span, periodOf(schemes[scheme])));
+  if (readings.length > 0) return { state: 'read', readings: inUse.length > 0 ? inUse : readings };
+  if (results.some((result) => result.state === 'incomplete')) return { state: 'undecided' };
+  const [says] = results.flatMap((result) => (result.state === 'no_such_day' ? [result.says] : []));
+  return { state: 'unreadable', says };
+}
+
+/** The readings of a drive's date code where every one of them contradicts its `made`; else none. */
+export function contradictingReadings(context: DriveContext): readonly CodeReading[] {
+  const made = madeSpanOf(context);
+  const code = readDateCode(context);
+  if (!made || code.state !== 'read') return [];
+  const schemes = context.maker?.data.date_code ?? [];
+  const mayReadOtherwise = schemes.some((scheme) => decodeDateCode('', scheme).state === 'incomplete');
+  return mayReadOtherwise || code.readings.some(({ span }) => doMeet(span, made)) ? [] : code.readings;
+}
+
+/**
+ * The spans in which a drive may have been made: its `made`, and where the date code contradicts that, what the code says as well, so
+ * that one slip of the pen is reported as what it is and not once more wherever the date is used. None where `made` is not known.
+ */
+export function madeReadings(context: DriveContext): readonly DaySpan[] {
+  const made = madeSpanOf(context);
+  return made ? [made, ...contradictingReadings(context).map(({ span }) => span)] : [];
+}
+
+/** Whether a drive was used on a day before it can have been made, whichever way its date is read. */
+export function isUsedBeforeMade(day: Day, context: DriveContext): boolean {
+  const readings = madeReadings(context);
+  return readings.length > 0 && readings.every(({ first }) => day < first);
+}
+
+function madeSpanOf({ drive }: DriveContext): DaySpan | undefined {
+  return drive.data.made === undefined ? undefined : parseDaySpan(drive.data.made);
+}
+
+/** When a scheme was in use; ends that are not recorded are open. */
+function periodOf(scheme: { readonly from?: string | number; readonly to?: string | number } | undefined): DaySpan {
+  const from = scheme?.from === undefined ? undefined : parseDaySpan(scheme.from);
+  const to = scheme?.to === undefined ? undefined : parseDaySpan(scheme.to);
+  return { first: from?.first ?? Number.NEGATIVE_INFINITY, last: to?.last ?? Number.POSITIVE_INFINITY };
+}
