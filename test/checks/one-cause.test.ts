@@ -38,6 +38,7 @@ describe('a failure without its controls', () => {
 
   it('that is recorded as one is told what it lacks once', async () => {
     expect(await found({ ...spins, result: 'fails' })).toEqual(['result-disagrees']);
+    expect(await found({ ...spins, result: 'works' })).toEqual(['result-disagrees']);
     expect(await found({ ...spins, result: 'inconclusive' })).toEqual(['control-missing']);
   });
 });
@@ -69,5 +70,75 @@ describe('an outcome whose donor is not recorded', () => {
   it('may yet test the rules of its patient’s family, and no others', async () => {
     expect(await found(lost('tern-2'))).toEqual(['dangling-reference']);
     expect(await found(lost('auk-1'))).toEqual(['dangling-reference', 'rule-untested']);
+  });
+});
+
+describe('a value that cannot be read, or stands under a misspelt key', () => {
+  it.each<[string, SwapBase, string]>([
+    ['family', { family: 'adaptives: {stored_in: romchip}', outcome: 'rom: left' }, 'schema'],
+    ['outcome', { family: romChip, outcome: 'rom: leftt' }, 'schema'],
+    ['board', { patient: 'board: {id: kb-1}', outcome: 'rom: left' }, 'dangling-reference'],
+  ])('of the %s holds a rule up', async (_, parts, fault) => {
+    expect(await found({ ...parts, files: { 'rules/tern.yaml': rule } })).toEqual([fault]);
+  });
+
+  it.each<[string, SwapBase]>([
+    [
+      'rmo',
+      {
+        outcome: 'rmo: left\ncontrols: {donor_on_own_board: works, patient_on_own_board: works}',
+        reached: 'spins',
+        result: 'fails',
+      },
+    ],
+    ['verfy', { outcome: 'verfy: [{method: hash_compare}]', reached: 'verified' }],
+    ['dta', { patient: 'dta: test', outcome: 'verify: [{method: write_pass}]' }],
+    ['readonly', { outcome: 'verify: [{method: checksum_scrub, readonly: true}]' }],
+    [
+      'rom_imge',
+      {
+        donor: `rom_image: {sha256: ${'3b'.repeat(32)}}`,
+        patient: 'rom_imge: {file: a.bin}',
+        outcome: 'rom: chip_moved',
+      },
+    ],
+  ])('is not called missing: %s', async (_, parts) => {
+    expect(await found(parts)).toEqual(['unknown-key']);
+  });
+
+  it('is missing all the same where the right key stands beside it', async () => {
+    const outcome = 'verify: [{method: write_pass}]';
+    expect(await found({ patient: 'data: wanted\ndta: test', outcome })).toEqual([
+      'unknown-key',
+      'writing-test-on-wanted-data',
+    ]);
+  });
+});
+
+describe('hours that are minutes', () => {
+  const ages = { patient: 'made: 2024-W02', donor: 'made: 2020-W02' };
+  const hours = (before: number): SwapBase => ({
+    ...ages,
+    outcome: `identity: [{value: power_on_hours, patient_before: ${before}, donor_before: 21480, after: 8000}]`,
+  });
+
+  it('are nothing a counter can go back from', async () => {
+    expect(await found(hours(480_000))).toEqual(['hours-exceed-age']);
+    expect(await found(hours(8001))).toEqual(['hours-went-back']);
+  });
+});
+
+describe('an outcome dated ahead', () => {
+  const broke = (date: string): SwapBase => ({
+    date,
+    donor: 'condition: {board: good, as_of: 2026-06-05}',
+    outcome: 'rom: left\ncontrols: {donor_on_own_board: works, patient_on_own_board: works, swapped_back: donor_fails}',
+    reached: 'spins',
+    result: 'inconclusive',
+  });
+
+  it('is not held to come after what was recorded of the drive', async () => {
+    expect(await found(broke('2062-06-04'))).toEqual(['date-in-future']);
+    expect(await found(broke('2026-06-06'))).toEqual(['condition-disagrees']);
   });
 });

@@ -68,8 +68,8 @@ result: inconclusive
   ],
   *run(record: AnyRecord, snapshot: Snapshot) {
     if (record.kind !== 'outcome' || isRetracted(record)) return;
-    // What a failure lacks that is recorded as one is told by `result-disagrees`.
-    if (record.data.result === 'fails') return;
+    // A result that does not follow from what was reached is told by `result-disagrees`, with what a failure lacks.
+    if (record.data.result === 'fails' || record.data.result === 'works') return;
     const evidence = evidenceOf(record, snapshot);
     const missing = missingControls(evidence, snapshot);
     if (missing.length > 0) yield describe(record, missing);

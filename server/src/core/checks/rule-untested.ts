@@ -1,4 +1,4 @@
-import { findRevision } from '../conditions/swap.ts';
+import { findRevision, type Side } from '../conditions/swap.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { isInScope } from '../reasoning/rule.ts';
 import { type RuleResult, ruleResults } from '../reasoning/rule-results.ts';
@@ -85,11 +85,23 @@ function isTested({ support, against, neutral }: RuleResult): boolean {
 
 /** Whether an outcome might test the rule once a fault that was reported elsewhere is mended. */
 function isHeldUp({ rule, undecided }: RuleResult, snapshot: Snapshot): boolean {
-  return undecided.some(({ outcome, verdicts }) => {
+  return undecided.some(({ outcome, swap, verdicts }) => {
     const patient = snapshot.find('drive', outcome.data.patient);
-    const mayBeInScope = !patient || isInScope(rule, contextOf(patient, snapshot)) !== false;
-    return mayBeInScope && verdicts[rule.stage].missing.some(({ what }) => what === 'record');
+    if (patient && isInScope(rule, contextOf(patient, snapshot)) === false) return false;
+    const sides = swap ? [swap.patient, swap.donor] : [];
+    return (
+      outcome.unusable.length > 0 ||
+      sides.some(isFaulty) ||
+      verdicts[rule.stage].missing.some(({ what }) => what === 'record')
+    );
   });
+}
+
+/** Whether something a drive is compared by stands in the base and cannot be read, or is named and not recorded. */
+function isFaulty({ drive, family, board, revision }: Side): boolean {
+  const { id, rev } = drive.data.board ?? {};
+  const isLost = !family || (id !== undefined && !board) || (rev !== undefined && !revision);
+  return isLost || [drive, family, board].some((record) => record && record.unusable.length > 0);
 }
 
 /** Whether scope or condition name a record that is not there, which was reported and may be all that keeps outcomes away. */
