@@ -40,8 +40,10 @@ function toFile([path, file]: readonly [string, Example['files'][string]]): stri
 /** Lines longer than this are cut: examples of limits are as long as the limit. */
 const longestLine = 200;
 
+/** Shown escaped: a page with a real NUL in it is no text to git. */
 function shorten(file: string): string {
   return file
+    .replaceAll('\u0000', '\\u0000')
     .trimEnd()
     .split('\n')
     .map((line) => (line.length > longestLine ? `${line.slice(0, 60)} … (${line.length} characters)` : line))

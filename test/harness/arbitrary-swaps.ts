@@ -11,7 +11,7 @@ import { sparse } from './sparse.ts';
 export const arbitraryStage = fc.constantFrom('spins', 'ready', 'detected', 'reads', 'verified');
 
 /** Controls: a full set in one of two samples, or hardly any failure would prove a thing; else each there or not. */
-export function arbitraryControls(ids: Ids): fc.Arbitrary<NonNullable<OutcomeData['controls']>> {
+function arbitraryControls(ids: Ids): fc.Arbitrary<NonNullable<OutcomeData['controls']>> {
   const any = sparse({
     donor_on_own_board: fc.constantFrom('works', 'verified', 'fails', 'not_tested'),
     patient_on_own_board: fc.constantFrom('works', 'verified', 'fails', 'not_tested'),

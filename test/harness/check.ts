@@ -10,7 +10,7 @@ import { type LintOptions, lintFiles } from './lint-files.ts';
  * text is the file `a.yaml`. Gives the findings for further questions. `options.checks` limits the run to some checks.
  */
 export async function check(
-  files: Readonly<Record<string, string | { readonly unreadable: string }>> | string,
+  files: MemoryFiles | string,
   wholeFile: readonly string[] = [],
   options: LintOptions = {},
 ): Promise<ResolvedFinding[]> {

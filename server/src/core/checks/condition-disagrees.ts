@@ -1,6 +1,7 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, type DriveRecord, hasUnusable, isRetracted } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
+import { type Day, isAhead } from '../terms/calendar.ts';
 import { type Doubt, doubtsAbout } from '../verdicts/part-doubts.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 
@@ -81,11 +82,15 @@ result: inconclusive
       },
     },
   ],
-  *run(record: AnyRecord, snapshot: Snapshot) {
+  *run(record: AnyRecord, snapshot: Snapshot, today: Day) {
     if (record.kind !== 'drive' || isRetracted(record)) return;
     const claims = claimsOf(record);
     if (claims.length === 0) return;
-    const doubts = doubtsAbout(record, record.data.condition?.as_of, snapshot);
+    const { as_of: asOf } = record.data.condition ?? {};
+    // Whether an outcome dated ahead came after the entry is not known; its date was reported.
+    const doubts = doubtsAbout(record, asOf, snapshot).filter(
+      ({ outcome }) => asOf === undefined || !isAhead(outcome.data.date, today),
+    );
     for (const claim of claims) {
       const doubt = doubts.findLast(({ about }) => claim.fallsBy.includes(about));
       if (doubt) yield describe(record, claim, doubt);

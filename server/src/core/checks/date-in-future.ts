@@ -1,15 +1,12 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, type DriveRecord, isRetracted } from '../model/record.ts';
 import { datesIn } from '../schema/dates-in.ts';
-import { type Day, formatDate, parseDate, parseDaySpan } from '../terms/calendar.ts';
+import { type Day, formatDate, isAhead, parseDate } from '../terms/calendar.ts';
 import { contextOf } from '../verdicts/drive-context.ts';
 import { isMadeOutside } from '../verdicts/family-fit.ts';
 import { contradictingReadings, isUsedBeforeMade } from '../verdicts/made-readings.ts';
 import { defineCheck } from './define-check.ts';
 import { examplePair } from './example-base.ts';
-
-/** Days a date may lie ahead: where the record was written it may be tomorrow already. */
-const grace = 1;
 
 /** A date that has not come yet. */
 export const dateInFuture = defineCheck({
@@ -46,8 +43,7 @@ result: works
   ],
   *run(record: AnyRecord, snapshot: Snapshot, today: Day) {
     for (const { row, text, path } of datesIn(record.kind, record.data)) {
-      const first = parseDaySpan(text)?.first;
-      if (first === undefined || first <= today + grace) continue;
+      if (!isAhead(text, today)) continue;
       if (record.kind === 'drive' && row.name === 'made' && isReportedElsewhere(record, snapshot)) continue;
       yield {
         at: { record, path, side: 'value' },

@@ -76,6 +76,13 @@ function ownHours(drive: DriveRecord, snapshot: Snapshot, today: Day): Draft | u
   return describe(drive, ['power_on_hours'], { who: `Drive \`${drive.id}\``, hours, life });
 }
 
+/** Whether a drive reports more hours before the swap than its life until then has had. */
+export function isBeyondAge(outcome: OutcomeRecord, { column, reported }: Report, pair: PairContext): boolean {
+  const date = outcome.data.date === undefined ? undefined : parseDate(outcome.data.date);
+  const life = date === undefined ? undefined : lifeOf(column, pair, date);
+  return life !== undefined && Number(reported) > life.hours;
+}
+
 function* reportedHours(outcome: OutcomeRecord, snapshot: Snapshot, today: Day): Generator<Draft> {
   const date = outcome.data.date === undefined ? undefined : parseDate(outcome.data.date);
   if (date === undefined) return;

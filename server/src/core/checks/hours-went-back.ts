@@ -1,7 +1,10 @@
+import type { Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord } from '../model/record.ts';
+import { pairOf } from '../verdicts/drive-context.ts';
 import { type Column, reportsOf } from '../verdicts/identity-rows.ts';
 import { defineCheck } from './define-check.ts';
 import { exampleOutcome, examplePair } from './example-base.ts';
+import { isBeyondAge } from './hours-exceed-age.ts';
 
 /** Fewer power-on hours after the swap than either drive had before. */
 export const hoursWentBack = defineCheck({
@@ -38,9 +41,13 @@ result: works
       },
     },
   ],
-  *run(record: AnyRecord) {
+  *run(record: AnyRecord, snapshot: Snapshot) {
     if (record.kind !== 'outcome') return;
-    const reports = reportsOf(record).filter(({ value }) => value === 'power_on_hours');
+    const pair = pairOf(record, snapshot);
+    // A count that cannot be hours was reported as such, and nothing can go back from it.
+    const reports = reportsOf(record).filter(
+      (report) => report.value === 'power_on_hours' && !isBeyondAge(record, report, pair),
+    );
     const least = (column: Column): number =>
       Math.min(...reports.filter((report) => report.column === column).map(({ reported }) => Number(reported)));
     const patient = least('patient_before');

@@ -1,6 +1,6 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord, OutcomeRecord } from '../model/record.ts';
-import { exactBytes, fitsNominal } from '../terms/capacity.ts';
+import { exactBytes, fitsNominal, isMismatch } from '../terms/capacity.ts';
 import { isSameSerial } from '../terms/same-serial.ts';
 import { isSameWwn } from '../terms/wwn.ts';
 import { foldText } from '../text/fold.ts';
@@ -143,6 +143,11 @@ function ownCapacity(reported: number, context: DriveContext): OwnValue | undefi
   const facts = capacityFactsOf(context);
   const { lbaCount, nominalGb } = facts;
   if (reported === 0 || context.drive.data.host_protected === true) return undefined;
+  const sectorSizes = [512, 520, 528, 4096, 4160, 4224];
+  const readings = [reported, reported * 1e9, ...sectorSizes.map((size) => reported * size)];
+  const isNominal = nominalGb !== undefined && readings.some((bytes) => fitsNominal(bytes, nominalGb));
+  // Where the drive's record contradicts itself, that was reported, and a row that follows either half is no second fault.
+  if (isNominal && isMismatch(facts)) return undefined;
   if (lbaCount !== undefined) {
     const bytes = exactBytes(facts);
     // Without a sector size a number of bytes cannot be told from a wrong number of sectors, unless it is smaller.
@@ -152,9 +157,7 @@ function ownCapacity(reported: number, context: DriveContext): OwnValue | undefi
     return { key: 'lba_count', value: lbaCount, fits };
   }
   if (nominalGb === undefined) return undefined;
-  const sectorSizes = [512, 520, 528, 4096, 4160, 4224];
-  const readings = [reported, reported * 1e9, ...sectorSizes.map((size) => reported * size)];
-  return { key: 'capacity_gb', value: nominalGb, fits: readings.some((bytes) => fitsNominal(bytes, nominalGb)) };
+  return { key: 'capacity_gb', value: nominalGb, fits: isNominal };
 }
 
 /** One value has one row; where it has two, they agree in every column both have. */

@@ -4,7 +4,9 @@ import type { Swap } from '../conditions/swap.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { type Rule, severityOf } from '../reasoning/rule.ts';
 import { ruleResults } from '../reasoning/rule-results.ts';
+import { isAtLeast } from '../terms/stages.ts';
 import type { Evidence } from '../verdicts/evidence.ts';
+import { limitsBelow } from '../verdicts/observed-limits.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 
 const harbour = {
@@ -54,11 +56,18 @@ result: works
     for (const { rule, against } of ruleResults(snapshot)) {
       if (rule.atLeast !== undefined) continue;
       for (const evidence of against) {
-        if (evidence.swap) yield describeBreach(rule, evidence, evidence.swap);
+        if (evidence.swap && !restsOnFault(rule, evidence, snapshot))
+          yield describeBreach(rule, evidence, evidence.swap);
       }
     }
   },
 });
+
+/** Whether a swap only breaks the rule by having worked, at a stage that its own observations rule out, which was reported. */
+function restsOnFault({ claim, stage }: Rule, { outcome }: Evidence, snapshot: Snapshot): boolean {
+  const [lowest] = limitsBelow(outcome, snapshot);
+  return claim !== 'enough' && lowest !== undefined && !isAtLeast(lowest.allows, stage);
+}
 
 function describeBreach(rule: Rule, { outcome }: Evidence, swap: Swap): Draft {
   const facts = reasonsFor(rule.when, swap).map((reason) => describeReason(reason, swap));

@@ -1,7 +1,9 @@
-import { findRevision } from '../conditions/swap.ts';
+import { findRevision, type Side } from '../conditions/swap.ts';
 import type { Snapshot } from '../index/snapshot.ts';
+import { isInScope } from '../reasoning/rule.ts';
 import { type RuleResult, ruleResults } from '../reasoning/rule-results.ts';
 import { referencesIn } from '../schema/references.ts';
+import { contextOf } from '../verdicts/drive-context.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 
 const bench = {
@@ -64,7 +66,7 @@ result: works
     // Invariant 11: nothing that rests on absence while an outcome may stand where it cannot be read.
     if (mayHideOutcomes(snapshot)) return;
     for (const result of ruleResults(snapshot)) {
-      if (!isTested(result) && !isHeldUp(result) && !namesUnknown(result, snapshot)) yield describe(result);
+      if (!isTested(result) && !isHeldUp(result, snapshot) && !namesUnknown(result, snapshot)) yield describe(result);
     }
   },
 });
@@ -82,8 +84,24 @@ function isTested({ support, against, neutral }: RuleResult): boolean {
 }
 
 /** Whether an outcome might test the rule once a fault that was reported elsewhere is mended. */
-function isHeldUp({ rule, undecided }: RuleResult): boolean {
-  return undecided.some(({ verdicts }) => verdicts[rule.stage].missing.some(({ what }) => what === 'record'));
+function isHeldUp({ rule, undecided }: RuleResult, snapshot: Snapshot): boolean {
+  return undecided.some(({ outcome, swap, verdicts }) => {
+    const patient = snapshot.find('drive', outcome.data.patient);
+    if (patient && isInScope(rule, contextOf(patient, snapshot)) === false) return false;
+    const sides = swap ? [swap.patient, swap.donor] : [];
+    return (
+      outcome.unusable.length > 0 ||
+      sides.some(isFaulty) ||
+      verdicts[rule.stage].missing.some(({ what }) => what === 'record')
+    );
+  });
+}
+
+/** Whether something a drive is compared by stands in the base and cannot be read, or is named and not recorded. */
+function isFaulty({ drive, family, board, revision }: Side): boolean {
+  const { id, rev } = drive.data.board ?? {};
+  const isLost = !family || (id !== undefined && !board) || (rev !== undefined && !revision);
+  return isLost || [drive, family, board].some((record) => record && record.unusable.length > 0);
 }
 
 /** Whether scope or condition name a record that is not there, which was reported and may be all that keeps outcomes away. */

@@ -21,8 +21,9 @@ export interface Swap {
   readonly donor: Side;
 }
 
-/** The swap of an outcome; undefined where its patient or donor is not recorded. */
+/** The swap of an outcome; undefined where its patient or donor is not recorded, or both are one drive, which is no swap. */
 export function swapOf(outcome: OutcomeRecord, snapshot: Snapshot): Swap | undefined {
+  if (outcome.data.patient === outcome.data.donor) return undefined;
   const patient = sideOf(outcome.data.patient, snapshot);
   const donor = sideOf(outcome.data.donor, snapshot);
   return patient && donor ? { outcome, patient, donor } : undefined;

@@ -5,17 +5,18 @@
  * - facts survive a round trip through JSON
  * - comments and line endings change no record
  */
+import type { SchemaFault } from '../schema/schema-fault.ts';
 import { validate } from '../schema/validate.ts';
 import { buildData, type Data, type DataMap } from '../syntax/build-data.ts';
 import { limits } from '../syntax/limits.ts';
 import { type Reading, readWithYaml } from '../syntax/read-with-yaml.ts';
-import type { Tape, TapeDocument } from '../syntax/tape.ts';
+import type { Path, Tape, TapeDocument } from '../syntax/tape.ts';
 import { kinds } from '../terms/kinds.ts';
 import { decodeText } from '../text/decode.ts';
 import { nearNames } from '../text/near-names.ts';
 import type { BareId } from './bare-id.ts';
 import type { Fault } from './fault.ts';
-import { withoutUnusable } from './prune.ts';
+import { holdsValue, withoutUnusable } from './prune.ts';
 import type { AnyRecord } from './record.ts';
 import { recoverIds } from './recover-ids.ts';
 
@@ -113,10 +114,19 @@ function readDocument(tape: Tape, { root, start, end }: TapeDocument, document: 
   const all = [...faults, ...schemaFaults.map((fault) => ({ ...fault, document }))];
   const { id: usableId, notes, ...rest } = pruned.data;
   if (typeof usableId !== 'string') return { faults: all, ...bareId };
-  const unusable = pruned.unusable.filter(([key]) => key !== 'notes');
+  const unusable = [...pruned.unusable.filter(([key]) => key !== 'notes'), ...misspelt(schemaFaults, data)];
   // The validators have just proved what the types say.
   const record = { kind, id: usableId, data: rest, unusable } as unknown as AnyRecord;
   return { faults: all, placed: { document, record, ...(typeof notes === 'string' ? { notes } : {}) } };
+}
+
+/** Keys that are absent and were probably meant by an unknown key near them: their values stand in the file and cannot be used. */
+function misspelt(faults: readonly SchemaFault[], data: DataMap): Path[] {
+  return faults.flatMap((fault) =>
+    fault.kind === 'unknown-key'
+      ? fault.near.map((name) => [...fault.path.slice(0, -1), name]).filter((path) => !holdsValue(data, path))
+      : [],
+  );
 }
 
 function isMap(data: Data): data is DataMap {

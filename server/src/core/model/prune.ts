@@ -19,7 +19,8 @@ function wholeValuePath(path: Path): Path {
   return path.slice(0, length);
 }
 
-function holdsValue(data: Data, path: Path): boolean {
+/** Whether anything but an empty value stands at this path. */
+export function holdsValue(data: Data, path: Path): boolean {
   let value: unknown = data;
   for (const step of path) {
     if (typeof value !== 'object' || value === null) return false;

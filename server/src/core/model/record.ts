@@ -28,7 +28,7 @@ export interface RecordOf<K extends Kind> {
   readonly id: string;
   readonly data: DataByKind[K];
   /**
-   * Paths of values that stand in the file and could not be used. Absent means not known; but where absence says something
+   * Paths of values that stand in the file and could not be used, those under a misspelt key included. Absent means not known; but where absence says something
    * definite (no host needs, no exceptions), a value that could not be used must not be taken for it.
    */
   readonly unusable: readonly Path[];

@@ -65,6 +65,15 @@ export function parseDaySpan(value: string | number): DaySpan | undefined {
   return { first: daysBeforeYear(year), last: daysBeforeYear(year + 1) - 1 };
 }
 
+/** Days a date may lie ahead: where it was written it may be tomorrow already. */
+const grace = 1;
+
+/** Whether a date, or a span from its first day on, has not come yet. What is no date has. */
+export function isAhead(value: string | number | undefined, today: Day): boolean {
+  const first = value === undefined ? undefined : parseDaySpan(value)?.first;
+  return first !== undefined && first > today + grace;
+}
+
 function monthSpan(year: number, month: number): DaySpan | undefined {
   const first = dayOf(year, month, 1);
   return first === undefined ? undefined : { first, last: first + daysInMonth(year, month) - 1 };

@@ -22,7 +22,7 @@ export interface Verdict {
 /** An outcome with the swap it is about and its verdict at each stage. */
 export interface Evidence {
   readonly outcome: OutcomeRecord;
-  /** Undefined where patient or donor is not recorded or not readable; the outcome is inconclusive then. */
+  /** Undefined where patient or donor is not recorded or not readable, or both are one; the outcome is inconclusive then. */
   readonly swap: Swap | undefined;
   readonly verdicts: Readonly<Record<Stage, Verdict>>;
 }
@@ -71,6 +71,9 @@ function computeEvidence(outcome: OutcomeRecord, swap: Swap | undefined, proofs:
 }
 
 function unreadable(outcome: OutcomeRecord): Missing {
+  const { patient, donor } = outcome.data;
+  if (patient !== undefined && patient === donor)
+    return { what: 'record', path: ['donor'], says: 'patient and donor are one drive, which is no swap' };
   const key = outcome.data.reached === undefined ? 'reached' : hasUnusable(outcome, 'patient') ? 'patient' : 'donor';
   return { what: 'record', path: [key], says: 'what was reached, the patient or the donor cannot be read' };
 }
