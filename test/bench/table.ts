@@ -3,7 +3,7 @@ import type { Measurement } from './measure.ts';
 import { lint, memoryTargets, type Subject } from './subjects.ts';
 
 /** All runs of one subject on one base. */
-export interface Series {
+interface Series {
   readonly subject: Subject;
   readonly bytes: number;
   /** In the order of the runs, so that those of one position were made side by side. */
@@ -65,7 +65,7 @@ function megabytes(bytes: number | undefined): string {
 }
 
 /** The middle of some numbers; of an even count the mean of the two in the middle. */
-export function median(values: readonly number[]): number {
+function median(values: readonly number[]): number {
   const sorted = [...values].sort((a, b) => a - b);
   const half = sorted.length / 2;
   return ((sorted[Math.ceil(half) - 1] ?? Number.NaN) + (sorted[Math.floor(half)] ?? Number.NaN)) / 2;

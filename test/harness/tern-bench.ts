@@ -3,7 +3,16 @@ export const ternBench = {
   'swaplore.yaml': 'swaplore: 1\nname: Harbour Street bench\n',
   'makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\n',
   'families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\nadaptives: {stored_in: rom_chip}\n',
-  'drives/tern.yaml': 'kind: drive\nid: d-0117\nfamily: tern-2\n---\nkind: drive\nid: d-0118\nfamily: tern-2\n',
+  'drives/tern.yaml': `kind: drive
+id: d-0117
+family: tern-2
+rom_image: {sha256: "${'1'.repeat(64)}"}
+---
+kind: drive
+id: d-0118
+family: tern-2
+rom_image: {sha256: "${'2'.repeat(64)}"}
+`,
   'rules/tern.yaml': `kind: rule
 id: tern-rom-travels
 applies_to: {families: [tern-2]}

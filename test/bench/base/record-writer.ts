@@ -3,7 +3,7 @@ export interface Moment {
   readonly moment: string;
 }
 
-export type Scalar = string | number | boolean | Moment;
+type Scalar = string | number | boolean | Moment;
 
 /** A value that fits on one line. */
 export type Value = Scalar | readonly Value[] | { readonly [key: string]: Value | undefined };

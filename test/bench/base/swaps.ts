@@ -13,7 +13,7 @@ import { type Clan, firstDay } from './world.ts';
 export type Stage = 'nothing' | 'spins' | 'ready' | 'detected' | 'reads' | 'verified';
 
 /** What keeps a failure from proving anything. */
-export type Gap = 'donor_untested' | 'patient_untested' | 'rom_unproved' | 'host_unfit';
+type Gap = 'donor_untested' | 'patient_untested' | 'rom_unproved' | 'host_unfit';
 
 /** One swap, in truth. */
 export interface Swap {

@@ -2,7 +2,7 @@ import { writeNotes, writeRemark } from './prose.ts';
 import type { Random } from './random.ts';
 import { RecordWriter, type Value } from './record-writer.ts';
 import { isWorking, type Swap } from './swaps.ts';
-import { writeSources } from './write-common.ts';
+import { writeSources } from './write-sources.ts';
 
 /** An outcome as the bench wrote it down. */
 export function writeOutcome(random: Random, swap: Swap): RecordWriter {

@@ -4,7 +4,7 @@ import type { Random } from './random.ts';
 import { RecordWriter } from './record-writer.ts';
 import type { Rule } from './rules.ts';
 import type { Board, Drive, Family, Maker, Revision } from './things.ts';
-import { recentDay, writeSources } from './write-common.ts';
+import { recentDay, writeSources } from './write-sources.ts';
 
 /** A maker as the shop knows it. */
 export function writeMaker(random: Random, maker: Maker): RecordWriter {

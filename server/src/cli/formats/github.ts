@@ -36,6 +36,6 @@ function toCommand(base: LintedBase, finding: ResolvedFinding): string {
     title: finding.check,
   };
   const list = Object.entries(properties).map(([name, value]) => `${name}=${escapeProperty(String(value))}`);
-  const text = finding.help === undefined ? finding.message : `${finding.message}\n${finding.help}`;
-  return `::${commandNames[finding.severity]} ${list.join(',')}::${escapeData(visible(text))}`;
+  const lines = finding.help === undefined ? [finding.message] : [finding.message, finding.help];
+  return `::${commandNames[finding.severity]} ${list.join(',')}::${escapeData(lines.map(visible).join('\n'))}`;
 }
