@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import type { BoardData, DriveData, FamilyData, MakerData } from '../../schemas/gen/records.ts';
+import { arbitraryDriveDetails, arbitraryFamilyDetails } from './arbitrary-details.ts';
 import { arbitraryReference, type Ids } from './arbitrary-ids.ts';
 import { driveValues, familyValues, hostNeeds, hours, oneOfEach, partValues, revs, storedIn } from './base-values.ts';
 import { sparse } from './sparse.ts';
@@ -36,8 +37,8 @@ export function arbitraryFamily(id: string, ids: Ids): fc.Arbitrary<Plain<Family
     host_needs: fc.subarray([...hostNeeds], { maxLength: 1 }),
   });
   return fc
-    .tuple(arbitraryReference('maker', ids), facts, arbitraryExtras)
-    .map(([maker, known, extras]) => ({ kind: 'family', id, maker, name: id, ...known, ...extras }));
+    .tuple(arbitraryReference('maker', ids), facts, arbitraryFamilyDetails, arbitraryExtras)
+    .map(([maker, ...more]) => ({ kind: 'family', id, maker, name: id, ...Object.assign({}, ...more) }));
 }
 
 /** Boards with one to three revisions. */
@@ -89,7 +90,8 @@ export function arbitraryDrive(id: string, ids: Ids): fc.Arbitrary<Plain<DriveDa
   const { sticker, controller, motor_driver: driver } = partValues;
   const markings = fc.oneof(fc.constant({}), sparse(oneOfEach({ sticker, controller, motor_driver: driver })));
   const board = fc.tuple(revision, markings).map(([name, own]) => ({ board: { ...name, ...own } }));
+  const own = fc.oneof(board, board, fc.constant({}));
   return fc
-    .tuple(arbitraryReference('family', ids), known, fc.oneof(board, board, fc.constant({})), arbitraryExtras)
-    .map(([family, facts, own, extras]) => ({ kind: 'drive', id, family, ...facts, ...own, ...extras }));
+    .tuple(arbitraryReference('family', ids), known, own, arbitraryDriveDetails, arbitraryExtras)
+    .map(([family, ...more]) => ({ kind: 'drive', id, family, ...Object.assign({}, ...more) }));
 }

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import type { OutcomeData, RuleData } from '../../schemas/gen/records.ts';
 import { stages } from '../../server/src/core/terms/stages.ts';
 import { arbitraryCondition } from './arbitrary-condition.ts';
+import { arbitraryOutcomeDetails } from './arbitrary-details.ts';
 import { arbitraryReference, type Ids } from './arbitrary-ids.ts';
 import { arbitraryExtras, arbitraryRetraction, type Plain } from './arbitrary-parts.ts';
 import { hostNeeds, hours, oneOfEach, romStates } from './base-values.ts';
@@ -30,7 +31,8 @@ function arbitraryControls(ids: Ids): fc.Arbitrary<NonNullable<OutcomeData['cont
 export function arbitraryOutcome(id: string, ids: Ids): fc.Arbitrary<Plain<OutcomeData>> {
   const required = fc.record({
     date: fc.constantFrom('2026-03-14', '2026-04-01'),
-    patient: arbitraryReference('drive', ids),
+    // One drive is tried with several boards more often than not.
+    patient: fc.oneof(fc.constant('d-1'), arbitraryReference('drive', ids)),
     donor: arbitraryReference('drive', ids),
     reached: fc.constantFrom(...stages.map((stage) => stage.name)),
     result: fc.constantFrom('works', 'fails', 'inconclusive'),
@@ -53,7 +55,7 @@ export function arbitraryOutcome(id: string, ids: Ids): fc.Arbitrary<Plain<Outco
     { weight: 1, arbitrary: arbitraryReference('drive', ids).map((drive) => ({ rom_from: drive })) },
   );
   return fc
-    .tuple(required, others, romFrom, arbitraryRetraction, arbitraryExtras)
+    .tuple(required, others, romFrom, arbitraryOutcomeDetails, arbitraryRetraction, arbitraryExtras)
     .map(([first, ...more]) => ({ kind: 'outcome', id, ...Object.assign({}, first, ...more) }) as Plain<OutcomeData>);
 }
 

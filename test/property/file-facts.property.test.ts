@@ -89,6 +89,16 @@ describe('file facts', () => {
       const commented = text.replaceAll(/^(?=[a-z_-]+:|---)/gm, '# kind: comment, and "so: on\n');
       expect(readFileFacts(encode(commented)).records, name).toEqual(facts.records);
     }
+    assertLaw(
+      200,
+      fc.property(arbitraryFixture, arbitraryDamage, ({ text }, damage) => {
+        const damaged = damageText(text, damage).replaceAll('\r', '');
+        const facts = readFileFacts(encode(damaged));
+        const windows = readFileFacts(encode(damaged.replaceAll('\n', '\r\n')));
+        expect(windows.records).toEqual(facts.records);
+        expect(wordsOf(windows)).toEqual(wordsOf(facts));
+      }),
+    );
     const picks = fc.array(fc.nat(), { minLength: 1, maxLength: 12 });
     assertLaw(
       40,
@@ -103,10 +113,10 @@ describe('file facts', () => {
   });
 });
 
-/** Every byte of a small text; of a larger one forty or so, a prime apart. All of them under `PROPERTY_EFFORT=120`. */
+/** Every byte of a small text; of a larger one twenty or so, a prime apart. All of them under `PROPERTY_EFFORT=600`. */
 function strideFor(size: number): number {
   if (size <= 400) return 1;
-  let stride = Math.ceil(size / (40 * effort));
+  let stride = Math.ceil(size / (20 * effort));
   while (!isPrime(stride)) stride++;
   return stride;
 }

@@ -19,23 +19,30 @@ function lawsOf({ path, text }: SourceFile): Law[] {
   );
 }
 
-/** The names of the tests in a file; undefined for one whose name or way of being called hides what it tests. */
-function testsIn({ tree }: SourceFile): (string | undefined)[] {
-  const names: (string | undefined)[] = [];
+/** A test or a group of tests; `name` is undefined where it is no plain text, so that nobody can say what it tests. */
+interface Named {
+  readonly what: 'it' | 'describe';
+  readonly name: string | undefined;
+}
+
+/** The tests and groups of a file. */
+function testsIn({ tree }: SourceFile): Named[] {
+  const found: Named[] = [];
   visitAll(tree, (node) => {
-    if (!ts.isCallExpression(node) || !/^(it|test)\b/.test(node.expression.getText(tree))) return;
+    if (!ts.isCallExpression(node)) return;
+    const [called = ''] = /^(it|test|describe)\b/.exec(node.expression.getText(tree)) ?? [];
+    if (called === '') return;
     const [name] = node.arguments;
     const isPlain = ts.isIdentifier(node.expression) && name && ts.isStringLiteral(name);
-    names.push(isPlain ? name.text : undefined);
+    found.push({ what: called === 'describe' ? 'describe' : 'it', name: isPlain ? name.text : undefined });
   });
-  return names;
+  return found;
 }
 
 const modules = sourceFiles('server/src/core');
 const laws = modules.flatMap(lawsOf);
-const tests = sourceFiles('test/property')
-  .filter(({ path }) => path.endsWith('.property.test.ts'))
-  .map((file) => ({ path: file.path, names: testsIn(file) }));
+const tests = new Map(sourceFiles('test').map((file) => [file.path, testsIn(file)]));
+const propertyTests = [...tests].filter(([path]) => path.endsWith('.property.test.ts'));
 
 describe('laws', () => {
   it('are found wherever a module speaks of them', () => {
@@ -44,12 +51,15 @@ describe('laws', () => {
     expect(laws.length).toBeGreaterThan(speaking.length);
   });
 
+  // In a file of examples a law may head a group of them.
   it.each(laws.map((law) => [law.module, law.law, law.test]))('%s: %s', (_, law, test) => {
-    expect(tests.find(({ path }) => path === test)?.names).toContain(law);
+    const isProperty = test.endsWith('.property.test.ts');
+    const named = (tests.get(test) ?? []).filter(({ what }) => what === 'it' || !isProperty);
+    expect(named.map(({ name }) => name)).toContain(law);
   });
 
-  it.each(tests.map(({ path, names }) => [path, names] as const))('%s tests them and nothing else', (path, names) => {
-    const stated = laws.filter(({ test }) => test === path).map(({ law }): string | undefined => law);
-    expect(names.filter((name) => !stated.includes(name))).toEqual([]);
+  it.each(propertyTests)('%s tests them and nothing else', (path, named) => {
+    const stated = new Set<string | undefined>(laws.filter(({ test }) => test === path).map(({ law }) => law));
+    expect(named.filter(({ what, name }) => what === 'it' && !stated.has(name))).toEqual([]);
   });
 });

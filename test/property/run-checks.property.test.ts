@@ -25,17 +25,20 @@ describe('run of the checks', () => {
   });
 
   it('a check switched off changes no other finding', () => {
-    const ids = checks.flatMap(({ check, group }) => (group === 'file' || group === 'internal' ? [] : [check]));
+    const isFixed = new Map<string, boolean>(
+      checks.map(({ check, group }) => [check, group === 'file' || group === 'internal']),
+    );
     assertLaw(
-      25,
-      fc.property(arbitraryFaultyFiles, (files) => {
+      60,
+      fc.property(arbitraryFaultyFiles, fc.nat(), (files, pick) => {
         const snapshot = snapshotOf(files);
         const findings = lintSnapshot(snapshot, files);
-        for (const id of ids) {
-          const config = `${files[configPath]}severity: {${id}: off}\n`;
-          const quiet = lintSnapshot(snapshot.withConfig(configFileOf(config)), { ...files, [configPath]: config });
-          expect(quiet, id).toEqual(findings.filter(({ check }) => check !== id));
-        }
+        const found = [...new Set(findings.map(({ check }) => check))].filter((check) => !isFixed.get(check));
+        fc.pre(found.length > 0);
+        const off = found[pick % found.length];
+        const config = `${files[configPath]}severity: {${off}: off}\n`;
+        const quiet = lintSnapshot(snapshot.withConfig(configFileOf(config)), { ...files, [configPath]: config });
+        expect(quiet, off).toEqual(findings.filter(({ check }) => check !== off));
       }),
     );
   });

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { configPath } from '../../server/src/core/checks/config-invalid.ts';
 import { type BaseFile, Snapshot } from '../../server/src/core/index/snapshot.ts';
 import { ruleResults } from '../../server/src/core/reasoning/rule-results.ts';
+import { type Kind, kinds } from '../../server/src/core/terms/kinds.ts';
 import { arbitraryBase, type PlainBase, type PlainRecord, recordsOf } from '../harness/arbitrary-base.ts';
 import { arbitraryDamage, type Damage, damageText } from '../harness/arbitrary-damage.ts';
 import { arbitraryFaultyFiles } from '../harness/arbitrary-faulty-files.ts';
@@ -29,6 +30,30 @@ const arbitraryEdit: fc.Arbitrary<Edit> = fc.record({
   ),
 });
 
+/** What happens to one record: it becomes what it is in another base, or one of its telling keys comes, goes, or cannot be read. */
+const arbitraryRecordEdit = fc.record({
+  kind: fc.constantFrom(...kinds),
+  pick: fc.nat(),
+  isSpoilt: fc.boolean(),
+});
+
+/** Keys whose absence says something definite, by kind: one that cannot be read must not be taken for absent. */
+const tellingKeys: Readonly<Record<Kind, readonly string[]>> = {
+  maker: ['retracted', 'name'],
+  family: ['host_needs', 'adaptives', 'maker'],
+  board: ['revisions', 'retracted'],
+  drive: ['board', 'made', 'family'],
+  outcome: ['controls', 'rom_from', 'rom', 'retracted', 'reached', 'patient'],
+  rule: ['exceptions', 'at_least', 'stage', 'applies_to', 'retracted', 'when'],
+};
+
+/** The record without a telling key, or with a value under it that no schema allows. */
+function spoil(record: PlainRecord, pick: number): PlainRecord {
+  const keys = tellingKeys[record.kind];
+  const { [keys[pick % keys.length]!]: value, ...others }: Readonly<Record<string, unknown>> = { ...record };
+  return { ...others, ...(value === undefined ? { [keys[pick % keys.length]!]: 7 } : {}) } as unknown as PlainRecord;
+}
+
 /** A host that keeps what it read by content, so that two files of one content share their records; or one that does not. */
 function makeReader(keeps: boolean): (path: string, text: string) => BaseFile {
   const kept = new Map<string, BaseFile['facts']>();
@@ -40,6 +65,10 @@ function makeReader(keeps: boolean): (path: string, text: string) => BaseFile {
   };
 }
 
+function expectFresh(snapshot: Snapshot, texts: Texts): void {
+  expect(describeSnapshot(snapshot, texts)).toEqual(describeSnapshot(snapshotOf(texts), texts));
+}
+
 function withoutConfig({ [configPath]: _, ...files }: Texts): Texts {
   return files;
 }
@@ -48,16 +77,17 @@ describe('snapshot', () => {
   it('a snapshot with edits equals a fresh snapshot of the edited files', () => {
     const steps = fc.array(fc.array(arbitraryEdit, { minLength: 1, maxLength: 3 }), { minLength: 1, maxLength: 3 });
     assertLaw(
-      30,
+      20,
       fc.property(arbitraryFaultyFiles, arbitraryFaultyFiles, steps, fc.boolean(), (before, other, batches, keeps) => {
         const read = makeReader(keeps);
-        const config = before[configPath] ?? '';
+        const { [configPath]: config = '' } = before;
         const pool = [...Object.values(withoutConfig(before)), ...Object.values(withoutConfig(other))];
         const paths = Object.keys(withoutConfig({ ...before, ...other }));
-        let texts = withoutConfig(before);
-        const files = Object.entries(texts).map(([path, text]) => read(path, text));
-        let snapshot = Snapshot.of(configFileOf(config), files);
-        ruleResults(snapshot);
+        let texts = before;
+        const files = Object.entries(withoutConfig(texts)).map(([path, text]) => read(path, text));
+        const first = Snapshot.of(configFileOf(config), files);
+        let snapshot = first;
+        expectFresh(first, before);
         for (const edits of batches) {
           const changes = edits.map(({ path: pick, how }) => {
             const path = paths[pick % paths.length]!;
@@ -71,8 +101,31 @@ describe('snapshot', () => {
             return { path, file: read(path, text) };
           });
           snapshot = snapshot.with(changes);
-          const all = { ...texts, [configPath]: config };
-          expect(describeSnapshot(snapshot, all)).toEqual(describeSnapshot(snapshotOf(all), all));
+          expectFresh(snapshot, texts);
+        }
+        // What came later changed nothing in the one it came from.
+        expectFresh(first, before);
+      }),
+    );
+    const recordEdits = fc.array(arbitraryRecordEdit, { minLength: 1, maxLength: 8 });
+    assertLaw(
+      40,
+      fc.property(arbitraryBase, arbitraryBase, arbitraryLayout, recordEdits, (start, other, layout, edits) => {
+        let base = start;
+        let texts: Texts = writeFiles(base, layout);
+        let snapshot = snapshotOf(texts);
+        ruleResults(snapshot);
+        for (const { kind, pick, isSpoilt } of edits) {
+          const records: readonly PlainRecord[] = base[kind];
+          const others: readonly PlainRecord[] = other[kind];
+          const record = records[pick % records.length]!;
+          const replaced = others.find(({ id }) => id === record.id) ?? record;
+          base = replaceRecord(base, isSpoilt ? spoil(record, pick) : replaced);
+          const edited = writeFiles(base, layout);
+          const changes = Object.entries(edited).filter(([path, text]) => texts[path] !== text && path !== configPath);
+          snapshot = snapshot.with(changes.map(([path, text]) => ({ path, file: fileOf(path, text) })));
+          texts = edited;
+          expectFresh(snapshot, texts);
         }
       }),
     );

@@ -4,7 +4,7 @@ import type { Finding } from '../core/checks/finding.ts';
 import { filesOf, type ResolvedFinding, resolveFindings } from '../core/checks/resolve-findings.ts';
 import { runChecks } from '../core/checks/run-checks.ts';
 import type { Snapshot } from '../core/index/snapshot.ts';
-import { readWithYaml } from '../core/syntax/read-with-yaml.ts';
+import { readText } from '../core/syntax/read-text.ts';
 import type { Tape } from '../core/syntax/tape.ts';
 import type { Day } from '../core/terms/calendar.ts';
 import { decodeText } from '../core/text/decode.ts';
@@ -110,7 +110,7 @@ export async function locate(base: OpenBase, findings: readonly Finding[]): Prom
       throw new UsageError(`${path} changed while it was being checked.`, 'Run the command again.');
     }
     const decoded = decodeText(file.bytes);
-    if ('text' in decoded) tapes.set(path, readWithYaml(decoded.text).tape);
+    if ('text' in decoded) tapes.set(path, readText(decoded.text).tape);
   }
   return resolveFindings(findings, tapes);
 }

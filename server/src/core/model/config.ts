@@ -2,7 +2,7 @@ import type { ConfigData } from '../../../../schemas/gen/records.ts';
 import { validate } from '../schema/validate.ts';
 import { buildData, type DataMap } from '../syntax/build-data.ts';
 import { limits } from '../syntax/limits.ts';
-import { readWithYaml } from '../syntax/read-with-yaml.ts';
+import { readText } from '../syntax/read-text.ts';
 import type { Severity } from '../terms/severities.ts';
 import type { Stage } from '../terms/stages.ts';
 import { decodeText } from '../text/decode.ts';
@@ -38,7 +38,7 @@ export function readConfig(bytes: Uint8Array): ConfigReading {
   const decoded = decodeText(bytes);
   if ('reason' in decoded) return unusable([{ kind: 'not-text', reason: decoded.reason }]);
   if (bytes.length > limits.fileBytes) return unusable([{ kind: 'too-large', bytes: bytes.length }]);
-  const { tape, faults: syntaxFaults } = readWithYaml(decoded.text);
+  const { tape, faults: syntaxFaults } = readText(decoded.text);
   if (syntaxFaults.length > 0) return unusable(syntaxFaults);
   const documents = tape.documents.filter((document) => document.root >= 0);
   const [only] = documents;

@@ -9,7 +9,8 @@ import type { SchemaFault } from '../schema/schema-fault.ts';
 import { validate } from '../schema/validate.ts';
 import { buildData, type Data, type DataMap } from '../syntax/build-data.ts';
 import { limits } from '../syntax/limits.ts';
-import { type Reading, readWithYaml } from '../syntax/read-with-yaml.ts';
+import { readText } from '../syntax/read-text.ts';
+import type { Reading } from '../syntax/read-with-yaml.ts';
 import type { Path, Tape, TapeDocument } from '../syntax/tape.ts';
 import { kinds } from '../terms/kinds.ts';
 import { decodeText } from '../text/decode.ts';
@@ -42,7 +43,7 @@ export function readFileFacts(bytes: Uint8Array): FileFacts {
   const decoded = decodeText(bytes);
   if ('reason' in decoded) return unusable({ kind: 'not-text', reason: decoded.reason });
   if (bytes.length > limits.fileBytes) return tooLarge(decoded.text, bytes.length);
-  return factsOf(readWithYaml(decoded.text));
+  return factsOf(readText(decoded.text));
 }
 
 /** Facts of a file the host could not read. */
@@ -80,10 +81,10 @@ interface DocumentReading {
   readonly bareId?: BareId;
 }
 
-function readDocument(tape: Tape, { root, start, end }: TapeDocument, document: number): DocumentReading {
+function readDocument(tape: Tape, { root }: TapeDocument, document: number): DocumentReading {
   const { data, faults } = buildData(tape, root);
   if (data === undefined) {
-    const [bareId] = recoverIds(tape.text.slice(start, end));
+    const [bareId] = recoverIds(tape.text.slice(tape.entries[root]?.start, tape.entries[root]?.end));
     return { faults, ...(bareId ? { bareId } : {}) };
   }
   const at = (path: readonly string[], expected: string, typed = '', near: readonly string[] = []): Fault => ({

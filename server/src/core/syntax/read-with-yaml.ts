@@ -84,8 +84,7 @@ function composeTape(text: string, tokens: readonly Token[]): Reading {
     const [first] = document.errors;
     const fault = first ? describeError(text, first) : writer.fault;
     if (fault) faults.push(fault);
-    const [start = 0, , end = text.length] = document.range;
-    documents.push({ root, start, end, isBroken: fault !== undefined });
+    documents.push({ root, isBroken: fault !== undefined });
   }
   const excess = aliasUses[limits.aliases];
   if (excess) {
@@ -109,6 +108,8 @@ interface Span {
   readonly start: number;
   readonly end: number;
 }
+
+type Writable = { -readonly [Name in keyof TapeEntry]: TapeEntry[Name] };
 
 /** What an anchor stands before: the entry of a value, or a scalar used as a key, which has no entry. */
 type Anchored = { readonly entry: number } | { readonly key: Scalar };
@@ -148,37 +149,61 @@ class TapeWriter {
     const anchor = node && !isAlias(node) ? (node as { anchor?: string }).anchor : undefined;
     if (anchor !== undefined) this.anchors.set(anchor, { entry: index });
     const tag = node && !isAlias(node) ? node.tag : undefined;
-    const entry = { ...at, start, end, skip: index + 1, text: '', tag, target: -1 };
-    if (isMap(node))
-      this.writeChildren({ ...entry, kind: 'map' }, () => this.writePairs(node.items as Pair<Node, Node | null>[]));
-    else if (isSeq(node)) this.writeChildren({ ...entry, kind: 'list' }, () => this.writeItems(node.items as Node[]));
-    else if (isAlias(node)) this.entries.push(aliasEntry(entry, this.resolveAlias(node.source, entry)));
-    else if (isScalar(node)) this.entries.push({ ...entry, kind: kindOfScalar(node), text: String(node.value) });
-    else this.entries.push({ ...entry, kind: 'empty' });
+    const { key, keyStart, keyEnd } = at;
+    // All fields at once, so that entries, made by the hundred thousand, keep one shape.
+    const entry: Writable = {
+      kind: 'empty',
+      key,
+      keyStart,
+      keyEnd,
+      start,
+      end,
+      skip: index + 1,
+      text: '',
+      tag,
+      target: -1,
+    };
+    this.entries.push(entry);
+    if (isMap(node)) {
+      entry.kind = 'map';
+      this.writeChildren(entry, index, node, () => this.writePairs(node.items as Pair<Node, Node | null>[]));
+    } else if (isSeq(node)) {
+      entry.kind = 'list';
+      this.writeChildren(entry, index, node, () => this.writeItems(node.items as Node[]));
+    } else if (isAlias(node)) setAlias(entry, this.resolveAlias(node.source, entry));
+    else if (isScalar(node)) setScalar(entry, node);
+    // An empty value stands where its key ends: where the package puts it depends on what follows.
+    if (entry.kind === 'empty' && keyEnd >= 0) entry.start = entry.end = keyEnd;
     return index;
   }
 
-  private writeChildren(entry: TapeEntry, write: () => void): void {
-    const index = this.entries.length;
-    this.entries.push(entry);
+  /** Without brackets a collection ends with its last child: where the package says it does depends on blank lines and comments. */
+  private writeChildren(entry: Writable, index: number, node: { readonly flow?: boolean }, write: () => number): void {
     this.open.add(index);
-    write();
+    const last = write();
     this.open.delete(index);
-    this.entries[index] = { ...entry, skip: this.entries.length };
+    entry.skip = this.entries.length;
+    if (!node.flow) entry.end = this.entries[last]?.end ?? entry.end;
   }
 
-  private writePairs(pairs: readonly Pair<Node, Node | null>[]): void {
+  /** Writes the values of a map and gives the index of the last. */
+  private writePairs(pairs: readonly Pair<Node, Node | null>[]): number {
+    let last = -1;
     for (const pair of pairs) {
       const [keyStart, keyEnd] = pair.key.range ?? [0, 0];
-      this.write(pair.value, { key: this.keyText(pair.key, keyStart, keyEnd), keyStart, keyEnd }, keyEnd);
+      last = this.write(pair.value, { key: this.keyText(pair.key, keyStart, keyEnd), keyStart, keyEnd }, keyEnd);
     }
+    return last;
   }
 
-  private writeItems(items: readonly Node[]): void {
+  /** Writes the items of a list and gives the index of the last. */
+  private writeItems(items: readonly Node[]): number {
+    let last = -1;
     for (const item of items) {
       // A list item may itself be a lone pair, as in `[a: 1]`; the package gives it as a map, so nothing special is due.
-      this.write(item, noKey, 0);
+      last = this.write(item, noKey, 0);
     }
+    return last;
   }
 
   private keyText(key: Node, start: number, end: number): string {
@@ -207,9 +232,19 @@ class TapeWriter {
 }
 
 /** An alias of a key is written as the scalar it repeats, at the place of the alias. */
-function aliasEntry(entry: Omit<TapeEntry, 'kind'>, target: Anchored | undefined): TapeEntry {
-  if (!target || 'entry' in target) return { ...entry, kind: 'alias', target: target?.entry ?? -1 };
-  return { ...entry, kind: kindOfScalar(target.key), text: String(target.key.value), tag: target.key.tag };
+function setAlias(entry: Writable, target: Anchored | undefined): void {
+  if (target && 'key' in target) {
+    setScalar(entry, target.key);
+    entry.tag = target.key.tag;
+    return;
+  }
+  entry.kind = 'alias';
+  entry.target = target?.entry ?? -1;
+}
+
+function setScalar(entry: Writable, node: Scalar): void {
+  entry.kind = kindOfScalar(node);
+  entry.text = String(node.value);
 }
 
 function kindOfScalar(node: Scalar): EntryKind {

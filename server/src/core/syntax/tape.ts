@@ -30,8 +30,6 @@ export interface TapeEntry {
 export interface TapeDocument {
   /** Index of the root entry, or -1 where the document holds nothing. */
   readonly root: number;
-  readonly start: number;
-  readonly end: number;
   /** True where the reader found a fault: what is on the tape then is a guess, good for ids and outlines only. */
   readonly isBroken: boolean;
 }

@@ -3,6 +3,7 @@
  * Laws (test/property/date-code.property.test.ts):
  * - the code printed for a day is read as a span that holds the day
  * - a fiscal week is known to one week either way
+ * - never throws, whatever is printed
  */
 import { type DaySpan, dayOf, parseDaySpan } from './calendar.ts';
 

@@ -4,6 +4,7 @@
  * Laws (test/property/wwn.property.test.ts):
  * - prefix, `0x`, spaces and case change nothing
  * - the prefix of a name is the one it was built with
+ * - never throws
  */
 
 /** The layouts of names: 2, 5 and 6 hold a company's prefix, 3 is assigned locally and holds none. */

@@ -1,0 +1,73 @@
+/** Thrown by the fast reader's parts and caught in `read-fast.ts` alone: a flag tested after every step would cost more than the steps. */
+export const giveUp = Symbol('give up');
+
+/** Leaves this text to the recovering reader. */
+export function leave(): never {
+  throw giveUp;
+}
+
+/** Code units the fast reader looks for. */
+export const unit = {
+  newline: 10,
+  return: 13,
+  space: 32,
+  doubleQuote: 34,
+  hash: 35,
+  singleQuote: 39,
+  comma: 44,
+  dash: 45,
+  colon: 58,
+  greater: 62,
+  question: 63,
+  openList: 91,
+  closeList: 93,
+  openMap: 123,
+  bar: 124,
+  closeMap: 125,
+} as const;
+
+/** Characters a plain scalar cannot begin with, besides `-`, `?` and `:` before a space. */
+const indicators: ReadonlySet<number> = new Set([...'&*!|>\'"%@`#,[]{}'].map((character) => character.charCodeAt(0)));
+
+/** Whether a plain scalar may begin at this offset. */
+export function canStartPlain(text: string, at: number): boolean {
+  const first = text.charCodeAt(at);
+  if (indicators.has(first)) return false;
+  if (first !== unit.dash && first !== unit.question && first !== unit.colon) return true;
+  const second = text.charCodeAt(at + 1);
+  // Not only a space, which would make it an indicator: brackets and commas count too between brackets.
+  return (second >= 48 && second <= 57) || (second >= 97 && second <= 122) || (second >= 65 && second <= 90);
+}
+
+/** The end of the text before `end` without trailing spaces. */
+export function trimEnd(text: string, start: number, end: number): number {
+  let at = end;
+  while (at > start && text.charCodeAt(at - 1) === unit.space) at--;
+  return at;
+}
+
+/** The offset of the first character at or after `at` that is no space, at most `end`. */
+export function skipSpaces(text: string, at: number, end: number): number {
+  let found = at;
+  while (found < end && text.charCodeAt(found) === unit.space) found++;
+  return found;
+}
+
+/** The offset behind a quoted scalar that begins at `at` and ends before `end`; one with escapes or several lines is left. */
+export function quotedEnd(text: string, at: number, end: number): number {
+  const quote = text.charCodeAt(at);
+  for (let found = at + 1; found < end; found++) {
+    const character = text.charCodeAt(found);
+    if (quote === unit.doubleQuote && character === 92) leave();
+    if (character !== quote) continue;
+    if (quote === unit.doubleQuote || text.charCodeAt(found + 1) !== quote) return found + 1;
+    found++;
+  }
+  return leave();
+}
+
+/** What a quoted scalar without escapes means. */
+export function quotedText(text: string, start: number, end: number): string {
+  const inside = text.slice(start + 1, end - 1);
+  return text.charCodeAt(start) === unit.singleQuote ? inside.replaceAll("''", "'") : inside;
+}
