@@ -99,7 +99,8 @@ function hasReportedFault(outcome: OutcomeRecord, snapshot: Snapshot): boolean {
 
 function describe(record: OutcomeRecord, missing: readonly Missing[]): Draft {
   const at = ({ path }: Missing) => ({ record, path, side: 'value' }) as const;
-  const [first, ...others] = missing;
+  // Several needs of the host belong in one place.
+  const [first, ...others] = new Map(missing.map((one) => [one.path.join('.'), one])).values();
   return {
     at: first ? at(first) : { record, path: ['reached'], side: 'value' },
     message: `Outcome \`${record.id}\` reached \`${record.data.reached}\` and counts as inconclusive instead of failed, because ${joined(missing)}.`,
