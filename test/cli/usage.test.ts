@@ -24,8 +24,8 @@ describe('help', () => {
         --help     This page, or that of a command.
         --version  The version of swaplore.
 
-      Exit code: 0 nothing at error level, 1 findings at error level, 2 could not run,
-      3 our own failure.
+      Exit code: 0 nothing at error level, 1 findings at error level or too many
+      warnings, 2 could not run, 3 our own failure.
       exit 0"
     `);
     expect(swaplore({}, ['-h'])).toBe(swaplore({}, ['--help']));
@@ -37,7 +37,15 @@ describe('help', () => {
 
       Run every check over the bases in or around the folders.
 
-        --format FORMAT  One of text, json (default: text).
+        --format FORMAT   One of text, json, sarif, github, gitlab, junit (default:
+                          text).
+        --max-warnings N  End with exit code 1 where there are more warnings than
+                          this.
+        --check ID        Run this check only; may be given several times.
+        --quiet           Print errors only. All findings are still counted.
+        --stats           Print numbers and times of the run to standard error.
+        --today DATE      Take this date, such as 2026-03-14, for today (default: the
+                          system's).
       exit 0"
     `);
   });
@@ -50,6 +58,8 @@ describe('help', () => {
 
         --folder DIR  The base to read (default: the nearest swaplore.yaml upward,
                       else the only one below).
+        --today DATE  Take this date, such as 2026-03-14, for today (default: the
+                      system's).
         --json        Print data instead of text.
       exit 0"
     `);
@@ -146,17 +156,17 @@ describe('cannot run', () => {
   it('an unknown format', () => {
     expect(swaplore(ternBench, ['lint', '--format', 'xml'])).toMatchInlineSnapshot(`
       "! swaplore: Format \`xml\` is not known.
-      ! Use one of text, json.
+      ! Use one of text, json, sarif, github, gitlab, junit.
       exit 2"
     `);
     expect(swaplore(ternBench, ['lint', '--format', 'constructor'])).toMatchInlineSnapshot(`
       "! swaplore: Format \`constructor\` is not known.
-      ! Use one of text, json.
+      ! Use one of text, json, sarif, github, gitlab, junit.
       exit 2"
     `);
     expect(swaplore(ternBench, ['lint', '--format='])).toMatchInlineSnapshot(`
       "! swaplore: Format \`\` is not known.
-      ! Use one of text, json.
+      ! Use one of text, json, sarif, github, gitlab, junit.
       exit 2"
     `);
   });

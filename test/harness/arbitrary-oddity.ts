@@ -4,7 +4,20 @@ import { kinds } from '../../server/src/core/terms/kinds.ts';
 
 const scalars = [
   ...['.nan', '.inf', '-.INF', '1e400', '-0', '0x1F', '0o17', '0007', '+5', '1.', '.5', 'true', '~', '', '""'],
-  ...['text', '2012-08-03', '2012-W31', '"\\ud800"', '!!str 7', '!!float 7', '!!int .nan', '&a 9', '*a', "'it''s'"],
+  ...[
+    'text',
+    '2012-08-03',
+    '2012-W31',
+    '"\\ud800"',
+    '!!str 7',
+    '!!float 7',
+    '!!int .nan',
+    '&a 9',
+    '&a .nan',
+    '*a',
+    '*a',
+    "'it''s'",
+  ],
 ];
 
 const values = fc.letrec<{ value: string }>((tie) => ({
