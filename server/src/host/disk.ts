@@ -2,17 +2,22 @@
  * Files on a disk. Never writes, never follows a link: a link to a file inside the base is another name for what is read anyway, and
  * one that leads anywhere else is reported.
  */
+import { createHash } from 'node:crypto';
 import { constants, type Dirent } from 'node:fs';
 import { readdir, readFile, realpath } from 'node:fs/promises';
 import { join, relative, sep } from 'node:path';
 import { BasePaths } from '../core/model/base-path.ts';
-import { contentIdOf } from './content-id.ts';
 import { isConfigEntry } from './find-bases.ts';
 import type { Host, Listing, ReadFile } from './host.ts';
 import { codeOf, reasonOf } from './system-reason.ts';
 
 /** A link is refused, and a pipe gives nothing instead of waiting for a writer. */
 const readFlags = constants.O_RDONLY | constants.O_NOFOLLOW | constants.O_NONBLOCK;
+
+/** The content id of `content-id.ts`, by Node's own SHA-1, which takes a tenth of the time. */
+function blobIdOf(bytes: Uint8Array): string {
+  return createHash('sha1').update(`blob ${bytes.length}\0`).update(bytes).digest('hex');
+}
 
 /** The base below one folder. */
 export class DiskHost implements Host {
@@ -31,7 +36,7 @@ export class DiskHost implements Host {
   private async read(path: string): Promise<ReadFile> {
     try {
       const bytes = await readFile(join(this.root, path), { flag: readFlags });
-      return { bytes, contentId: contentIdOf(bytes) };
+      return { bytes, contentId: blobIdOf(bytes) };
     } catch (error) {
       return { reason: codeOf(error) === 'ELOOP' ? 'it is a link, and links are not followed' : reasonOf(error) };
     }

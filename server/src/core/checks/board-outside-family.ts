@@ -22,6 +22,7 @@ export const boardOutsideFamily = defineCheck({
   group: 'record',
   severity: 'warning',
   scope: 'record',
+  kinds: ['drive'],
   why: 'The drive may have been swapped before it came in, so that its ROM belongs to another unit, or it is filed under the wrong family. Rules would compare a board that is not its own.',
   examples: () => [
     {

@@ -19,6 +19,7 @@ export const capacityMismatch = defineCheck({
   group: 'record',
   severity: 'warning',
   scope: 'record',
+  kinds: ['drive'],
   why: 'The share of a drive that was verified is taken of its capacity: off by a factor of 8, a few files pass for the whole drive. A size the family was never sold in may be the alias a drive answers with when it cannot read its own service area.',
   examples: () => [
     {

@@ -17,6 +17,7 @@ export const conditionDisagrees = defineCheck({
   group: 'record',
   severity: 'warning',
   scope: 'record',
+  kinds: ['drive'],
   why: 'Donors are picked by their recorded condition. A board that was damaged in its last swap, or is still screwed to another drive, costs whoever counts on it a trial, and a damaged one may cost the patient more.',
   examples: () => [
     {

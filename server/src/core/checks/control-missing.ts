@@ -28,6 +28,7 @@ export const controlMissing = defineCheck({
   group: 'record',
   severity: 'info',
   scope: 'record',
+  kinds: ['outcome'],
   why: 'A swap that failed says something about board and drive only if both are shown to be good by themselves, and the ROM data to have arrived, on a host that suits the drive. Without that it is inconclusive: it decides no rule and counts in no odds.',
   examples: () => [
     {

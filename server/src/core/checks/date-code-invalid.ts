@@ -17,6 +17,7 @@ export const dateCodeInvalid = defineCheck({
   group: 'record',
   severity: 'error',
   scope: 'record',
+  kinds: ['drive'],
   why: 'Drives made within a few weeks of each other usually carry the same board variant, so donors are looked for by date. A fiscal week taken for one of the calendar is off by half a year.',
   examples: () => [
     {

@@ -2,6 +2,7 @@ import type { BaseFile, ConfigFile, Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
 import type { Day } from '../terms/calendar.ts';
+import type { Kind } from '../terms/kinds.ts';
 import type { Severity } from '../terms/severities.ts';
 
 /** The groups of checks, in the order the documentation lists them. */
@@ -56,6 +57,8 @@ type Runner =
   /** `today` is for what only time can tell; a check that depends on it is never an error. */
   | {
       readonly scope: 'record';
+      /** Kinds of record it looks at; absent: all. */
+      readonly kinds?: readonly Kind[];
       readonly run: (record: AnyRecord, snapshot: Snapshot, today: Day) => Iterable<Draft>;
     }
   | { readonly scope: 'base'; readonly run: (snapshot: Snapshot) => Iterable<Draft> }

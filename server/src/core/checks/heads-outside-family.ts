@@ -15,6 +15,7 @@ export const headsOutsideFamily = defineCheck({
   group: 'record',
   severity: 'warning',
   scope: 'record',
+  kinds: ['drive'],
   why: 'A count outside the range is a slip of the pen, a misfiled drive, or one with a head switched off at the factory. The last matters to a swap: only the patient’s own ROM knows which head that is.',
   examples: () => [
     {

@@ -12,6 +12,7 @@ export const hoursWentBack = defineCheck({
   group: 'record',
   severity: 'warning',
   scope: 'record',
+  kinds: ['outcome'],
   why: 'A counter only goes up, wherever it is kept. A value below both means a slip in copying, or a third drive’s data on the board, and then the swap says nothing about this pair.',
   examples: () => [
     {

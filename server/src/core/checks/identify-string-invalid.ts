@@ -18,6 +18,7 @@ export const identifyStringInvalid = defineCheck({
   group: 'record',
   severity: 'error',
   scope: 'record',
+  kinds: ['outcome'],
   why: 'An ATA drive answers in fields of fixed length and plain ASCII. A longer text, or one with other letters, was typed or came from somewhere else, so it cannot show whose identity the assembly had.',
   examples: () => [
     {

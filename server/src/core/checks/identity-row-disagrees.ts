@@ -26,6 +26,7 @@ export const identityRowDisagrees = defineCheck({
   group: 'record',
   severity: 'error',
   scope: 'record',
+  kinds: ['outcome'],
   why: 'Identity rows show which values follow the platters and which the board. A row copied from the wrong drive turns that round, and a family is then said to keep its serial number where it does not.',
   examples: () => [
     {

@@ -19,6 +19,7 @@ export const keptPowered = defineCheck({
   group: 'record',
   severity: 'warning',
   scope: 'record',
+  kinds: ['outcome'],
   why: 'Clicking, grinding and beeping come from heads, media or motor. No board cures them, and every powered second can cost surface that no donor brings back; a grinding drive loses it from the first turn.',
   examples: () => [
     {

@@ -15,6 +15,7 @@ export const madeAfterUse = defineCheck({
   group: 'record',
   severity: 'error',
   scope: 'record',
+  kinds: ['outcome'],
   why: 'One of the two dates is wrong. If it is that of the outcome, the order of a patient’s swaps is lost; if it is that of the drive, donors are looked for among the wrong boards.',
   examples: () => [
     {

@@ -15,6 +15,7 @@ export const madeOutsideFamily = defineCheck({
   group: 'record',
   severity: 'warning',
   scope: 'record',
+  kinds: ['drive'],
   why: 'Such a drive is usually misfiled, or its date code was read by the wrong scheme. Rules that apply to some years only then reach the wrong drives.',
   examples: () => [
     {

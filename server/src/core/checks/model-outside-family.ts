@@ -15,6 +15,7 @@ export const modelOutsideFamily = defineCheck({
   group: 'record',
   severity: 'warning',
   scope: 'record',
+  kinds: ['drive'],
   why: 'Where the adaptives sit and which rules apply follows from the family. A drive filed under the wrong one is counted for the wrong rules. As long as its model does not fit, its other facts are not held against the family.',
   examples: () => [
     {

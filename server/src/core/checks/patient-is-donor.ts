@@ -7,6 +7,7 @@ export const patientIsDonor = defineCheck({
   group: 'structure',
   severity: 'error',
   scope: 'record',
+  kinds: ['outcome'],
   why: 'A drive on its own board is a control, not a swap. Counted as one it would support every rule that asks for equal parts.',
   examples: () => [
     {

@@ -10,6 +10,7 @@ export const reachedWithoutObservation = defineCheck({
   group: 'record',
   severity: 'error',
   scope: 'record',
+  kinds: ['outcome'],
   why: 'Every rule and every rate is counted by `reached`. A swap credited with reading although only noise came back teaches the next technician that the board fits, and the data of the next customer pays for it.',
   examples: () => [
     {

@@ -12,6 +12,7 @@ export const resultDisagrees = defineCheck({
   group: 'record',
   severity: 'error',
   scope: 'record',
+  kinds: ['outcome'],
   why: 'Whoever reads the record believes its `result`; rules and rates go by what was reached and which controls were in place. A failure without controls that calls itself `fails` would talk everybody out of a board that may be perfectly good.',
   examples: () => [
     {

@@ -28,6 +28,7 @@ export const romNotKept = defineCheck({
   group: 'record',
   severity: 'info',
   scope: 'record',
+  kinds: ['outcome'],
   why: 'The calibration data of a drive exists once. A chip that cracks on the way or a write that goes wrong takes it along, unless both ROMs were read twice, compared and kept before anything was moved.',
   examples: () => [
     {

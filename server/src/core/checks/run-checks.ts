@@ -45,8 +45,8 @@ export function* runChecks(
 }
 
 interface Run {
-  /** The file a crash is reported at. */
-  readonly file: string;
+  /** The file a crash is reported at, looked up only if there is one. */
+  readonly file: () => string;
   /** Undefined where the generator should yield. */
   readonly run: (() => Iterable<Draft>) | undefined;
 }
@@ -54,18 +54,18 @@ interface Run {
 function* runsOf(check: Check, snapshot: Snapshot, today: Day): Generator<Run> {
   switch (check.scope) {
     case 'config':
-      yield { file: configPath, run: () => check.run(snapshot.configFile) };
+      yield { file: () => configPath, run: () => check.run(snapshot.configFile) };
       return;
     case 'file':
       for (const file of snapshot.files.values()) {
-        if (file.facts.faults.length > 0) yield { file: file.path, run: () => check.run(file) };
+        if (file.facts.faults.length > 0) yield { file: () => file.path, run: () => check.run(file) };
       }
       return;
     case 'record':
       yield* recordRuns(check, snapshot, today);
       return;
     case 'base':
-      yield { file: configPath, run: () => check.run(snapshot) };
+      yield { file: () => configPath, run: () => check.run(snapshot) };
       return;
     case 'run':
       return;
@@ -74,10 +74,10 @@ function* runsOf(check: Check, snapshot: Snapshot, today: Day): Generator<Run> {
 
 function* recordRuns(check: Extract<Check, { scope: 'record' }>, snapshot: Snapshot, today: Day): Generator<Run> {
   let count = 0;
-  for (const kind of kinds) {
+  for (const kind of check.kinds ?? kinds) {
     for (const record of snapshot.records(kind) as readonly AnyRecord[]) {
-      yield { file: snapshot.locate(record).file.path, run: () => check.run(record, snapshot, today) };
-      if (++count % recordsPerSlice === 0) yield { file: '', run: undefined };
+      yield { file: () => snapshot.locate(record).file.path, run: () => check.run(record, snapshot, today) };
+      if (++count % recordsPerSlice === 0) yield { file: () => configPath, run: undefined };
     }
   }
 }
@@ -85,7 +85,7 @@ function* recordRuns(check: Extract<Check, { scope: 'record' }>, snapshot: Snaps
 interface Setting {
   readonly check: Check;
   readonly severity: Severity | undefined;
-  readonly file: string;
+  readonly file: () => string;
   readonly snapshot: Snapshot;
 }
 
@@ -93,7 +93,7 @@ function findingsOf(run: () => Iterable<Draft>, { check, severity, file, snapsho
   try {
     return Array.from(run(), (draft) => toFinding(draft, check, severity, snapshot));
   } catch (error) {
-    return [toFinding(describeCrash(check.check, file, error), internalCheckFailed, undefined, snapshot)];
+    return [toFinding(describeCrash(check.check, file(), error), internalCheckFailed, undefined, snapshot)];
   }
 }
 

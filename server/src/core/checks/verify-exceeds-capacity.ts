@@ -17,6 +17,7 @@ export const verifyExceedsCapacity = defineCheck({
   group: 'record',
   severity: 'error',
   scope: 'record',
+  kinds: ['outcome'],
   why: 'The bytes decide which share of the drive was checked, and so whether its content counts as verified. A pool’s total, or two passes counted as one, makes a tenth of a drive look like all of it.',
   examples: () => [
     {

@@ -20,6 +20,7 @@ export const verifyTooFast = defineCheck({
   group: 'record',
   severity: 'warning',
   scope: 'record',
+  kinds: ['outcome'],
   why: 'What comes faster than the cable can carry it did not come from the drive but from a cache, or the bytes are those of several drives. Either way less of this one was checked than the record says.',
   examples: () => [
     {

@@ -28,6 +28,7 @@ export const writingTestOnWantedData = defineCheck({
   severity: 'error',
   alsoSeverity: 'warning',
   scope: 'record',
+  kinds: ['outcome'],
   why: 'A writing test destroys what it tests, and a scrub that may repair can overwrite the last good copy of a block with a wrong guess. Data that nobody has called test data or none is treated as wanted; where it matters to anyone, the drive belongs in a professional recovery lab.',
   examples: () => [
     {

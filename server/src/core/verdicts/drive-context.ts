@@ -29,8 +29,19 @@ export interface PairContext {
   readonly donor: DriveContext | undefined;
 }
 
+/** Contexts by snapshot: a dozen checks ask for the same ones, and a snapshot never changes. */
+const contexts = new WeakMap<Snapshot, Map<DriveRecord, DriveContext>>();
+
 /** A drive with its family, maker, board and revision. */
 export function contextOf(drive: DriveRecord, snapshot: Snapshot): DriveContext {
+  const ofSnapshot = contexts.get(snapshot) ?? new Map<DriveRecord, DriveContext>();
+  contexts.set(snapshot, ofSnapshot);
+  const context = ofSnapshot.get(drive) ?? findContext(drive, snapshot);
+  ofSnapshot.set(drive, context);
+  return context;
+}
+
+function findContext(drive: DriveRecord, snapshot: Snapshot): DriveContext {
   const family = standing(snapshot.find('family', drive.data.family));
   const board = standing(snapshot.find('board', drive.data.board?.id));
   return {

@@ -18,6 +18,15 @@ export interface Report {
 
 /** Everything the identity rows of an outcome hold, row by row. */
 export function reportsOf(outcome: OutcomeRecord): readonly Report[] {
+  const reports = known.get(outcome) ?? findReports(outcome);
+  known.set(outcome, reports);
+  return reports;
+}
+
+/** Several checks ask for the reports of one outcome, and a record never changes. */
+const known = new WeakMap<OutcomeRecord, readonly Report[]>();
+
+function findReports(outcome: OutcomeRecord): readonly Report[] {
   return (outcome.data.identity ?? []).flatMap((row, position) =>
     columns.flatMap((column) => {
       const { value } = row;
