@@ -3,8 +3,8 @@
  * one that leads anywhere else is reported.
  */
 import { createHash } from 'node:crypto';
-import { constants, type Dirent } from 'node:fs';
-import { readdir, readFile, realpath } from 'node:fs/promises';
+import { closeSync, constants, type Dirent, openSync, readFileSync } from 'node:fs';
+import { readdir, realpath } from 'node:fs/promises';
 import { join, relative, sep } from 'node:path';
 import { BasePaths } from '../core/model/base-path.ts';
 import { isConfigEntry } from './find-bases.ts';
@@ -30,13 +30,19 @@ export class DiskHost implements Host {
   }
 
   readMany(paths: readonly string[]): Promise<readonly ReadFile[]> {
-    return Promise.all(paths.map((path) => this.read(path)));
+    return Promise.resolve(paths.map((path) => this.read(path)));
   }
 
-  private async read(path: string): Promise<ReadFile> {
+  /** Waits for each file in turn: for thousands of small ones that takes half the time of handing them all to the thread pool. */
+  private read(path: string): ReadFile {
     try {
-      const bytes = await readFile(join(this.root, path), { flag: readFlags });
-      return { bytes, contentId: blobIdOf(bytes) };
+      const handle = openSync(join(this.root, path), readFlags);
+      try {
+        const bytes = readFileSync(handle);
+        return { bytes, contentId: blobIdOf(bytes) };
+      } finally {
+        closeSync(handle);
+      }
     } catch (error) {
       return { reason: codeOf(error) === 'ELOOP' ? 'it is a link, and links are not followed' : reasonOf(error) };
     }
