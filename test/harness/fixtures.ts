@@ -10,17 +10,14 @@ interface Fixture {
   readonly text: string;
 }
 
-const knowledge = fileURLToPath(new URL('../../knowledge/', import.meta.url));
+const root = fileURLToPath(new URL('../../', import.meta.url));
 
 /**
- * Every text the project has: the files of the demo base and those in the examples of the checks. What a test asks of them holds for
+ * Every text the project has: the files of the demo base, of the fault base and of the tour, and those in the examples of the checks. What a test asks of them holds for
  * any text, so a change of data cannot break it. Examples that are filled up to some size are left out.
  */
 export function readFixtures(): Fixture[] {
-  const paths = readdirSync(knowledge, { recursive: true, encoding: 'utf8' }).filter((path) => path.endsWith('.yaml'));
-  const recorded = paths
-    .sort()
-    .map((path) => ({ name: path, path, text: readFileSync(`${knowledge}${path}`, 'utf8') }));
+  const recorded = ['knowledge', 'test/fixtures/faults', 'test/fixtures/tour'].flatMap(filesIn);
   const shown = checks.flatMap(({ check, examples }) =>
     examples().flatMap(({ title, files }) =>
       Object.entries(files).flatMap(([path, file]) =>
@@ -31,4 +28,12 @@ export function readFixtures(): Fixture[] {
     ),
   );
   return [...recorded, ...new Map(shown.map((fixture) => [`${fixture.path} ${fixture.text}`, fixture])).values()];
+}
+
+function filesIn(folder: string): Fixture[] {
+  const paths = readdirSync(`${root}${folder}`, { recursive: true, encoding: 'utf8' });
+  return paths
+    .filter((path) => path.endsWith('.yaml'))
+    .sort()
+    .map((path) => ({ name: `${folder}/${path}`, path, text: readFileSync(`${root}${folder}/${path}`, 'utf8') }));
 }

@@ -23,22 +23,27 @@ function readAll(path: string, bytes: Uint8Array): void {
   if (crash) throw new Error(crash.message);
 }
 
+/** The reader catches a crash of the YAML package and tells it as a fault; here it is a failure. */
+function expectNoSurrender({ faults }: FileFacts): void {
+  const told = faults.find((fault) => fault.kind === 'syntax' && /gave up/.test(fault.reason));
+  if (told) throw new Error(JSON.stringify(told));
+}
+
 function encode(text: string): Uint8Array {
   return new TextEncoder().encode(text);
 }
 
 describe('file facts', () => {
   it('reading never throws, wherever a file is cut off', () => {
-    // Many examples begin alike.
-    const seen = new Set<string>();
-    for (const { name, path, text } of fixtures) {
+    const texts = new Map(fixtures.map((fixture) => [fixture.text, fixture]));
+    for (const { name, path, text } of texts.values()) {
       const bytes = encode(text);
-      for (let cut = 0; cut <= bytes.length; cut += strideFor(bytes.length)) {
-        const left = `${path}: ${Buffer.from(bytes.subarray(0, cut)).toString('latin1')}`;
-        if (seen.has(left)) continue;
-        seen.add(left);
+      const stride = strideFor(bytes.length);
+      for (let cut = 0; cut <= bytes.length; cut++) {
         try {
-          readAll(path, bytes.subarray(0, cut));
+          // Every offset is read; what follows from reading is tried at some.
+          if (cut % stride === 0) readAll(path, bytes.subarray(0, cut));
+          else expectNoSurrender(readFileFacts(bytes.subarray(0, cut)));
         } catch (error) {
           throw new Error(`${name}, cut off after ${cut} bytes`, { cause: error });
         }
@@ -63,7 +68,7 @@ describe('file facts', () => {
         readAll(path, bytes);
       }),
     );
-  });
+  }, 900_000);
 
   it('facts survive a round trip through JSON', () => {
     for (const { text } of fixtures) expectRoundTrip(readFileFacts(encode(text)));
@@ -113,7 +118,7 @@ describe('file facts', () => {
   });
 });
 
-/** Every byte of a small text; of a larger one twenty or so, a prime apart. All of them under `PROPERTY_EFFORT=600`. */
+/** Between offsets at which everything is tried: one in a small text; in a larger one a prime that leaves twenty or so. */
 function strideFor(size: number): number {
   if (size <= 400) return 1;
   let stride = Math.ceil(size / (20 * effort));
