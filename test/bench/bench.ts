@@ -32,21 +32,31 @@ const usage = `usage: npm run bench -- [options]
   --faults N    faults to plant in the base (default: 0)
 `;
 
+/** The options of the command line; undefined where the usage is asked for or needed. */
 function readOptions(): Options | undefined {
-  const { values } = parseArgs({
-    options: {
-      size: { type: 'string', multiple: true, default: ['S', 'M'] },
-      runs: { type: 'string', default: '3' },
-      seed: { type: 'string', default: '1' },
-      faults: { type: 'string', default: '0' },
-      help: { type: 'boolean', default: false },
-    },
-  });
+  const values = parseCommandLine();
+  if (!values || values.help) return undefined;
   const wanted = values.size.filter(isSize);
   const [runs, faults] = [Number(values.runs), Number(values.faults)];
   const isUsable =
     wanted.length === values.size.length && isCount(runs, 1) && isCount(faults, 0) && /^[\w-]+$/.test(values.seed);
-  return values.help || !isUsable ? undefined : { sizes: wanted, runs, seed: values.seed, faults };
+  return isUsable ? { sizes: wanted, runs, seed: values.seed, faults } : undefined;
+}
+
+function parseCommandLine() {
+  try {
+    return parseArgs({
+      options: {
+        size: { type: 'string', multiple: true, default: ['S', 'M'] },
+        runs: { type: 'string', default: '3' },
+        seed: { type: 'string', default: '1' },
+        faults: { type: 'string', default: '0' },
+        help: { type: 'boolean', default: false },
+      },
+    }).values;
+  } catch {
+    return undefined;
+  }
 }
 
 function isCount(value: number, least: number): boolean {
@@ -89,16 +99,16 @@ function describeRun(options: Options, bases: readonly CachedBase[]): string {
   ].join(', ');
   const data = options.sizes.map((size, position) => {
     const { files = 0, bytes = 0 } = bases[position] ?? {};
-    return `${size} = ${files.toLocaleString('en-GB')} files, ${(bytes / 1e6).toFixed(2)} MB`;
+    return `${size} = ${files.toLocaleString('en-GB')} ${files === 1 ? 'file' : 'files'}, ${(bytes / 1e6).toFixed(2)} MB`;
   });
   return [
     `Seed ${options.seed}, generator ${generatorVersion}, ${options.faults} faults planted; runs: ${options.runs}, taking turns.`,
     `${machine}.`,
     `${data.join('; ')}.`,
-    'Whole processes: medians, ± half the range. "Lint ÷": time of lint divided by that',
-    'of the row, by wall and by processor time; the median of the ratios within each',
-    'run, at most the target. ajv-cli checks schemas alone, on a twin of the base with',
-    'one record a file, in one process for each of the six schemas.',
+    'Whole processes: medians, ± half the range. "Lint ÷": time of lint divided by',
+    'that of the row, by wall and by processor time, the median of the ratios within',
+    'each run; at most the target. ajv-cli checks schemas alone, on a twin of the',
+    'base with one record a file, in one process for each of the six schemas.',
   ].join('\n');
 }
 

@@ -1,5 +1,5 @@
 import type { Random } from './random.ts';
-import { wrap } from './record-writer.ts';
+import { type TextStyle, wrap } from './record-writer.ts';
 
 /** What a note may be about. */
 export type Topic = 'maker' | 'family' | 'board' | 'drive' | 'works' | 'fails' | 'rule' | 'bench';
@@ -122,6 +122,15 @@ export function writeNotes(random: Random, topics: readonly Topic[], lines: numb
     }
   }
   return text === '' ? paragraphs : [...paragraphs, text];
+}
+
+/** How a note is written: mostly in a block, seldom without any mark. */
+export function pickNoteStyle(random: Random): TextStyle {
+  return random.weighted<TextStyle>([
+    [13, 'folded'],
+    [6, 'literal'],
+    [1, 'plain'],
+  ]);
 }
 
 /** One sentence about a topic. */

@@ -1,4 +1,4 @@
-import { writeNotes, writeRemark } from './prose.ts';
+import { pickNoteStyle, writeNotes, writeRemark } from './prose.ts';
 import type { Random } from './random.ts';
 import { RecordWriter, type Value } from './record-writer.ts';
 import { isWorking, type Swap } from './swaps.ts';
@@ -42,11 +42,7 @@ export function writeOutcome(random: Random, swap: Swap): RecordWriter {
   if (random.chance(0.15)) writeSources(random, writer);
   const room = random.integer(44, 62) - writer.lines.length - 1;
   const topics = [isWorking(swap.reached) ? 'works' : 'fails', 'bench'] as const;
-  writer.text(
-    'notes',
-    writeNotes(random, topics, Math.max(3, Math.min(room, 14))),
-    random.pick(['folded', 'folded', 'literal']),
-  );
+  writer.text('notes', writeNotes(random, topics, Math.max(3, Math.min(room, 14))), pickNoteStyle(random));
   return writer;
 }
 

@@ -1,5 +1,5 @@
 import { dateFormats, fiscalYearStarts } from './manufacture.ts';
-import { type Topic, writeNotes, writeRemark, writeSentence } from './prose.ts';
+import { pickNoteStyle, type Topic, writeNotes, writeRemark, writeSentence } from './prose.ts';
 import type { Random } from './random.ts';
 import { RecordWriter } from './record-writer.ts';
 import type { Rule } from './rules.ts';
@@ -226,5 +226,5 @@ function remark(random: Random): string | undefined {
 /** Notes that bring a record to about so many lines; short ones where it has them already. */
 function writeRemarks(random: Random, writer: RecordWriter, topics: readonly Topic[], lines: number): void {
   const room = Math.max(2, lines - writer.lines.length - 1);
-  writer.text('notes', writeNotes(random, topics, room), random.pick(['folded', 'folded', 'literal']));
+  writer.text('notes', writeNotes(random, topics, room), pickNoteStyle(random));
 }

@@ -20,6 +20,6 @@ export function decodeText(bytes: Uint8Array): Decoded {
 }
 
 function looksLikeUtf16(bytes: Uint8Array): boolean {
-  const [first, second] = bytes;
-  return (first === 0xff && second === 0xfe) || (first === 0xfe && second === 0xff);
+  // By index: taking an array of bytes apart runs an iterator, for every file of a base.
+  return (bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff);
 }
