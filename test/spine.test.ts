@@ -93,6 +93,6 @@ it('one outcome runs along the whole spine', async () => {
   // Adapter.
   let printed = '';
   const terminal = { out: (part: string) => (printed += part), err: () => {}, cwd: '/', columns: 80, hasColour: false };
-  expect(await runCli(['check-id', finding?.check ?? ''], terminal, '0.0.0')).toBe(0);
+  expect(await runCli(['check-id', finding?.check ?? ''], terminal, { version: '0.0.0' })).toBe(0);
   expect(printed).toContain('outcome-breaks-rule (error or warning)');
 });

@@ -24,7 +24,7 @@ const packages = createRequire(import.meta.url);
 /** The tool itself. */
 export const lint: Subject = {
   name: 'swaplore lint',
-  steps: ({ folder }) => [{ args: [join(root, 'dist/swaplore.mjs'), 'lint', folder], cwd: folder }],
+  steps: ({ folder }) => [{ args: [join(root, 'dist/swaplore.cjs'), 'lint', folder], cwd: folder }],
   bytes: (base) => base.bytes,
   exitCodes: [0, 1],
   targets: {},

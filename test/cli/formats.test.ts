@@ -43,7 +43,7 @@ async function lint(cwd: string, ...argv: readonly string[]) {
     columns: 80,
     hasColour: false,
   };
-  const code = await runCli(['lint', ...argv], terminal, '1.2.3');
+  const code = await runCli(['lint', ...argv], terminal, { version: '1.2.3' });
   return { ...printed, code };
 }
 

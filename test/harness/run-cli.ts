@@ -71,7 +71,7 @@ export async function runInside(
     columns: 80,
     hasColour: false,
   };
-  const code = await runCli(args, { ...plain, ...terminal }, '0.0.0');
+  const code = await runCli(args, { ...plain, ...terminal }, { version: '0.0.0' });
   return { stdout, stderr, code };
 }
 

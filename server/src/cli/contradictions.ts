@@ -2,7 +2,7 @@ import { outcomeBreaksRule } from '../core/checks/outcome-breaks-rule.ts';
 import { byCodeUnits } from '../core/index/snapshot.ts';
 import { collectContradictions, contradictionsDocument } from '../core/reports/contradictions.ts';
 import { renderText } from '../core/reports/render-text.ts';
-import { type Command, folderOption, jsonOption, todayOption } from './command.ts';
+import { type Command, folderOption, jsonOption, noCacheOption, todayOption } from './command.ts';
 import { exitCodes } from './exit-codes.ts';
 import { findingsOf, openOneBase, shownFile, shownPath } from './open-base.ts';
 import { readToday } from './read-today.ts';
@@ -14,10 +14,10 @@ export const contradictions: Command = {
   takes: '',
   positionals: { min: 0, max: 0 },
   describe: 'Show how the recorded outcomes stand to the rules, and which of them break one.',
-  options: [folderOption, todayOption, jsonOption],
-  run: async (args, terminal) => {
+  options: [folderOption, todayOption, jsonOption, noCacheOption],
+  run: async (args, terminal, program) => {
     const today = readToday(args);
-    const { snapshot, root } = await openOneBase(args, terminal);
+    const { snapshot, root } = await openOneBase(args, terminal, program);
     const data = collectContradictions(snapshot);
     const findings = findingsOf(snapshot, today, [outcomeBreaksRule]).sort((a, b) => byCodeUnits(a.message, b.message));
     const folder = shownPath(root, terminal);

@@ -79,6 +79,13 @@ export class Snapshot {
     return this.configFile.reading.config;
   }
 
+  /** Records in all files, those whose id is taken included. */
+  get recordCount(): number {
+    let count = 0;
+    for (const { facts } of this.files.values()) count += facts.records.length;
+    return count;
+  }
+
   /** The records of a kind that stand, by id. */
   records<K extends Kind>(kind: K): readonly RecordOf<K>[] {
     let sorted = this.sortedByKind.get(kind);
