@@ -1,10 +1,10 @@
 import { outcomeBreaksRule } from '../core/checks/outcome-breaks-rule.ts';
-import { byCodeUnits } from '../core/index/snapshot.ts';
 import { collectContradictions, contradictionsDocument } from '../core/reports/contradictions.ts';
 import { renderText } from '../core/reports/render-text.ts';
+import { byCodeUnits } from '../core/text/by-code-units.ts';
 import { type Command, folderOption, jsonOption, noCacheOption, todayOption } from './command.ts';
 import { exitCodes } from './exit-codes.ts';
-import { findingsOf, openOneBase, shownFile, shownPath } from './open-base.ts';
+import { openOneBase, runToEnd, shownFile, shownPath } from './open-base.ts';
 import { readToday } from './read-today.ts';
 import { styled, toJsonText } from './terminal.ts';
 
@@ -19,7 +19,7 @@ export const contradictions: Command = {
     const today = readToday(args);
     const { snapshot, root } = await openOneBase(args, terminal, program);
     const data = collectContradictions(snapshot);
-    const findings = findingsOf(snapshot, today, [outcomeBreaksRule]).sort((a, b) => byCodeUnits(a.message, b.message));
+    const findings = runToEnd(snapshot, today, [outcomeBreaksRule]).sort((a, b) => byCodeUnits(a.message, b.message));
     const folder = shownPath(root, terminal);
     const shown = findings.map(({ place, ...rest }) => ({
       ...rest,

@@ -1,6 +1,6 @@
 import { performance } from 'node:perf_hooks';
 import type { ResolvedFinding } from '../core/checks/resolve-findings.ts';
-import { byCodeUnits } from '../core/index/snapshot.ts';
+import { byCodeUnits } from '../core/text/by-code-units.ts';
 
 /** The parts of a run whose time is told apart, in the order they come. */
 const phases = ['find', 'load', 'check', 'locate', 'print'] as const;

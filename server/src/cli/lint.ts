@@ -2,8 +2,8 @@ import { resolve } from 'node:path';
 import type { Check } from '../core/checks/define-check.ts';
 import { internalCheckFailed } from '../core/checks/internal-check-failed.ts';
 import { checks as allChecks } from '../core/checks/registry.ts';
-import { byCodeUnits } from '../core/index/snapshot.ts';
 import { type Day, formatDate } from '../core/terms/calendar.ts';
+import { byCodeUnits } from '../core/text/by-code-units.ts';
 import type { RememberedRun } from '../host/base-cache.ts';
 import type { DiskBase } from '../host/disk-base.ts';
 import { type Arguments, type Command, noCacheOption, todayOption } from './command.ts';
@@ -12,7 +12,7 @@ import { countBySeverity, type LintedBase, plural } from './formats/linted-base.
 import { getCheck } from './get-check.ts';
 import { formats, isFormat } from './lint-formats.ts';
 import { LintStats } from './lint-stats.ts';
-import { findBases, findingsOf, locate, type Memory, memoryOf, noBase, shownPath, surveyBase } from './open-base.ts';
+import { findBases, locate, type Memory, memoryOf, noBase, runToEnd, shownPath, surveyBase } from './open-base.ts';
 import { readToday } from './read-today.ts';
 import type { Terminal } from './terminal.ts';
 
@@ -120,7 +120,7 @@ async function lintBase(root: string, surroundings: Surroundings): Promise<Linte
 
 async function checkBase(root: string, base: DiskBase, { stats, today, checks }: Surroundings): Promise<RememberedRun> {
   const snapshot = await stats.time('load', () => base.snapshot());
-  const found = await stats.time('check', () => findingsOf(snapshot, today, checks));
+  const found = await stats.time('check', () => runToEnd(snapshot, today, checks));
   const findings = await stats.time('locate', () => locate(root, found));
   return { records: snapshot.recordCount, findings };
 }

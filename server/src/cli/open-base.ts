@@ -2,7 +2,7 @@ import { relative, resolve, sep } from 'node:path';
 import type { Check } from '../core/checks/define-check.ts';
 import type { Finding } from '../core/checks/finding.ts';
 import { filesOf, type ResolvedFinding, resolveFindings } from '../core/checks/resolve-findings.ts';
-import { runChecks } from '../core/checks/run-checks.ts';
+import { findingsOf, runChecks } from '../core/checks/run-checks.ts';
 import type { Snapshot } from '../core/index/snapshot.ts';
 import { readText } from '../core/syntax/read-text.ts';
 import type { Tape } from '../core/syntax/tape.ts';
@@ -101,10 +101,10 @@ export function shownFile(root: string, file: string): string {
 }
 
 /** Runs checks to the end; a terminal has nobody to yield to. */
-export function findingsOf(snapshot: Snapshot, today: Day, checks?: readonly Check[]): Finding[] {
-  const run = runChecks(snapshot, today, checks);
+export function runToEnd(snapshot: Snapshot, today: Day, checks?: readonly Check[]): Finding[] {
+  const run = runChecks(snapshot, { today, checks });
   for (let step = run.next(); ; step = run.next()) {
-    if (step.done) return step.value;
+    if (step.done) return findingsOf(step.value);
   }
 }
 

@@ -7,14 +7,18 @@
  */
 import { evaluate } from '../conditions/evaluate.ts';
 import type { Truth } from '../conditions/truth.ts';
-import type { Layer } from '../index/memo.ts';
-import { byCodeUnits, type Snapshot } from '../index/snapshot.ts';
+import type { Derivation } from '../index/derivation.ts';
+import type { Snapshot } from '../index/snapshot.ts';
+import { differingIds, findSorted, replaceSorted } from '../index/sorted.ts';
 import type { Claim } from '../terms/claims.ts';
+import { byCodeUnits } from '../text/by-code-units.ts';
 import { allEvidence, type Evidence } from '../verdicts/evidence.ts';
 import { isInScope, type Rule, toRule } from './rule.ts';
 
+const relations = ['support', 'against', 'neutral', 'undecided', 'excepted'] as const;
+
 /** How one outcome stands to one rule. */
-export type Relation = 'support' | 'against' | 'neutral' | 'undecided' | 'excepted';
+export type Relation = (typeof relations)[number];
 
 /** A rule with the outcomes in its scope, each list by outcome id. Those out of scope are in none. */
 export interface RuleResult {
@@ -27,20 +31,46 @@ export interface RuleResult {
   readonly excepted: readonly Evidence[];
 }
 
-const ruleLayer: Layer<Rule | undefined> = { name: 'rule' };
-const resultLayer: Layer<RuleResult> = { name: 'rule result' };
+const results: Derivation<readonly RuleResult[]> = {
+  name: 'rule results',
+  compute: (snapshot) => {
+    const evidence = allEvidence(snapshot);
+    const byFamily = groupByFamily(evidence);
+    return snapshot.records('rule').flatMap((record) => {
+      const rule = toRule(record, snapshot.config.worksAt);
+      return rule ? computeResult(rule, candidatesOf(rule, evidence, byFamily)) : [];
+    });
+  },
+  update: (value, { before, after, records }) => {
+    const [old, evidence] = [allEvidence(before), allEvidence(after)];
+    const ids = differingIds(old, evidence, outcomeIdOf);
+    const [gone, come] = [old, evidence].map((list) =>
+      [...ids].flatMap((id) => findSorted(list, id, outcomeIdOf) ?? []),
+    );
+    const touched = new Set([...(gone ?? []), ...(come ?? [])].map(familyOf));
+    const kept = value.map((result) =>
+      mayHold(result.rule, touched) ? replaceEvidence(result, ids, come ?? []) : result,
+    );
+    const rules = records.flatMap(({ kind, id }) => (kind === 'rule' ? id : []));
+    return replaceSorted(kept, rules, ruleIdOf, (id) => {
+      const record = after.find('rule', id);
+      const rule = record && toRule(record, after.config.worksAt);
+      return rule && computeResult(rule, candidatesOf(rule, evidence, groupByFamily(evidence)));
+    });
+  },
+};
 
 /** The results of every rule that can be applied, by rule id. */
-export function ruleResults(snapshot: Snapshot): RuleResult[] {
-  const evidence = allEvidence(snapshot);
-  const byFamily = groupByFamily(evidence);
-  const { worksAt } = snapshot.config;
-  return snapshot.records('rule').flatMap((record) => {
-    const rule = snapshot.layers.of(ruleLayer).get(record.id, [record, worksAt], () => toRule(record, worksAt));
-    if (!rule) return [];
-    const candidates = candidatesOf(rule, evidence, byFamily);
-    return snapshot.layers.of(resultLayer).get(record.id, [rule, ...candidates], () => computeResult(rule, candidates));
-  });
+export function ruleResults(snapshot: Snapshot): readonly RuleResult[] {
+  return snapshot.derive(results);
+}
+
+function ruleIdOf({ rule }: RuleResult): string {
+  return rule.record.id;
+}
+
+function outcomeIdOf({ outcome }: Evidence): string {
+  return outcome.id;
 }
 
 /** How an outcome in scope stands to a claim: `works` at the rule's stage and the truth of its condition, both decided. */
@@ -72,6 +102,21 @@ export function standing(rule: Rule, evidence: Evidence): Relation | undefined {
   return relationOf(rule.claim, verdict.result === 'works', condition);
 }
 
+/** The result with the evidence of some outcomes taken out and other evidence put in; the same one where that changes nothing. */
+function replaceEvidence(result: RuleResult, gone: ReadonlySet<string>, come: readonly Evidence[]): RuleResult {
+  const { rule } = result;
+  const lists = Object.fromEntries(
+    relations.map((relation) => {
+      const put = come.filter((evidence) => standing(rule, evidence) === relation);
+      const list = result[relation];
+      if (put.length === 0 && !list.some(({ outcome }) => gone.has(outcome.id))) return [relation, list];
+      const rest = list.filter(({ outcome }) => !gone.has(outcome.id));
+      return [relation, [...rest, ...put].sort((a, b) => byCodeUnits(a.outcome.id, b.outcome.id))];
+    }),
+  ) as unknown as Record<Relation, readonly Evidence[]>;
+  return relations.every((relation) => lists[relation] === result[relation]) ? result : { rule, ...lists };
+}
+
 function computeResult(rule: Rule, candidates: readonly Evidence[]): RuleResult {
   const lists: Record<Relation, Evidence[]> = { support: [], against: [], neutral: [], undecided: [], excepted: [] };
   for (const evidence of candidates) {
@@ -83,10 +128,21 @@ function computeResult(rule: Rule, candidates: readonly Evidence[]): RuleResult 
 
 type ByFamily = ReadonlyMap<string | undefined, readonly Evidence[]>;
 
+function familyOf({ swap }: Evidence): string | undefined {
+  return swap?.patient.drive.data.family;
+}
+
+/** Whether outcomes whose patients are of these families may lie in a rule's scope. */
+function mayHold(rule: Rule, patients: ReadonlySet<string | undefined>): boolean {
+  const families = rule.record.data.applies_to?.families ?? [];
+  if (families.length === 0) return patients.size > 0;
+  return patients.has(undefined) || families.some((family) => patients.has(family));
+}
+
 function groupByFamily(evidence: readonly Evidence[]): ByFamily {
   const groups = new Map<string | undefined, Evidence[]>();
   for (const one of evidence) {
-    const family = one.swap?.patient.drive.data.family;
+    const family = familyOf(one);
     const group = groups.get(family);
     if (group) group.push(one);
     else groups.set(family, [one]);
