@@ -19,7 +19,10 @@ const lazyYaml = {
     onResolve({ filter: /^real-yaml$/ }, () => ({ path: require.resolve('yaml') }));
     onLoad({ filter: /.*/, namespace: 'lazy' }, () => ({
       contents: Object.keys(require('yaml'))
-        .map((name) => `Object.defineProperty(exports, '${name}', { enumerable: true, get: () => require('real-yaml').${name} });`)
+        .map(
+          (name) =>
+            `Object.defineProperty(exports, '${name}', { enumerable: true, get: () => require('real-yaml').${name} });`,
+        )
         .join('\n'),
     }));
   },

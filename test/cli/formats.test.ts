@@ -374,7 +374,7 @@ describe('options', () => {
       findings: '7',
       'unknown-key': '2',
     });
-    for (const phase of ['find', 'read', 'parse', 'check', 'locate', 'print']) {
+    for (const phase of ['find', 'load', 'check', 'locate', 'print']) {
       expect(figures[`${phase} ms`]).toMatch(/^\d+\.\d$/);
     }
   });

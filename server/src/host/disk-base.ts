@@ -3,6 +3,7 @@
  * Laws (test/property/base-cache.property.test.ts):
  * - what is remembered changes no finding
  */
+import { configPath } from '../core/checks/config-invalid.ts';
 import { type ConfigFile, Snapshot } from '../core/index/snapshot.ts';
 import { type FileFacts, unreadableFacts } from '../core/model/file-facts.ts';
 import type { BaseCache, Stamps } from './base-cache.ts';
@@ -69,9 +70,9 @@ export class DiskBase {
     return this.listing.paths.length + this.listing.unreadable.length;
   }
 
-  /** Bytes of the files of records. */
+  /** Bytes of all files, the config among them. */
   get bytes(): number {
-    let sum = 0;
+    let sum = findStamp(this.root, configPath)?.[0] ?? 0;
     for (const { stamp } of this.files.values()) sum += stamp?.[0] ?? 0;
     return sum;
   }
