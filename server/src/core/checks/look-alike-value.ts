@@ -94,7 +94,11 @@ const slips = [
 ] as const;
 
 /** Uses by what is left of a text without slips, together with the key and scope it is compared in. */
-type Buckets = ReadonlyMap<string, readonly Use[]>;
+interface Buckets {
+  readonly all: ReadonlyMap<string, readonly Use[]>;
+  /** The names of those that hold more than one spelling. */
+  readonly mixed: ReadonlySet<string>;
+}
 
 /** The uses of free texts. Texts that look alike share a bucket, which keeps the search linear in the number of values. */
 const buckets: Derivation<Buckets> = {
@@ -108,15 +112,17 @@ const buckets: Derivation<Buckets> = {
         else found.set(name, [use]);
       }
     }
-    return found;
+    return { all: found, mixed: mixedOf(found, found.keys(), new Set()) };
   },
   update: (value, changes) => {
     const { before, after } = changes;
-    const found = new Map(value);
+    const found = new Map(value.all);
+    const touched = new Set<string>();
     const old = changes.records.flatMap((change) => change.before ?? []);
     const affected = [...affectedBy(changes)];
     for (const record of new Set([...old, ...affected.flatMap(({ kind, id }) => before.findAny(kind, id) ?? [])])) {
       for (const [name] of usesIn(record, before)) {
+        touched.add(name);
         found.set(
           name,
           (found.get(name) ?? []).filter((use) => use.record !== record),
@@ -124,9 +130,12 @@ const buckets: Derivation<Buckets> = {
       }
     }
     for (const record of affected) {
-      for (const [name, use] of usesIn(record, after)) found.set(name, [...(found.get(name) ?? []), use]);
+      for (const [name, use] of usesIn(record, after)) {
+        touched.add(name);
+        found.set(name, [...(found.get(name) ?? []), use]);
+      }
     }
-    return found;
+    return { all: found, mixed: mixedOf(found, touched, value.mixed) };
   },
 };
 
@@ -139,11 +148,20 @@ function* usesIn(record: AnyRecord, snapshot: Snapshot): Generator<readonly [str
 
 /** Groups of two or more spellings that look alike, each in the order of paths. */
 function* lookAlikes(snapshot: Snapshot): Generator<readonly Spelling[]> {
-  for (const uses of snapshot.derive(buckets).values()) {
-    const [first, ...others] = uses;
+  const { all, mixed } = snapshot.derive(buckets);
+  for (const name of mixed) yield spellingsOf(all.get(name) ?? [], snapshot);
+}
+
+/** The names of buckets with more than one spelling, where those of some are looked up anew. */
+function mixedOf(all: Buckets['all'], names: Iterable<string>, before: Buckets['mixed']): Set<string> {
+  const mixed = new Set(before);
+  for (const name of names) {
+    const [first, ...others] = all.get(name) ?? [];
     const folded = first && foldText(first.text.value);
-    if (others.some(({ text }) => foldText(text.value) !== folded)) yield spellingsOf(uses, snapshot);
+    if (others.some(({ text }) => foldText(text.value) !== folded)) mixed.add(name);
+    else mixed.delete(name);
   }
+  return mixed;
 }
 
 function spellingsOf(uses: readonly Use[], snapshot: Snapshot): Spelling[] {

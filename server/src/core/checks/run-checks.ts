@@ -154,7 +154,7 @@ function* otherRuns(check: Check, snapshot: Snapshot): Generator<OtherRun> {
       yield { file: configPath, run: () => check.run(snapshot.configFile) };
       return;
     case 'file':
-      for (const file of snapshot.files.values()) {
+      for (const file of snapshot.troubledFiles.values()) {
         if (file.facts.faults.length > 0) yield { file: file.path, run: () => check.run(file) };
       }
       return;

@@ -1,4 +1,4 @@
-import type { Changes } from './changes.ts';
+import { type Changes, changesBetween } from './changes.ts';
 import type { Snapshot } from './snapshot.ts';
 
 /**
@@ -13,14 +13,23 @@ export interface Derivation<Value> {
   readonly update: (value: Value, changes: Changes) => Value;
 }
 
-/** The last value of each derivation in a family of snapshots. A computation that throws leaves nothing behind (invariant 12). */
+/** What a family of snapshots shares: the last value of each derivation. A computation that throws leaves nothing behind (invariant 12). */
 export class Derived {
   private readonly last = new Map<Derivation<unknown>, { readonly snapshot: Snapshot; readonly value: unknown }>();
+
+  /** The last changes asked for, and no more: a chain of them would keep every snapshot alive. */
+  private changes: Changes | undefined;
+
+  /** What differs between two snapshots. */
+  changesBetween(before: Snapshot, after: Snapshot): Changes {
+    if (this.changes?.before !== before || this.changes.after !== after) this.changes = changesBetween(before, after);
+    return this.changes;
+  }
 
   /** The value for a snapshot: the last one, brought up to date. */
   get<Value>(derivation: Derivation<Value>, snapshot: Snapshot): Value {
     const last = this.last.get(derivation as Derivation<unknown>);
-    const changes = last && snapshot.changesFrom(last.snapshot);
+    const changes = last && this.changesBetween(last.snapshot, snapshot);
     const value =
       last && changes && !changes.isSweeping
         ? derivation.update(last.value as Value, changes)

@@ -10,7 +10,7 @@ import type { FileFacts } from '../model/file-facts.ts';
 import type { AnyRecord, RecordOf } from '../model/record.ts';
 import { type Kind, kinds } from '../terms/kinds.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
-import { type Changes, changesBetween } from './changes.ts';
+import type { Changes } from './changes.ts';
 import { type Derivation, Derived } from './derivation.ts';
 import { isEqual } from './is-equal.ts';
 import { replaceSorted } from './sorted.ts';
@@ -42,13 +42,14 @@ type Tables = Readonly<Record<Kind, Table>>;
 export class Snapshot {
   private readonly sortedByKind: Map<Kind, readonly AnyRecord[]>;
   private readonly derived = new Map<Derivation<unknown>, unknown>();
-  private changes: Changes | undefined;
   private bareIds: ReadonlyMap<string, ReadonlySet<Kind | undefined>> | undefined;
 
   private constructor(
     readonly configFile: ConfigFile,
     /** Files in the order of their paths (code units). */
     readonly files: ReadonlyMap<string, BaseFile>,
+    /** Those of them that have faults or ids without a readable record, in no particular order. */
+    readonly troubledFiles: ReadonlyMap<string, BaseFile>,
     private readonly tables: Tables,
     /** Results shared with the snapshots this one came from. */
     private readonly shared: Derived,
@@ -60,23 +61,28 @@ export class Snapshot {
   /** A snapshot of these files, in whatever order they come. */
   static of(configFile: ConfigFile, files: Iterable<BaseFile>): Snapshot {
     const empty = Object.fromEntries(kinds.map((kind) => [kind, new Map()])) as unknown as Tables;
-    const start = new Snapshot(configFile, new Map(), empty, new Derived());
+    const start = new Snapshot(configFile, new Map(), new Map(), empty, new Derived());
     return start.with([...files].map((file) => ({ path: file.path, file })));
   }
 
   /** The base after these files were replaced, added, or (where `file` is undefined) removed. */
   with(changes: readonly { readonly path: string; readonly file: BaseFile | undefined }[]): Snapshot {
     const files = new Map(this.files);
+    const troubled = new Map(this.troubledFiles);
     const writer = new TableWriter(this.tables);
     for (const { path, file } of changes) {
       const old = files.get(path);
       if (old) writer.remove(old);
-      if (file) files.set(path, writer.add(file));
+      const kept = file && writer.add(file);
+      if (kept) files.set(path, kept);
       else files.delete(path);
+      if (kept && isTroubled(kept.facts)) troubled.set(path, kept);
+      else troubled.delete(path);
     }
     return new Snapshot(
       this.configFile,
       sortByPath(files),
+      troubled,
       writer.finish(),
       this.shared,
       writer.sort(this.sortedByKind),
@@ -85,7 +91,7 @@ export class Snapshot {
 
   /** The same files under other settings. */
   withConfig(configFile: ConfigFile): Snapshot {
-    return new Snapshot(configFile, this.files, this.tables, this.shared, this.sortedByKind);
+    return new Snapshot(configFile, this.files, this.troubledFiles, this.tables, this.shared, this.sortedByKind);
   }
 
   /** The base's settings. */
@@ -135,10 +141,9 @@ export class Snapshot {
     return value;
   }
 
-  /** What differs from another snapshot. The answer for the last one asked about is kept. */
+  /** What differs from another snapshot. */
   changesFrom(before: Snapshot): Changes {
-    if (this.changes?.before !== before) this.changes = changesBetween(before, this);
-    return this.changes;
+    return this.shared.changesBetween(before, this);
   }
 
   /** Where a record of this snapshot stands. Throws for a record of another snapshot, which is a mistake in the caller. */
@@ -160,14 +165,14 @@ export class Snapshot {
 
   /** Whether an id of this kind stands in a file although its record cannot be read. */
   hasBareId(kind: Kind, id: string): boolean {
-    this.bareIds ??= collectBareIds(this.files.values());
+    this.bareIds ??= collectBareIds(this.troubledFiles.values());
     const found = this.bareIds.get(id);
     return found !== undefined && (found.has(kind) || found.has(undefined));
   }
 
   /** Whether a file hides its ids altogether, so that nothing can be said to be missing. */
   get mayMissIds(): boolean {
-    for (const file of this.files.values()) if (!file.facts.areIdsKnown) return true;
+    for (const file of this.troubledFiles.values()) if (!file.facts.areIdsKnown) return true;
     return false;
   }
 }
@@ -251,6 +256,10 @@ class TableWriter {
 
 function idOf({ id }: AnyRecord): string {
   return id;
+}
+
+function isTroubled({ faults, bareIds, areIdsKnown }: FileFacts): boolean {
+  return faults.length > 0 || bareIds.length > 0 || !areIdsKnown;
 }
 
 function isSameRecord(a: AnyRecord, b: AnyRecord): boolean {

@@ -31,6 +31,8 @@ export interface RuleResult {
   readonly excepted: readonly Evidence[];
 }
 
+type Lists = Readonly<Record<Relation, readonly Evidence[]>>;
+
 const results: Derivation<readonly RuleResult[]> = {
   name: 'rule results',
   compute: (snapshot) => {
@@ -43,14 +45,11 @@ const results: Derivation<readonly RuleResult[]> = {
   },
   update: (value, { before, after, records }) => {
     const [old, evidence] = [allEvidence(before), allEvidence(after)];
-    const ids = differingIds(old, evidence, outcomeIdOf);
-    const [gone, come] = [old, evidence].map((list) =>
-      [...ids].flatMap((id) => findSorted(list, id, outcomeIdOf) ?? []),
-    );
-    const touched = new Set([...(gone ?? []), ...(come ?? [])].map(familyOf));
-    const kept = value.map((result) =>
-      mayHold(result.rule, touched) ? replaceEvidence(result, ids, come ?? []) : result,
-    );
+    const ids = [...differingIds(old, evidence, outcomeIdOf)];
+    const current = new Map(ids.map((id) => [id, findSorted(evidence, id, outcomeIdOf)]));
+    const touched = [...ids.flatMap((id) => findSorted(old, id, outcomeIdOf) ?? []), ...current.values()];
+    const patients = new Set(touched.flatMap((one) => (one ? [familyOf(one)] : [])));
+    const kept = value.map((result) => (mayHold(result.rule, patients) ? replaceEvidence(result, current) : result));
     const rules = records.flatMap(({ kind, id }) => (kind === 'rule' ? id : []));
     return replaceSorted(kept, rules, ruleIdOf, (id) => {
       const record = after.find('rule', id);
@@ -102,19 +101,18 @@ export function standing(rule: Rule, evidence: Evidence): Relation | undefined {
   return relationOf(rule.claim, verdict.result === 'works', condition);
 }
 
-/** The result with the evidence of some outcomes taken out and other evidence put in; the same one where that changes nothing. */
-function replaceEvidence(result: RuleResult, gone: ReadonlySet<string>, come: readonly Evidence[]): RuleResult {
+/** The result with other evidence of some outcomes, or none, by outcome id; the same one where that changes nothing. */
+function replaceEvidence(result: RuleResult, evidence: ReadonlyMap<string, Evidence | undefined>): RuleResult {
   const { rule } = result;
-  const lists = Object.fromEntries(
-    relations.map((relation) => {
-      const put = come.filter((evidence) => standing(rule, evidence) === relation);
-      const list = result[relation];
-      if (put.length === 0 && !list.some(({ outcome }) => gone.has(outcome.id))) return [relation, list];
-      const rest = list.filter(({ outcome }) => !gone.has(outcome.id));
-      return [relation, [...rest, ...put].sort((a, b) => byCodeUnits(a.outcome.id, b.outcome.id))];
+  const put = new Map(Array.from(evidence, ([id, one]) => [id, one && { one, relation: standing(rule, one) }]));
+  const lists = relations.map((relation) =>
+    replaceSorted(result[relation], put.keys(), outcomeIdOf, (id) => {
+      const found = put.get(id);
+      return found?.relation === relation ? found.one : undefined;
     }),
-  ) as unknown as Record<Relation, readonly Evidence[]>;
-  return relations.every((relation) => lists[relation] === result[relation]) ? result : { rule, ...lists };
+  );
+  if (relations.every((relation, position) => lists[position] === result[relation])) return result;
+  return { rule, ...(Object.fromEntries(relations.map((relation, position) => [relation, lists[position]])) as Lists) };
 }
 
 function computeResult(rule: Rule, candidates: readonly Evidence[]): RuleResult {
