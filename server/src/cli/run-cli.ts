@@ -29,10 +29,6 @@ function dispatch(argv: readonly string[], terminal: Terminal, program: Program)
     (isAsked ? terminal.out : terminal.err)(helpPage(commands, terminal));
     return isAsked ? exitCodes.clean : exitCodes.couldNotRun;
   }
-  if (name === '--version') {
-    terminal.out(`${program.version}\n`);
-    return exitCodes.clean;
-  }
   const command = commands.find((candidate) => candidate.name === name);
   if (!command) throw unknownCommand(name);
   if (rest.includes('--help') || rest.includes('-h')) {
