@@ -11,8 +11,9 @@ import type { AnyRecord, RecordOf } from '../model/record.ts';
 import { type Kind, kinds } from '../terms/kinds.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
 import type { Changes } from './changes.ts';
-import { type Derivation, Derived } from './derivation.ts';
+import type { Derivation } from './derivation.ts';
 import { isEqual } from './is-equal.ts';
+import { Layers } from './memo.ts';
 import { replaceSorted } from './sorted.ts';
 
 /** One file of a base. `path` is relative to the base, with `/`; `contentId` changes whenever the bytes do. */
@@ -52,7 +53,7 @@ export class Snapshot {
     readonly troubledFiles: ReadonlyMap<string, BaseFile>,
     private readonly tables: Tables,
     /** Results shared with the snapshots this one came from. */
-    private readonly shared: Derived,
+    readonly layers: Layers,
     sorted: ReadonlyMap<Kind, readonly AnyRecord[]> = new Map(),
   ) {
     this.sortedByKind = new Map(sorted);
@@ -61,7 +62,7 @@ export class Snapshot {
   /** A snapshot of these files, in whatever order they come. */
   static of(configFile: ConfigFile, files: Iterable<BaseFile>): Snapshot {
     const empty = Object.fromEntries(kinds.map((kind) => [kind, new Map()])) as unknown as Tables;
-    const start = new Snapshot(configFile, new Map(), new Map(), empty, new Derived());
+    const start = new Snapshot(configFile, new Map(), new Map(), empty, new Layers());
     return start.with([...files].map((file) => ({ path: file.path, file })));
   }
 
@@ -84,14 +85,14 @@ export class Snapshot {
       sortByPath(files),
       troubled,
       writer.finish(),
-      this.shared,
+      this.layers,
       writer.sort(this.sortedByKind),
     );
   }
 
   /** The same files under other settings. */
   withConfig(configFile: ConfigFile): Snapshot {
-    return new Snapshot(configFile, this.files, this.troubledFiles, this.tables, this.shared, this.sortedByKind);
+    return new Snapshot(configFile, this.files, this.troubledFiles, this.tables, this.layers, this.sortedByKind);
   }
 
   /** The base's settings. */
@@ -136,14 +137,14 @@ export class Snapshot {
   derive<Value>(derivation: Derivation<Value>): Value {
     if (this.derived.has(derivation as Derivation<unknown>))
       return this.derived.get(derivation as Derivation<unknown>) as Value;
-    const value = this.shared.get(derivation, this);
+    const value = this.layers.derived.get(derivation, this);
     this.derived.set(derivation as Derivation<unknown>, value);
     return value;
   }
 
   /** What differs from another snapshot. */
   changesFrom(before: Snapshot): Changes {
-    return this.shared.changesBetween(before, this);
+    return this.layers.derived.changesBetween(before, this);
   }
 
   /** Where a record of this snapshot stands. Throws for a record of another snapshot, which is a mistake in the caller. */

@@ -13,7 +13,7 @@ import { differingIds, findSorted, replaceSorted } from '../index/sorted.ts';
 import type { Claim } from '../terms/claims.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
 import { allEvidence, type Evidence } from '../verdicts/evidence.ts';
-import { isInScope, type Rule, toRule } from './rule.ts';
+import { isInScope, type Rule, ruleId, rulesOf } from './rule.ts';
 
 const relations = ['support', 'against', 'neutral', 'undecided', 'excepted'] as const;
 
@@ -38,22 +38,18 @@ const results: Derivation<readonly RuleResult[]> = {
   compute: (snapshot) => {
     const evidence = allEvidence(snapshot);
     const byFamily = groupByFamily(evidence);
-    return snapshot.records('rule').flatMap((record) => {
-      const rule = toRule(record, snapshot.config.worksAt);
-      return rule ? computeResult(rule, candidatesOf(rule, evidence, byFamily)) : [];
-    });
+    return rulesOf(snapshot).map((rule) => computeResult(rule, candidatesOf(rule, evidence, byFamily)));
   },
-  update: (value, { before, after, records }) => {
+  update: (value, { before, after }) => {
     const [old, evidence] = [allEvidence(before), allEvidence(after)];
     const ids = [...differingIds(old, evidence, outcomeIdOf)];
     const current = new Map(ids.map((id) => [id, findSorted(evidence, id, outcomeIdOf)]));
     const touched = [...ids.flatMap((id) => findSorted(old, id, outcomeIdOf) ?? []), ...current.values()];
     const patients = new Set(touched.flatMap((one) => (one ? [familyOf(one)] : [])));
     const kept = value.map((result) => (mayHold(result.rule, patients) ? replaceEvidence(result, current) : result));
-    const rules = records.flatMap(({ kind, id }) => (kind === 'rule' ? id : []));
+    const rules = differingIds(rulesOf(before), rulesOf(after), ruleId);
     return replaceSorted(kept, rules, ruleIdOf, (id) => {
-      const record = after.find('rule', id);
-      const rule = record && toRule(record, after.config.worksAt);
+      const rule = findSorted(rulesOf(after), id, ruleId);
       return rule && computeResult(rule, candidatesOf(rule, evidence, groupByFamily(evidence)));
     });
   },
@@ -65,7 +61,7 @@ export function ruleResults(snapshot: Snapshot): readonly RuleResult[] {
 }
 
 function ruleIdOf({ rule }: RuleResult): string {
-  return rule.record.id;
+  return ruleId(rule);
 }
 
 function outcomeIdOf({ outcome }: Evidence): string {
