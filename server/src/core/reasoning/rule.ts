@@ -29,7 +29,7 @@ const essential = ['claim', 'when', 'stage', 'applies_to', 'at_least', 'exceptio
  * The rule of a record, or undefined where it is retracted or something it rests on could not be read: a rule that may say less or
  * more than its author wrote would blame the wrong records.
  */
-function toRule(record: RuleRecord, worksAt: Stage): Rule | undefined {
+export function toRule(record: RuleRecord, worksAt: Stage): Rule | undefined {
   const { claim, when, stage, at_least: atLeast, exceptions = [] } = record.data;
   if (claim === undefined || when === undefined || isRetracted(record)) return undefined;
   if (essential.some((key) => hasUnusable(record, key))) return undefined;
