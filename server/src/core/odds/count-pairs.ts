@@ -6,6 +6,7 @@
  * - independent pairs are at most the pairs, and at most half the drives
  * - where no two pairs share a drive, all are independent
  */
+import { pairName } from '../verdicts/pair-name.ts';
 import type { Tally } from './exact-bounds.ts';
 import { maximumMatching } from './maximum-matching.ts';
 
@@ -44,11 +45,6 @@ export function countPairs(trials: Iterable<Trial>): PairCount {
     drives: new Set(pairs.flatMap(({ drives }) => drives)).size,
     independentPairs: maximumMatching(pairs.map(({ drives }) => drives)).length,
   };
-}
-
-/** The name of a pair, the same whichever way round. Ids hold no space. */
-export function pairName(a: string, b: string): string {
-  return a < b ? `${a} ${b}` : `${b} ${a}`;
 }
 
 /** The trials as if only independent ones had been made, at the rate of all: k · n′ / n successes of n′. At least one pair is needed. */

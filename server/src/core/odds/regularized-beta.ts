@@ -50,17 +50,17 @@ function awayFromZero(value: number): number {
 }
 
 /** Lanczos' coefficients for g = 7 and nine terms. Source: P. Godfrey, as in many libraries (from memory; tested against factorials). */
-const lanczos = [
-  0.99999999999980993, 676.5203681218851, -1259.1392167224028, 771.32342877765313, -176.61502916214059,
-  12.507343278686905, -0.13857109526572012, 9.9843695780195716e-6, 1.5056327351493116e-7,
-] as const;
+const lanczosFirst = 0.99999999999980993;
+const lanczos: readonly number[] = [
+  676.5203681218851, -1259.1392167224028, 771.32342877765313, -176.61502916214059, 12.507343278686905,
+  -0.13857109526572012, 9.9843695780195716e-6, 1.5056327351493116e-7,
+];
 
 /** Natural logarithm of the gamma function for `z` above 0. */
 export function logGamma(z: number): number {
   // Below one half the series loses digits; the recurrence steps over that.
   if (z < 0.5) return logGamma(z + 1) - Math.log(z);
-  const [first, ...others] = lanczos;
-  const sum = others.reduce((total, coefficient, position) => total + coefficient / (z + position), first);
+  const sum = lanczos.reduce((total, coefficient, position) => total + coefficient / (z + position), lanczosFirst);
   const t = z + 6.5;
   return 0.5 * Math.log(2 * Math.PI) + (z - 0.5) * Math.log(t) - t + Math.log(sum);
 }
