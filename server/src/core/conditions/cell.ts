@@ -6,12 +6,12 @@ import type { FamilyKey, SideName } from './formula.ts';
 import type { RevisionData, Side, Swap } from './swap.ts';
 
 /** Who an unrecorded value belongs to: two slots with one owner and key hold one value. */
-type SlotOwner =
+export type SlotOwner =
   | { readonly kind: 'drive' | 'family' | 'outcome'; readonly id: string }
   | { readonly kind: 'revision'; readonly board: string; readonly rev: string };
 
 /** An unrecorded value. */
-interface Slot {
+export interface Slot {
   readonly owner: SlotOwner;
   readonly key: string;
 }
