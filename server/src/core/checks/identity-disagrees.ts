@@ -60,12 +60,12 @@ result: works
   ],
   *run(record: AnyRecord, snapshot: Snapshot) {
     if (record.kind !== 'outcome' || isRetracted(record) || record.data.patient === record.data.donor) return;
+    if (record.data.identity === undefined) return;
     const pair = pairOf(record, snapshot);
-    for (const position of (record.data.identity ?? []).keys()) {
-      if (restsOnFault(record, position, pair)) continue;
-      for (const assembly of assembliesOf(record, pair)) {
+    for (const assembly of assembliesOf(record, pair)) {
+      for (const position of record.data.identity.keys()) {
         const draft = judge(record, position, assembly);
-        if (draft) yield draft;
+        if (draft && !restsOnFault(record, position, pair)) yield draft;
       }
     }
   },
@@ -107,10 +107,11 @@ function restsOnFault(outcome: OutcomeRecord, position: number, pair: PairContex
 
 function judge(record: OutcomeRecord, position: number, { column, platters, board }: Assembly): Draft | undefined {
   const row = record.data.identity?.[position];
+  const reported = row?.[column];
+  if (row?.value === undefined || reported === undefined) return undefined;
   const { family } = platters.context;
-  const said = row?.value && family?.data.identity?.[row.value];
-  if (!row?.value || !family || (said !== 'platters' && said !== 'board')) return undefined;
-  const reported = row[column];
+  const said = family?.data.identity?.[row.value];
+  if (!family || (said !== 'platters' && said !== 'board')) return undefined;
   const ofPlatters = row[`${platters.side}_before`];
   const follows = followsOf({ value: row.value, reported, ofPlatters, ofBoard: row[`${board.side}_before`] });
   if ((follows !== 'platters' && follows !== 'board') || follows === said) return undefined;

@@ -41,7 +41,7 @@ export function disagreements(snapshot: Snapshot): Disagreement[] {
   const found: Disagreement[] = [];
   for (const group of groupsOf(snapshot)) {
     if (group.works.length === 0 || group.fails.length === 0) continue;
-    const kinds = kindsOf(group);
+    const kinds = kindsOf(group, snapshot);
     for (const kind of kinds) kind.alike = alikeTo(kind, kinds);
     for (const kind of kinds) {
       for (const works of [true, false]) {
@@ -79,7 +79,7 @@ function groupsOf(snapshot: Snapshot): Iterable<Group> {
     const { result } = verdicts[worksAt];
     if (!swap || family === undefined || result === 'inconclusive') continue;
     const travels = romTravels(swap);
-    if (travels === undefined || (result === 'works' && isRuledOut(outcome, snapshot))) continue;
+    if (travels === undefined) continue;
     const name = `${family} ${travels}`;
     const group = groups.get(name) ?? { romTravels: travels, works: [], fails: [] };
     groups.set(name, group);
@@ -110,12 +110,13 @@ interface PatternKind extends Pattern {
   alike: readonly PatternKind[];
 }
 
-function kindsOf(group: Group): PatternKind[] {
+function kindsOf(group: Group, snapshot: Snapshot): PatternKind[] {
   const kinds = new Map<string, PatternKind>();
   for (const result of ['works', 'fails'] as const) {
     for (const one of group[result]) {
+      const isCompared = evaluateAtom({ test: 'same', key: 'rev' }, one.swap) !== undefined;
+      if (!isCompared || (result === 'works' && isRuledOut(one.outcome, snapshot))) continue;
       const { known, same } = patternOf(one.swap);
-      if (!has(known, 'rev')) continue;
       const name = `${known} ${same}`;
       const kind = kinds.get(name) ?? { known, same, works: [], fails: [], alike: [] };
       kinds.set(name, kind);
@@ -155,10 +156,6 @@ function* oppositesOf(one: Decided, works: boolean, kind: PatternKind): Generato
       if (pair !== one.pair) yield { outcome, shared, unrecorded };
     }
   }
-}
-
-function has(bits: number, key: ComparableKey): boolean {
-  return (bits & (1 << comparableKeys.indexOf(key))) !== 0;
 }
 
 const familyBit = 1 << comparableKeys.indexOf('family');

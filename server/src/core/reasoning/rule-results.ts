@@ -31,7 +31,16 @@ const ruleLayer: Layer<Rule | undefined> = { name: 'rule' };
 const resultLayer: Layer<RuleResult> = { name: 'rule result' };
 
 /** The results of every rule that can be applied, by rule id. */
-export function ruleResults(snapshot: Snapshot): RuleResult[] {
+export function ruleResults(snapshot: Snapshot): readonly RuleResult[] {
+  const results = known.get(snapshot) ?? findResults(snapshot);
+  known.set(snapshot, results);
+  return results;
+}
+
+/** Several checks ask for all results of one snapshot, and a snapshot never changes. */
+const known = new WeakMap<Snapshot, readonly RuleResult[]>();
+
+function findResults(snapshot: Snapshot): RuleResult[] {
   const evidence = allEvidence(snapshot);
   const byFamily = groupByFamily(evidence);
   const { worksAt } = snapshot.config;

@@ -42,7 +42,16 @@ export function evidenceOf(outcome: OutcomeRecord, snapshot: Snapshot): Evidence
 }
 
 /** The evidence of every outcome that counts, by id. Retracted outcomes are not among them. */
-export function allEvidence(snapshot: Snapshot): Evidence[] {
+export function allEvidence(snapshot: Snapshot): readonly Evidence[] {
+  const evidence = known.get(snapshot) ?? findEvidence(snapshot);
+  known.set(snapshot, evidence);
+  return evidence;
+}
+
+/** Several checks ask for all evidence of one snapshot, and a snapshot never changes. */
+const known = new WeakMap<Snapshot, readonly Evidence[]>();
+
+function findEvidence(snapshot: Snapshot): Evidence[] {
   return snapshot
     .records('outcome')
     .filter((outcome) => !isRetracted(outcome))
