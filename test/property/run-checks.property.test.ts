@@ -7,7 +7,7 @@ import { runChecks } from '../../server/src/core/checks/run-checks.ts';
 import { arbitraryFaultyFiles } from '../harness/arbitrary-faulty-files.ts';
 import { assertLaw } from '../harness/assert-law.ts';
 import { lintSnapshot } from '../harness/lint-files.ts';
-import { configFileOf, snapshotOf } from '../harness/snapshot-of.ts';
+import { configFileOf, fileOf, snapshotOf } from '../harness/snapshot-of.ts';
 
 describe('run of the checks', () => {
   it('shuffled files give the same findings', () => {
@@ -39,6 +39,20 @@ describe('run of the checks', () => {
         const config = `${files[configPath]}severity: {${off}: off}\n`;
         const quiet = lintSnapshot(snapshot.withConfig(configFileOf(config)), { ...files, [configPath]: config });
         expect(quiet, off).toEqual(findings.filter(({ check }) => check !== off));
+      }),
+    );
+  });
+
+  it('a drive that nothing refers to changes no finding', () => {
+    assertLaw(
+      60,
+      fc.property(arbitraryFaultyFiles, (files) => {
+        const file = fileOf('zz/apart.yaml', 'kind: drive\nid: zz-unheard-of-00\n');
+        const more = { ...files, [file.path]: 'kind: drive\nid: zz-unheard-of-00\n' };
+        const snapshot = snapshotOf(files);
+        const again = lintSnapshot(snapshot.with([{ path: file.path, file }]), more);
+        // A drive has to have a family, which is all that may be said of this one.
+        expect(again.filter((finding) => finding.file !== file.path)).toEqual(lintSnapshot(snapshot, files));
       }),
     );
   });

@@ -1,8 +1,8 @@
 /**
  * The unrecorded values an atom depends on.
  * Laws (test/property/open-slots.property.test.ts):
- * - an atom without an open slot is decided, unless a span or a revision leaves it open
- * - what decides an atom that was not known is the value of one of its open slots
+ * - learning a value that is none of its open slots leaves an atom as it was
+ * - an open slot of an atom holds no value
  */
 import { type Cell, cellOf, familyCellOf, hoursCellOf, type Slot } from './cell.ts';
 import type { Atom } from './formula.ts';

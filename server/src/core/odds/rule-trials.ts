@@ -1,3 +1,8 @@
+/**
+ * The outcomes that put a rule to the test.
+ * Laws (test/property/rule-trials.property.test.ts):
+ * - the trials of a rate are the eligible outcomes that the claim speaks of, as the design lists them
+ */
 import type { RuleResult } from '../reasoning/rule-results.ts';
 import type { Evidence } from '../verdicts/evidence.ts';
 import type { Trial } from './count-pairs.ts';

@@ -2,7 +2,6 @@
  * Outcomes of one family that look alike in everything recorded of both, and yet came out opposite.
  * Laws (test/property/disagreements.property.test.ts):
  * - two outcomes disagree by the words of the design, and in one list only, that of the later
- * - a record that nothing refers to changes no disagreement
  */
 import { type ComparableKey, comparableKeys } from '../../../../schemas/gen/key-table.ts';
 import { evaluateAtom } from '../conditions/evaluate.ts';
