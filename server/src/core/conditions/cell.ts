@@ -6,7 +6,7 @@ import type { FamilyKey, SideName } from './formula.ts';
 import type { RevisionData, Side, Swap } from './swap.ts';
 
 /** Who an unrecorded value belongs to: two slots with one owner and key hold one value. */
-export type SlotOwner =
+type SlotOwner =
   | { readonly kind: 'drive' | 'family' | 'outcome'; readonly id: string }
   | { readonly kind: 'revision'; readonly board: string; readonly rev: string };
 

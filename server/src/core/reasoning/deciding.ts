@@ -24,53 +24,32 @@ export interface OpenCase {
   readonly keys: readonly WantedKey[];
 }
 
-/** A key with the cases that list it. */
-export interface Wanted {
-  readonly key: WantedKey;
-  readonly cases: readonly OpenCase[];
-}
-
-/** What is asked for, from two sides. */
-export interface Deciding {
-  /** Those with the most useful key first, then by rule and outcome. */
-  readonly cases: readonly OpenCase[];
-  /** Most useful first: by number of cases, then by record and key. */
-  readonly wanted: readonly Wanted[];
-}
-
 /**
- * Everything that would decide an undecided rule and outcome. Cases in which nothing is left to ask for, or nothing to learn for the
- * rule, are not among them.
+ * Everything that would decide an undecided rule and outcome: cases with the most useful key first, then by rule and outcome, and
+ * in each the most useful key first, then by record and key. A key is the more useful the more cases list it. Cases in which nothing
+ * is left to ask for, or nothing to learn for the rule, are not among them.
  */
-export function deciding(snapshot: Snapshot): Deciding {
+export function deciding(snapshot: Snapshot): OpenCase[] {
   const cases = ruleResults(snapshot).flatMap(({ rule, undecided }) =>
     undecided.flatMap((evidence): OpenCase[] => {
       const keys = distinct(keysOf(rule, evidence, snapshot));
       return keys.length > 0 ? [{ rule, outcome: evidence.outcome, keys }] : [];
     }),
   );
-  const wanted = wantedIn(cases);
-  const rank = new Map(wanted.map(({ key }, position) => [nameOfKey(key), position]));
-  const rankOf = (key: WantedKey): number => rank.get(nameOfKey(key)) ?? 0;
+  const ranks = rankKeys(cases);
+  const rankOf = (key: WantedKey): number => ranks.get(nameOfKey(key)) ?? 0;
   const ranked = cases.map((one) => ({ ...one, keys: [...one.keys].sort((a, b) => rankOf(a) - rankOf(b)) }));
   const bestOf = ({ keys: [best] }: OpenCase): number => (best ? rankOf(best) : 0);
   // Cases come by rule and outcome, and the sort keeps that order among equals.
-  return { cases: ranked.sort((a, b) => bestOf(a) - bestOf(b)), wanted };
+  return ranked.sort((a, b) => bestOf(a) - bestOf(b));
 }
 
-function wantedIn(cases: readonly OpenCase[]): Wanted[] {
-  const byKey = new Map<string, { key: WantedKey; cases: OpenCase[] }>();
-  for (const one of cases) {
-    for (const key of one.keys) {
-      const name = nameOfKey(key);
-      const known = byKey.get(name);
-      if (known) known.cases.push(one);
-      else byKey.set(name, { key, cases: [one] });
-    }
-  }
-  return [...byKey]
-    .sort(([a, left], [b, right]) => right.cases.length - left.cases.length || byCodeUnits(a, b))
-    .map(([, wanted]) => wanted);
+/** The place of each key in the order of usefulness. */
+function rankKeys(cases: readonly OpenCase[]): ReadonlyMap<string, number> {
+  const counts = new Map<string, number>();
+  for (const name of cases.flatMap(({ keys }) => keys.map(nameOfKey))) counts.set(name, (counts.get(name) ?? 0) + 1);
+  const sorted = [...counts].sort(([a, left], [b, right]) => right - left || byCodeUnits(a, b));
+  return new Map(sorted.map(([name], position) => [name, position]));
 }
 
 /** All keys a case depends on; none where a gap can never be filled, or where the claim would say nothing whatever filled it. */

@@ -14,7 +14,7 @@ import { limitsBelow } from '../verdicts/observed-limits.ts';
 import { pairName } from '../verdicts/pair-name.ts';
 
 /** An earlier outcome that came out opposite, by id. */
-export interface Opposite {
+interface Opposite {
   readonly outcome: Evidence['outcome'];
   /** Keys in which both swaps can be compared, and do compare alike; `family` is not among them. */
   readonly shared: readonly ComparableKey[];

@@ -1,5 +1,5 @@
 import type { Slot } from '../conditions/cell.ts';
-import type { Side, Swap } from '../conditions/swap.ts';
+import { findRevision, type Side, type Swap } from '../conditions/swap.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, hasUnusable, nameOf } from '../model/record.ts';
 import { findKeyRow, type KeyRow, keyNodes } from '../schema/key-rows.ts';
@@ -26,7 +26,10 @@ export function keysForSlot(slot: Slot, swap: Swap, snapshot: Snapshot): readonl
       return driveKeys(owner.id === swap.patient.drive.id ? swap.patient : swap.donor, key);
     case 'revision': {
       const board = snapshot.find('board', owner.board);
-      return board ? wanted({ record: board, key, path: ['revisions'], row: rowOf(key), rev: owner.rev }) : [];
+      const rev = findRevision(board, owner.rev)?.rev;
+      return board && rev !== undefined
+        ? wanted({ record: board, key, path: ['revisions'], row: rowOf(key), rev })
+        : [];
     }
     case 'family': {
       // Where not even the family is recorded, it is what is asked for.

@@ -7,7 +7,7 @@ import { outcomeBreaksRule } from '../checks/outcome-breaks-rule.ts';
 import { outcomesDisagree } from '../checks/outcomes-disagree.ts';
 import { rateOff } from '../checks/rate-off.ts';
 import { byCodeUnits, type Snapshot } from '../index/snapshot.ts';
-import { type Deciding, deciding } from '../reasoning/deciding.ts';
+import { deciding, type OpenCase } from '../reasoning/deciding.ts';
 import { disagreements } from '../reasoning/disagreements.ts';
 import { ruleResults } from '../reasoning/rule-results.ts';
 import { decidingSection } from './deciding-section.ts';
@@ -15,7 +15,7 @@ import type { Block } from './document.ts';
 import { findingSection } from './finding-section.ts';
 
 /** How the outcomes of a base stand to its rules and to each other. Keys and shapes are those of the JSON output. */
-export interface Contradictions {
+interface Contradictions {
   /** Every rule that can be applied, by id, with the number of outcomes that stand to it in each way. */
   readonly rules: readonly {
     readonly id: string;
@@ -42,7 +42,7 @@ export interface Contradictions {
 /** The same with what only the text shows. */
 export interface ContradictionsReport {
   readonly data: Contradictions;
-  readonly wanted: Deciding['wanted'];
+  readonly cases: readonly OpenCase[];
 }
 
 /** The checks whose findings the report shows. */
@@ -58,7 +58,7 @@ export const reportedChecks: readonly Check[] = [
 /** Counts every rule, and lists what breaks a law, what disagrees, and what would decide what is open. */
 export function collectContradictions(snapshot: Snapshot): ContradictionsReport {
   const results = ruleResults(snapshot);
-  const { cases, wanted } = deciding(snapshot);
+  const cases = deciding(snapshot);
   const data: Contradictions = {
     rules: results.map(({ rule, support, against, undecided, excepted }) => ({
       id: rule.record.id,
@@ -77,7 +77,7 @@ export function collectContradictions(snapshot: Snapshot): ContradictionsReport 
       keys: keys.map(({ row: _, ...key }) => key),
     })),
   };
-  return { data, wanted };
+  return { data, cases };
 }
 
 function listDisagreements(snapshot: Snapshot): Contradictions['disagreements'] {
@@ -93,7 +93,7 @@ function listDisagreements(snapshot: Snapshot): Contradictions['disagreements'] 
 
 /** The report a person reads from top to bottom: what is wrong, with what to do about it, then the state of every rule. */
 export function contradictionsDocument(
-  { data, wanted }: ContradictionsReport,
+  { data, cases }: ContradictionsReport,
   findings: readonly Finding[],
   baseName: string,
 ): Block[] {
@@ -106,7 +106,7 @@ export function contradictionsDocument(
     ...brokenBlocks(data, [...of(outcomeBreaksRule), ...crashed]),
     ...findingSection('Rates, claims and laws in doubt', of(rateOff, interchangeDisagrees, identityDisagrees, lawThin)),
     ...findingSection('Outcomes that disagree', of(outcomesDisagree)),
-    ...decidingSection(wanted),
+    ...decidingSection(cases),
     ...(data.rules.length === 0 ? [] : rulesBlocks(data)),
   ];
 }

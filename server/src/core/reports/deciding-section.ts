@@ -1,60 +1,62 @@
-import type { OpenCase, Wanted } from '../reasoning/deciding.ts';
+import type { OpenCase } from '../reasoning/deciding.ts';
 import type { WantedKey } from '../reasoning/wanted-keys.ts';
 import type { Block } from './document.ts';
 
-/** Keys the text lists; the data has them all. */
-const mostKeys = 10;
+/** Sets of keys the text lists; the data has every case. */
+const mostSets = 10;
 
-/** Rules and outcomes that are spelt out for one key. */
+/** Rules and outcomes that are spelt out for one set. */
 const mostCases = 4;
 
 /** What to look up or to try, most useful first; nothing where nothing would decide anything. */
-export function decidingSection(wanted: readonly Wanted[]): Block[] {
-  if (wanted.length === 0) return [];
-  const left = wanted.length - mostKeys;
-  const more: Block[] =
-    left > 0
-      ? [
-          {
-            kind: 'paragraph',
-            text: `${left} more ${left === 1 ? 'key' : 'keys'} would help; \`swaplore contradictions --json\` lists every case.`,
-          },
-        ]
-      : [];
+export function decidingSection(cases: readonly OpenCase[]): Block[] {
+  if (cases.length === 0) return [];
+  const sets = setsOf(cases);
+  const left = sets.slice(mostSets).reduce((sum, set) => sum + set.length, 0);
+  const isOne = left === 1;
+  const more: Block = {
+    kind: 'paragraph',
+    text: `${left} more ${isOne ? 'case' : 'cases'} could be decided; \`swaplore contradictions --json\` lists ${isOne ? 'it' : 'them'}.`,
+  };
   return [
     { kind: 'heading', level: 2, text: 'What would decide it' },
-    { kind: 'items', items: wanted.slice(0, mostKeys).map(toItem) },
-    ...more,
+    { kind: 'items', items: sets.slice(0, mostSets).map(toItem) },
+    ...(left > 0 ? [more] : []),
   ];
 }
 
-function toItem({ key, cases }: Wanted): { readonly name: string; readonly lines: readonly string[] } {
-  const count = `${cases.length} ${cases.length === 1 ? 'case' : 'cases'}`;
-  const others = othersIn(cases, key);
+/** Cases that ask for the same keys, together; in the order of their first ones. At least one in each. */
+function setsOf(cases: readonly OpenCase[]): OpenCase[][] {
+  const sets = new Map<string, OpenCase[]>();
+  for (const one of cases) {
+    const name = JSON.stringify(one.keys.map(({ record, rev, key }) => [record, rev, key]));
+    const set = sets.get(name);
+    if (set) set.push(one);
+    else sets.set(name, [one]);
+  }
+  return [...sets.values()];
+}
+
+function toItem(cases: readonly OpenCase[]): { readonly name: string; readonly lines: readonly string[] } {
+  const keys = cases[0]?.keys ?? [];
+  const shown = cases.slice(0, mostCases).map(({ rule, outcome }) => `\`${rule.record.id}\` by \`${outcome.id}\``);
+  const left = cases.length - shown.length;
+  const places = new Map(keys.map(({ key, row }) => [key, row?.where]));
   return {
-    name: `${nameOf(key)}: ${count}`,
+    name: namesOf(keys),
     lines: [
-      ...(key.row === undefined ? [] : [key.row.where]),
-      `Decides ${casesText(cases)}.`,
-      ...(others.length === 0 ? [] : [`Wanted with it: ${others.join(', ')}.`]),
+      `Decides ${shown.join(', ')}${left > 0 ? ` and ${left} more` : ''}.`,
+      ...[...places].flatMap(([key, where]) => (where === undefined ? [] : [`\`${key}\`: ${where}`])),
     ],
   };
 }
 
-function casesText(cases: readonly OpenCase[]): string {
-  const shown = cases.slice(0, mostCases).map(({ rule, outcome }) => `\`${rule.record.id}\` by \`${outcome.id}\``);
-  const left = cases.length - shown.length;
-  return left > 0 ? `${shown.join(', ')} and ${left} more` : shown.join(', ');
-}
-
-/** The other keys without which this one decides nothing in some case. */
-function othersIn(cases: readonly OpenCase[], key: WantedKey): string[] {
-  const names = cases.flatMap((one) => one.keys.map(nameOf)).filter((name) => name !== nameOf(key));
-  const [...distinct] = new Set(names);
-  const shown = distinct.slice(0, mostCases);
-  return distinct.length > shown.length ? [...shown, `${distinct.length - shown.length} more`] : shown;
-}
-
-function nameOf({ record, rev, key }: WantedKey): string {
-  return rev === undefined ? `\`${key}\` of ${record}` : `\`${key}\` of ${record} under revision \`${rev}\``;
+/** The keys, record by record: "drive/d-1: `site`, `firmware`; drive/d-2: `site`". */
+function namesOf(keys: readonly WantedKey[]): string {
+  const byRecord = new Map<string, string[]>();
+  for (const { record, rev, key } of keys) {
+    const name = rev === undefined ? record : `${record} revision \`${rev}\``;
+    byRecord.set(name, [...(byRecord.get(name) ?? []), `\`${key}\``]);
+  }
+  return [...byRecord].map(([name, list]) => `${name}: ${list.join(', ')}`).join('; ');
 }
