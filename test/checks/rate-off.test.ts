@@ -72,3 +72,9 @@ it('leaves out exceptions', async () => {
   expect(await rates(apart(4, false), rule('enough', 0.91, excepted))).toHaveLength(1);
   expect(await rates(apart(4, false), rule('enough', 0.89, excepted))).toEqual([]);
 });
+
+it('shows a bound just below the rate as below it', async () => {
+  // 0.01^(1/4) = 0.316227766.
+  const [message] = await rates(apart(4, false), rule('enough', 0.68379));
+  expect(message).toContain('says at least `0.68379`, but 0 of 4 pairs bear it out, which allows 0.68377 at most');
+});

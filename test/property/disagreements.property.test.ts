@@ -64,7 +64,7 @@ describe('disagreements', () => {
         const expected = evidence.flatMap((a, position) =>
           evidence.slice(position + 1).flatMap((b) => disagree(a, b, snapshot) ?? []),
         );
-        const found = disagreements(snapshot).flatMap(({ outcome, opposites }) =>
+        const found = [...disagreements(snapshot)].flatMap(({ outcome, opposites }) =>
           Array.from(opposites, (earlier) => {
             return `${earlier.outcome.id} < ${outcome.id}: ${earlier.shared} / ${earlier.unrecorded}`;
           }),

@@ -83,11 +83,18 @@ function describe({ rule: { record }, against }: RuleResult, { atLeast, count, m
   const shared = independentPairs < pairs ? ` (${drives} drives, ${independentPairs} independent)` : '';
   return {
     at: { record, path: ['claim'], side: 'value' },
-    message: `Rule \`${record.id}\` says at least \`${atLeast}\`, but ${rounded(votes, 2)} of ${pairs} ${pairs === 1 ? 'pair bears' : 'pairs bear'} it out${shared}, which allows ${rounded(most, 3)} at most (exact upper bound at ${rounded(100 * confidence, 2)} %).`,
+    message: `Rule \`${record.id}\` says at least \`${atLeast}\`, but ${rounded(votes, 2)} of ${pairs} ${pairs === 1 ? 'pair bears' : 'pairs bear'} it out${shared}, which allows ${shownBelow(most, atLeast)} at most (exact upper bound at ${rounded(100 * confidence, 2)} %).`,
     help: 'Lower the rate, or narrow the condition to the swaps that do better.',
     related: against.slice(0, mostRelated).map(({ outcome }) => ({
       at: { record: outcome, path: ['reached'], side: 'value' },
       message: `Outcome \`${outcome.id}\` stands against it.`,
     })),
   };
+}
+
+/** A number with three decimals, or as many as it takes to stay below the limit it is below. */
+function shownBelow(value: number, limit: number): string {
+  let decimals = 3;
+  while (decimals < 15 && Number(value.toFixed(decimals)) >= limit) decimals++;
+  return rounded(value, decimals);
 }

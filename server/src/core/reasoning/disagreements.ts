@@ -35,24 +35,22 @@ export interface Disagreement {
 /** Keys it takes at least to call two swaps alike. */
 const fewestShared = 3;
 
-/** All disagreements, by id of the later outcome. */
-export function disagreements(snapshot: Snapshot): Disagreement[] {
-  const found: Disagreement[] = [];
+/** All disagreements, in no particular order. What one holds is worth keeping only while it is looked at. */
+export function* disagreements(snapshot: Snapshot): Generator<Disagreement> {
   for (const group of groupsOf(snapshot)) {
     if (group.works.length === 0 || group.fails.length === 0) continue;
     const kinds = kindsOf(group, snapshot);
-    for (const kind of kinds) kind.alike = alikeTo(kind, kinds);
     for (const kind of kinds) {
+      const alike = alikeTo(kind, kinds);
       for (const works of [true, false]) {
         for (const one of works ? kind.works : kind.fails) {
-          const opposites = { [Symbol.iterator]: () => oppositesOf(one, works, kind) };
+          const opposites = { [Symbol.iterator]: () => oppositesOf({ one, works, kind, alike }) };
           if (opposites[Symbol.iterator]().next().done) continue;
-          found.push({ outcome: one.outcome, works, romTravels: group.romTravels, opposites });
+          yield { outcome: one.outcome, works, romTravels: group.romTravels, opposites };
         }
       }
     }
   }
-  return found.sort((a, b) => (a.outcome.id < b.outcome.id ? -1 : 1));
 }
 
 /** A decided outcome with what is compared. */
@@ -105,8 +103,6 @@ interface Pattern {
 interface PatternKind extends Pattern {
   readonly works: Decided[];
   readonly fails: Decided[];
-  /** Kinds it cannot be told apart from, itself perhaps among them, those with most keys in common first. */
-  alike: readonly PatternKind[];
 }
 
 function kindsOf(group: Group, snapshot: Snapshot): PatternKind[] {
@@ -117,7 +113,7 @@ function kindsOf(group: Group, snapshot: Snapshot): PatternKind[] {
       if (!isCompared || (result === 'works' && isRuledOut(one.outcome, snapshot))) continue;
       const { known, same } = patternOf(one.swap);
       const name = `${known} ${same}`;
-      const kind = kinds.get(name) ?? { known, same, works: [], fails: [], alike: [] };
+      const kind = kinds.get(name) ?? { known, same, works: [], fails: [] };
       kinds.set(name, kind);
       kind[result].push(one);
     }
@@ -136,23 +132,35 @@ function patternOf(swap: Swap): Pattern {
   return { known, same };
 }
 
+/** The kinds a kind cannot be told apart from, itself among them where it may be, those with most keys in common first. */
 function alikeTo(kind: PatternKind, kinds: readonly PatternKind[]): PatternKind[] {
-  const alike = kinds.filter((other) => {
+  const byShared: PatternKind[][] = comparableKeys.map(() => []);
+  for (const other of kinds) {
     const both = kind.known & other.known;
-    return ((kind.same ^ other.same) & both) === 0 && keysIn(both & ~familyBit).length >= fewestShared;
-  });
-  const sharedWith = (other: PatternKind): number => keysIn(kind.known & other.known).length;
-  return alike.sort((a, b) => sharedWith(b) - sharedWith(a));
+    if (((kind.same ^ other.same) & both) === 0) byShared[countBits(both & ~familyBit)]?.push(other);
+  }
+  return byShared.slice(fewestShared).reverse().flat();
+}
+
+interface Question {
+  readonly one: Decided;
+  readonly works: boolean;
+  readonly kind: PatternKind;
+  readonly alike: readonly PatternKind[];
 }
 
 /** Earlier outcomes of other pairs that came out opposite. */
-function* oppositesOf(one: Decided, works: boolean, kind: PatternKind): Generator<Opposite> {
-  for (const other of kind.alike) {
-    const shared = keysIn(kind.known & other.known & ~familyBit);
-    const unrecorded = keysIn(~(kind.known | other.known));
+function* oppositesOf({ one, works, kind, alike }: Question): Generator<Opposite> {
+  for (const other of alike) {
+    let keys: Pick<Opposite, 'shared' | 'unrecorded'> | undefined;
     for (const { outcome, pair } of works ? other.fails : other.works) {
       if (outcome.id >= one.outcome.id) break;
-      if (pair !== one.pair) yield { outcome, shared, unrecorded };
+      if (pair === one.pair) continue;
+      keys ??= {
+        shared: keysIn(kind.known & other.known & ~familyBit),
+        unrecorded: keysIn(~(kind.known | other.known)),
+      };
+      yield { outcome, ...keys };
     }
   }
 }
@@ -161,4 +169,11 @@ const familyBit = 1 << comparableKeys.indexOf('family');
 
 function keysIn(bits: number): ComparableKey[] {
   return comparableKeys.filter((_, position) => (bits & (1 << position)) !== 0);
+}
+
+/** Ones among 32 bits, counted in pairs, then fours, then bytes: this runs for every two kinds of a group. */
+function countBits(bits: number): number {
+  const pairs = bits - ((bits >>> 1) & 0x55555555);
+  const fours = (pairs & 0x33333333) + ((pairs >>> 2) & 0x33333333);
+  return Math.imul((fours + (fours >>> 4)) & 0x0f0f0f0f, 0x01010101) >>> 24;
 }

@@ -100,7 +100,8 @@ function driveKey(drive: Side['drive'], key: string): readonly WantedKey[] {
 
 /** Hours before the swap can be looked up only as long as the drive would still answer. */
 function hoursKeys(swap: Swap, key: string): readonly WantedKey[] {
-  if (key === 'power_on_hours.patient_before' && isDeadOrClicking(swap)) return [];
+  const isDonorDead = swap.outcome.data.controls?.donor_on_own_board === 'fails';
+  if (key === 'power_on_hours.donor_before' ? isDonorDead : isDeadOrClicking(swap)) return [];
   return wanted({ record: swap.outcome, key, path: ['identity'], row: rowOf('power_on_hours') });
 }
 

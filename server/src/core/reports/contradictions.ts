@@ -81,14 +81,12 @@ export function collectContradictions(snapshot: Snapshot): ContradictionsReport 
 }
 
 function listDisagreements(snapshot: Snapshot): Contradictions['disagreements'] {
-  return disagreements(snapshot)
-    .flatMap(({ outcome, opposites }) =>
-      Array.from(opposites, (earlier) => ({
-        outcomes: [earlier.outcome.id, outcome.id] as const,
-        unrecorded: earlier.unrecorded,
-      })),
-    )
-    .sort((a, b) => byCodeUnits(a.outcomes[0], b.outcomes[0]) || byCodeUnits(a.outcomes[1], b.outcomes[1]));
+  const list: { readonly outcomes: readonly [string, string]; readonly unrecorded: readonly string[] }[] = [];
+  for (const { outcome, opposites } of disagreements(snapshot)) {
+    for (const earlier of opposites)
+      list.push({ outcomes: [earlier.outcome.id, outcome.id], unrecorded: earlier.unrecorded });
+  }
+  return list.sort((a, b) => byCodeUnits(a.outcomes[0], b.outcomes[0]) || byCodeUnits(a.outcomes[1], b.outcomes[1]));
 }
 
 /** The report a person reads from top to bottom: what is wrong, with what to do about it, then the state of every rule. */
