@@ -6614,6 +6614,38 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       ]
     },
     {
+      "name": "identity-disagrees",
+      "title": "Identity disagrees",
+      "description": "A family's `identity` says whether a serial number under a strange board is the patient's or the donor's. Where it is wrong, a swap is taken for the wrong drive, or a drive that answers with the board's name for one that was never touched.",
+      "where": "Its findings carry `identity-disagrees`; `swaplore check-id identity-disagrees` shows an example.",
+      "why": "Reported as `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
       "name": "identity-row-disagrees",
       "title": "Identity row disagrees",
       "description": "Identity rows show which values follow the platters and which the board. A row copied from the wrong drive turns that round, and a family is then said to keep its serial number where it does not.",
@@ -6646,11 +6678,75 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       ]
     },
     {
+      "name": "interchange-disagrees",
+      "title": "Interchange disagrees",
+      "description": "A claim that one revision works in place of another comes from a manual or a dealer, and donors are bought on it. A controlled failure that nothing else explains says that the claim is wrong, or that it holds under a condition nobody has written down.",
+      "where": "Its findings carry `interchange-disagrees`; `swaplore check-id interchange-disagrees` shows an example.",
+      "why": "Reported as `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
       "name": "kept-powered",
       "title": "Kept powered",
       "description": "Clicking, grinding and beeping come from heads, media or motor. No board cures them, and every powered second can cost surface that no donor brings back; a grinding drive loses it from the first turn.",
       "where": "Its findings carry `kept-powered`; `swaplore check-id kept-powered` shows an example.",
       "why": "Reported as `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "law-thin",
+      "title": "Law thin",
+      "description": "A law that says \"this works\" is used to pick donors as if it were certain. Where three pairs stand behind it, one swap in three may still fail without anything having been recorded wrongly. Pairs that share a drive count once, because a good board works on everything.",
+      "where": "Its findings carry `law-thin`; `swaplore check-id law-thin` shows an example.",
+      "why": "Reported as `info` where the base says nothing.",
       "readFrom": "none",
       "type": "text",
       "list": "no",
@@ -6838,11 +6934,75 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       ]
     },
     {
+      "name": "outcomes-disagree",
+      "title": "Outcomes disagree",
+      "description": "Where two swaps compare alike in everything that is recorded and one of them worked, something that is not recorded made the difference. It is among the keys nobody has looked at, and the next donor is a toss of a coin until somebody does.",
+      "where": "Its findings carry `outcomes-disagree`; `swaplore check-id outcomes-disagree` shows an example.",
+      "why": "Reported as `info` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
       "name": "patient-is-donor",
       "title": "Patient is donor",
       "description": "A drive on its own board is a control, not a swap. Counted as one it would support every rule that asks for equal parts.",
       "where": "Its findings carry `patient-is-donor`; `swaplore check-id patient-is-donor` shows an example.",
       "why": "Reported as `error` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "rate-off",
+      "title": "Rate off",
+      "description": "A rate tells whoever picks a donor what to expect. Where the recorded pairs rule it out, the next customer is promised something the bench itself has disproved. Only outcomes with every control count, pairs that share a drive count less, and the more rates a base has, the more it takes to call one off.",
+      "where": "Its findings carry `rate-off`; `swaplore check-id rate-off` shows an example.",
+      "why": "Reported as `warning` where the base says nothing.",
       "readFrom": "none",
       "type": "text",
       "list": "no",

@@ -10006,7 +10006,7 @@ return errors === 0;
 }
 validate240.evaluated = {"dynamicProps":false,"dynamicItems":false};
 
-const schema89 = {"type":"object","properties":{"board-facts-disagree":{"$ref":"terms.schema.json#/$defs/severity"},"board-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"capacity-mismatch":{"$ref":"terms.schema.json#/$defs/severity"},"condition-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"control-missing":{"$ref":"terms.schema.json#/$defs/severity"},"dangling-reference":{"$ref":"terms.schema.json#/$defs/severity"},"date-code-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"date-in-future":{"$ref":"terms.schema.json#/$defs/severity"},"duplicate-id":{"$ref":"terms.schema.json#/$defs/severity"},"duplicate-key":{"$ref":"terms.schema.json#/$defs/severity"},"heads-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"hours-exceed-age":{"$ref":"terms.schema.json#/$defs/severity"},"hours-went-back":{"$ref":"terms.schema.json#/$defs/severity"},"identify-string-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"identity-row-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"kept-powered":{"$ref":"terms.schema.json#/$defs/severity"},"look-alike-value":{"$ref":"terms.schema.json#/$defs/severity"},"made-after-use":{"$ref":"terms.schema.json#/$defs/severity"},"made-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"model-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"outcome-breaks-rule":{"$ref":"terms.schema.json#/$defs/severity"},"patient-is-donor":{"$ref":"terms.schema.json#/$defs/severity"},"reached-without-observation":{"$ref":"terms.schema.json#/$defs/severity"},"result-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"rom-not-kept":{"$ref":"terms.schema.json#/$defs/severity"},"rule-untested":{"$ref":"terms.schema.json#/$defs/severity"},"schema":{"$ref":"terms.schema.json#/$defs/severity"},"serial-not-masked":{"$ref":"terms.schema.json#/$defs/severity"},"unknown-key":{"$ref":"terms.schema.json#/$defs/severity"},"unknown-revision":{"$ref":"terms.schema.json#/$defs/severity"},"verify-exceeds-capacity":{"$ref":"terms.schema.json#/$defs/severity"},"verify-too-fast":{"$ref":"terms.schema.json#/$defs/severity"},"writing-test-on-wanted-data":{"$ref":"terms.schema.json#/$defs/severity"},"wwn-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"wwn-maker-mismatch":{"$ref":"terms.schema.json#/$defs/severity"}},"patternProperties":{"^x-":true},"additionalProperties":false};
+const schema89 = {"type":"object","properties":{"board-facts-disagree":{"$ref":"terms.schema.json#/$defs/severity"},"board-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"capacity-mismatch":{"$ref":"terms.schema.json#/$defs/severity"},"condition-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"control-missing":{"$ref":"terms.schema.json#/$defs/severity"},"dangling-reference":{"$ref":"terms.schema.json#/$defs/severity"},"date-code-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"date-in-future":{"$ref":"terms.schema.json#/$defs/severity"},"duplicate-id":{"$ref":"terms.schema.json#/$defs/severity"},"duplicate-key":{"$ref":"terms.schema.json#/$defs/severity"},"heads-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"hours-exceed-age":{"$ref":"terms.schema.json#/$defs/severity"},"hours-went-back":{"$ref":"terms.schema.json#/$defs/severity"},"identify-string-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"identity-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"identity-row-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"interchange-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"kept-powered":{"$ref":"terms.schema.json#/$defs/severity"},"law-thin":{"$ref":"terms.schema.json#/$defs/severity"},"look-alike-value":{"$ref":"terms.schema.json#/$defs/severity"},"made-after-use":{"$ref":"terms.schema.json#/$defs/severity"},"made-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"model-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"outcome-breaks-rule":{"$ref":"terms.schema.json#/$defs/severity"},"outcomes-disagree":{"$ref":"terms.schema.json#/$defs/severity"},"patient-is-donor":{"$ref":"terms.schema.json#/$defs/severity"},"rate-off":{"$ref":"terms.schema.json#/$defs/severity"},"reached-without-observation":{"$ref":"terms.schema.json#/$defs/severity"},"result-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"rom-not-kept":{"$ref":"terms.schema.json#/$defs/severity"},"rule-untested":{"$ref":"terms.schema.json#/$defs/severity"},"schema":{"$ref":"terms.schema.json#/$defs/severity"},"serial-not-masked":{"$ref":"terms.schema.json#/$defs/severity"},"unknown-key":{"$ref":"terms.schema.json#/$defs/severity"},"unknown-revision":{"$ref":"terms.schema.json#/$defs/severity"},"verify-exceeds-capacity":{"$ref":"terms.schema.json#/$defs/severity"},"verify-too-fast":{"$ref":"terms.schema.json#/$defs/severity"},"writing-test-on-wanted-data":{"$ref":"terms.schema.json#/$defs/severity"},"wwn-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"wwn-maker-mismatch":{"$ref":"terms.schema.json#/$defs/severity"}},"patternProperties":{"^x-":true},"additionalProperties":false};
 const schema90 = {"enum":["error","warning","info","off"]};
 
 function validate243(data, {instancePath="", parentData, parentDataProperty, rootData=data, dynamicAnchors={}}={}){
@@ -10142,14 +10142,32 @@ vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.err
 errors = vErrors.length;
 }
 }
+if(data["identity-disagrees"] !== undefined){
+if(!(validate243(data["identity-disagrees"], {instancePath:instancePath+"/identity-disagrees",parentData:data,parentDataProperty:"identity-disagrees",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
 if(data["identity-row-disagrees"] !== undefined){
 if(!(validate243(data["identity-row-disagrees"], {instancePath:instancePath+"/identity-row-disagrees",parentData:data,parentDataProperty:"identity-row-disagrees",rootData,dynamicAnchors}))){
 vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
 errors = vErrors.length;
 }
 }
+if(data["interchange-disagrees"] !== undefined){
+if(!(validate243(data["interchange-disagrees"], {instancePath:instancePath+"/interchange-disagrees",parentData:data,parentDataProperty:"interchange-disagrees",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
 if(data["kept-powered"] !== undefined){
 if(!(validate243(data["kept-powered"], {instancePath:instancePath+"/kept-powered",parentData:data,parentDataProperty:"kept-powered",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["law-thin"] !== undefined){
+if(!(validate243(data["law-thin"], {instancePath:instancePath+"/law-thin",parentData:data,parentDataProperty:"law-thin",rootData,dynamicAnchors}))){
 vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
 errors = vErrors.length;
 }
@@ -10184,8 +10202,20 @@ vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.err
 errors = vErrors.length;
 }
 }
+if(data["outcomes-disagree"] !== undefined){
+if(!(validate243(data["outcomes-disagree"], {instancePath:instancePath+"/outcomes-disagree",parentData:data,parentDataProperty:"outcomes-disagree",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
 if(data["patient-is-donor"] !== undefined){
 if(!(validate243(data["patient-is-donor"], {instancePath:instancePath+"/patient-is-donor",parentData:data,parentDataProperty:"patient-is-donor",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["rate-off"] !== undefined){
+if(!(validate243(data["rate-off"], {instancePath:instancePath+"/rate-off",parentData:data,parentDataProperty:"rate-off",rootData,dynamicAnchors}))){
 vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
 errors = vErrors.length;
 }

@@ -13,6 +13,7 @@ const layers = [
   'conditions',
   'verdicts',
   'reasoning',
+  'odds',
   'checks',
   'reports',
 ].map((layer) => `server/src/core/${layer}`);

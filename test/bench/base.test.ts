@@ -41,7 +41,7 @@ describe('a generated base', () => {
     const hash = createHash('sha1');
     for (const { path, text } of base.files.map(toBaseFile)) hash.update(`${path}\n${text}`);
     expect(`${generatorVersion}: ${hash.digest('hex')}`).toMatchInlineSnapshot(
-      `"2: 0717769781fae9094580b340ae3f5ff6d53a4b67"`,
+      `"3: cb83d8146953372d0834adab65d1414be3c58be3"`,
     );
   });
 

@@ -42,6 +42,8 @@ it('gives the same as data', () => {
   expect(JSON.parse(stdout)).toEqual({
     rules: [{ id: 'tern-rom-travels', support: 1, against: 1, undecided: 0, excepted: 1 }],
     broken: [{ rule: 'tern-rom-travels', outcome: 'left' }],
+    disagreements: [],
+    deciding: [],
   });
 });
 
@@ -62,6 +64,162 @@ it('is content where nothing is broken', () => {
     Outcomes the claim says nothing about are not counted.
     exit 0"
   `);
+});
+
+/** A rate nobody reaches, a thin law, a claim that does not hold, two opposite outcomes, and a part nobody looked at. */
+const doubtful = {
+  ...ternBench,
+  'families/tern.yaml': `${ternBench['families/tern.yaml'].replace('rom_chip', 'platters')}identity: {serial: platters}\n`,
+  'boards/w100.yaml':
+    'kind: board\nid: w100\nmaker: wren\npart_number: W100\nrevisions: [{rev: A}, {rev: B, drop_in_for: [A]}]\n',
+  'drives/more.yaml': ['A', 'A', 'A', 'B', 'A', 'A', 'B', 'B']
+    .map((rev, n) => `kind: drive\nid: m-${n + 1}\nfamily: tern-2\nfirmware: F1\nboard: {id: w100, rev: ${rev}}\n`)
+    .join('---\n'),
+  'rules/more.yaml': `kind: rule
+id: tern-equal-code
+claim: enough
+when: {same: [firmware]}
+at_least: 0.95
+---
+kind: rule
+id: tern-equal-drivers
+claim: enough
+when: {same: [motor_driver]}
+`,
+  'outcomes/more.yaml': [
+    ['x-1', 'm-1', 'm-2', 'fails'],
+    ['x-2', 'm-3', 'm-4', 'fails'],
+    ['x-3', 'm-5', 'm-6', 'works'],
+    ['x-4', 'm-7', 'm-8', 'fails'],
+  ]
+    .map(([id, patient, donor, result]) => {
+      const rest = result === 'works' ? 'reached: reads' : 'controls: {swapped_back: both_work}\nreached: spins';
+      return `kind: outcome\nid: ${id}\ndate: 2026-03-14\npatient: ${patient}\ndonor: ${donor}\nrom: left\n${rest}\nresult: ${result}\n`;
+    })
+    .join('---\n'),
+};
+
+it('lists what is in doubt, what disagrees, and what would decide, within 80 columns', () => {
+  const { stdout, code } = runCommand(folderOf(doubtful), ['contradictions']);
+  expect(code).toBe(0);
+  expect(stdout.split('\n').filter((line) => line.length > 80)).toEqual([]);
+  expect(stdout).toMatchInlineSnapshot(`
+    "Outcomes against rules: Harbour Street bench
+    ============================================
+
+    No recorded outcome breaks a rule.
+
+    Rates, claims and laws in doubt
+
+    warning: outcome/x-2 (outcomes/more.yaml)
+      Outcome \`x-2\` fails at \`reads\`, though \`w100/B\` of donor \`m-4\` is claimed to
+      be a drop-in for \`w100/A\` of patient \`m-3\`, the ROM travelled, and no law
+      explains the failure.
+      Check the claim and the bench notes; where the claim holds under a condition
+      only, write a rule that says so.
+
+    warning: rule/tern-equal-code (rules/more.yaml)
+      Rule \`tern-equal-code\` says at least \`0.95\`, but 0 of 3 pairs bear it out,
+      which allows 0.785 at most (exact upper bound at 99 %).
+      Lower the rate, or narrow the condition to the swaps that do better.
+
+    Outcomes that disagree
+
+    info: outcome/x-3 (outcomes/more.yaml)
+      Outcome \`x-3\` worked where outcome \`x-1\` failed, though both compare alike in
+      \`firmware\`, \`board\`, \`rev\` and the ROM travelled in both; neither can be
+      compared in \`model\`, \`part_number\`, \`rom_version\`, \`site\`, \`country\`,
+      \`capacity_gb\`, \`heads\`, \`head_map\`, \`head_stack_code\`, \`preamp\`, \`sticker\`,
+      \`controller\`, \`motor_driver\`, \`contact_pads\`, \`rom_package\`.
+      Look these up on the drives that are still at hand; the one that differs may
+      be the condition nobody wrote down.
+
+    info: outcome/x-4 (outcomes/more.yaml)
+      Outcome \`x-4\` failed where outcome \`x-3\` worked, though both compare alike in
+      \`firmware\`, \`board\`, \`rev\` and the ROM travelled in both; neither can be
+      compared in \`model\`, \`part_number\`, \`rom_version\`, \`site\`, \`country\`,
+      \`capacity_gb\`, \`heads\`, \`head_map\`, \`head_stack_code\`, \`preamp\`, \`sticker\`,
+      \`controller\`, \`motor_driver\`, \`contact_pads\`, \`rom_package\`.
+      Look these up on the drives that are still at hand; the one that differs may
+      be the condition nobody wrote down.
+
+    What would decide it
+
+    board/w100 revision \`A\`: \`motor_driver\`
+      Decides \`tern-equal-drivers\` by \`x-1\`, \`tern-equal-drivers\` by \`x-3\`.
+      \`motor_driver\`: Beside the motor contacts, on a chip that is often the second
+      largest.
+
+    board/w100 revision \`A\`: \`motor_driver\`; board/w100 revision \`B\`: \`motor_driver\`
+      Decides \`tern-equal-drivers\` by \`x-2\`.
+      \`motor_driver\`: Beside the motor contacts, on a chip that is often the second
+      largest.
+
+    board/w100 revision \`B\`: \`motor_driver\`
+      Decides \`tern-equal-drivers\` by \`x-4\`.
+      \`motor_driver\`: Beside the motor contacts, on a chip that is often the second
+      largest.
+
+    drive/d-0117: \`firmware\`; drive/d-0118: \`firmware\`; outcome/moved:
+    \`controls.donor_on_own_board\`, \`controls.patient_on_own_board\`, \`rom_proved\`
+      Decides \`tern-equal-code\` by \`moved\`.
+      \`firmware\`: In small print on the label, commonly after \`FW\` or \`F/W\`.
+      \`controls.donor_on_own_board\`: Run it on this port before its board is taken.
+      \`controls.patient_on_own_board\`: Only where that board still runs and the
+      drive sounds healthy; on a clicking patient leave it.
+      \`rom_proved\`: By reading the fitted chip and comparing the image, or by the
+      same chip working in some assembly later.
+
+    drive/d-0117: \`motor_driver\`; drive/d-0118: \`motor_driver\`
+      Decides \`tern-equal-drivers\` by \`moved\`.
+      \`motor_driver\`: Beside the motor contacts, on a chip that is often the second
+      largest.
+
+    outcome/x-3: \`controls.donor_on_own_board\`, \`controls.patient_on_own_board\`
+      Decides \`tern-equal-code\` by \`x-3\`.
+      \`controls.donor_on_own_board\`: Run it on this port before its board is taken.
+      \`controls.patient_on_own_board\`: Only where that board still runs and the
+      drive sounds healthy; on a clicking patient leave it.
+
+    Rules
+
+    rule                support  against  undecided  excepted
+    tern-equal-code           0        3          2         0
+    tern-equal-drivers        0        0          5         0
+    tern-rom-travels          2        0          0         0
+
+    Support and against count outcomes that decide the claim. Undecided: a control,
+    a value or the scope is not known. Excepted: set aside by the rule itself.
+    Outcomes the claim says nothing about are not counted.
+    "
+  `);
+});
+
+it('gives disagreements and what would decide as data', () => {
+  const { stdout } = runCommand(folderOf(doubtful), ['contradictions', '--json']);
+  const { disagreements, deciding } = JSON.parse(stdout);
+  expect(disagreements.map(({ outcomes }: { outcomes: string[] }) => outcomes)).toEqual([
+    ['x-1', 'x-3'],
+    ['x-3', 'x-4'],
+  ]);
+  expect(disagreements[0].unrecorded).toContain('motor_driver');
+  expect(disagreements[0].unrecorded).not.toContain('firmware');
+  expect(deciding).toContainEqual({
+    rule: 'tern-equal-drivers',
+    outcome: 'x-2',
+    keys: [
+      { record: 'board/w100', rev: 'A', key: 'motor_driver' },
+      { record: 'board/w100', rev: 'B', key: 'motor_driver' },
+    ],
+  });
+});
+
+it('still shows what disagrees where there is no rule', () => {
+  const { 'rules/tern.yaml': _, 'rules/more.yaml': __, ...ruleless } = doubtful;
+  const { stdout } = runCommand(folderOf(ruleless), ['contradictions']);
+  expect(stdout).toContain('No rule of this base can be applied.');
+  expect(stdout).toContain('Outcome `x-3` worked where outcome `x-1` failed');
+  expect(stdout).not.toContain('support');
 });
 
 it('says so where there is no rule', () => {

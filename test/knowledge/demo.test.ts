@@ -30,7 +30,16 @@ function readBase(): Record<string, string> {
 describe('the demo base', () => {
   it('has no error and no warning, and the notes it is meant to have', async () => {
     const findings = await lintFiles(readBase());
-    expect(findings.map(({ severity, check, record }) => `${severity} ${check} ${record}`)).toEqual(
+    const notes = findings.map(({ severity, check, record }) => `${severity} ${check} ${record}`);
+    expect(notes.filter((note) => !note.startsWith('info control-missing'))).toEqual([
+      'info outcomes-disagree outcome/2024-06-20-sorrel-504-501',
+      'info outcomes-disagree outcome/2025-10-14-carrick-1203-1204',
+      'info law-thin rule/chert-written-into-a-fitting-board',
+      'info law-thin rule/marram-same-release-runs',
+      'info law-thin rule/prusik-same-issue-same-code',
+      'info law-thin rule/sorrel-three-alike-suffice',
+    ]);
+    expect(notes.filter((note) => note.startsWith('info control-missing'))).toEqual(
       [
         '2023-09-13-gabbro-603-601',
         '2024-08-28-gabbro-612-605',

@@ -49,6 +49,20 @@ describe('run of the checks', () => {
     );
   });
 
+  it('a drive that nothing refers to changes no finding', () => {
+    assertLaw(
+      60,
+      fc.property(arbitraryFaultyFiles, (files) => {
+        const file = fileOf('zz/apart.yaml', 'kind: drive\nid: zz-unheard-of-00\n');
+        const more = { ...files, [file.path]: 'kind: drive\nid: zz-unheard-of-00\n' };
+        const snapshot = snapshotOf(files);
+        const again = lintSnapshot(snapshot.with([{ path: file.path, file }]), more);
+        // A drive has to have a family, which is all that may be said of this one.
+        expect(again.filter((finding) => finding.file !== file.path)).toEqual(lintSnapshot(snapshot, files));
+      }),
+    );
+  });
+
   it('a run ends, however much one check finds', () => {
     const count = 200_000;
     const flood = defineCheck({

@@ -1,34 +1,32 @@
-import { outcomeBreaksRule } from '../core/checks/outcome-breaks-rule.ts';
-import { collectContradictions, contradictionsDocument } from '../core/reports/contradictions.ts';
+import { collectContradictions, contradictionsDocument, reportedChecks } from '../core/reports/contradictions.ts';
 import { renderText } from '../core/reports/render-text.ts';
-import { byCodeUnits } from '../core/text/by-code-units.ts';
 import { type Command, folderOption, jsonOption, noCacheOption, todayOption } from './command.ts';
 import { exitCodes } from './exit-codes.ts';
 import { openOneBase, runToEnd, shownFile, shownPath } from './open-base.ts';
 import { readToday } from './read-today.ts';
 import { styled, toJsonText } from './terminal.ts';
 
-/** `swaplore contradictions`: how the recorded outcomes stand to the rules. */
+/** `swaplore contradictions`: how the recorded outcomes stand to the rules and to each other. */
 export const contradictions: Command = {
   name: 'contradictions',
   takes: '',
   positionals: { min: 0, max: 0 },
-  describe: 'Show how the recorded outcomes stand to the rules, and which of them break one.',
+  describe: 'Show which outcomes, rules and claims do not agree, and what would decide what is open.',
   options: [folderOption, todayOption, jsonOption, noCacheOption],
   run: async (args, terminal, program) => {
     const today = readToday(args);
     const { snapshot, root } = await openOneBase(args, terminal, program);
-    const data = collectContradictions(snapshot);
-    const findings = runToEnd(snapshot, today, [outcomeBreaksRule]).sort((a, b) => byCodeUnits(a.message, b.message));
+    const report = collectContradictions(snapshot);
+    const findings = runToEnd(snapshot, today, reportedChecks);
     const folder = shownPath(root, terminal);
     const shown = findings.map(({ place, ...rest }) => ({
       ...rest,
       place: { ...place, file: shownFile(folder, place.file) },
     }));
-    if (args.values['json'] === true) terminal.out(toJsonText(data));
+    if (args.values['json'] === true) terminal.out(toJsonText(report.data));
     else {
       const style = { width: terminal.columns, strong: (text: string) => styled(terminal, 'bold', text) };
-      terminal.out(renderText(contradictionsDocument(data, shown, snapshot.config.name ?? folder), style));
+      terminal.out(renderText(contradictionsDocument(report, shown, snapshot.config.name ?? folder), style));
     }
     if (findings.some((finding) => finding.check === 'internal-check-failed')) return exitCodes.failed;
     return findings.some((finding) => finding.severity === 'error') ? exitCodes.findings : exitCodes.clean;

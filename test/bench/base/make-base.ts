@@ -19,7 +19,7 @@ import { writeOutcome } from './write-outcome.ts';
 import { writeBoard, writeDrive, writeFamily, writeMaker, writeRule } from './write-records.ts';
 
 /** Changes whenever the same seed gives other bytes than before. */
-export const generatorVersion = 2;
+export const generatorVersion = 3;
 
 /** One record as text, its dates marked for quoting. */
 export interface GeneratedRecord {

@@ -93,7 +93,7 @@ function makeSwap(random: Random, occasion: Occasion): Swap {
     reached,
     result: isFailure ? (gaps.size > 0 ? 'inconclusive' : 'fails') : 'works',
     gaps,
-    provedBy,
+    provedBy: gaps.has('patient_untested') ? undefined : provedBy,
     isSwappedBack: gaps.size === 0 && !patient.isBoardDead && random.chance(0.6),
     hours: { patient: hours.get(patient.id) ?? 0, donor: hours.get(donor.id) ?? 0 },
   };

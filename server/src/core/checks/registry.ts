@@ -16,16 +16,21 @@ import { headsOutsideFamily } from './heads-outside-family.ts';
 import { hoursExceedAge } from './hours-exceed-age.ts';
 import { hoursWentBack } from './hours-went-back.ts';
 import { identifyStringInvalid } from './identify-string-invalid.ts';
+import { identityDisagrees } from './identity-disagrees.ts';
 import { identityRowDisagrees } from './identity-row-disagrees.ts';
+import { interchangeDisagrees } from './interchange-disagrees.ts';
 import { internalCheckFailed } from './internal-check-failed.ts';
 import { keptPowered } from './kept-powered.ts';
+import { lawThin } from './law-thin.ts';
 import { lookAlikeValue } from './look-alike-value.ts';
 import { madeAfterUse } from './made-after-use.ts';
 import { madeOutsideFamily } from './made-outside-family.ts';
 import { modelOutsideFamily } from './model-outside-family.ts';
 import { notText } from './not-text.ts';
 import { outcomeBreaksRule } from './outcome-breaks-rule.ts';
+import { outcomesDisagree } from './outcomes-disagree.ts';
 import { patientIsDonor } from './patient-is-donor.ts';
+import { rateOff } from './rate-off.ts';
 import { reachedWithoutObservation } from './reached-without-observation.ts';
 import { resultDisagrees } from './result-disagrees.ts';
 import { romNotKept } from './rom-not-kept.ts';
@@ -62,16 +67,21 @@ export const checks = [
   hoursExceedAge,
   hoursWentBack,
   identifyStringInvalid,
+  identityDisagrees,
   identityRowDisagrees,
+  interchangeDisagrees,
   internalCheckFailed,
   keptPowered,
+  lawThin,
   lookAlikeValue,
   madeAfterUse,
   madeOutsideFamily,
   modelOutsideFamily,
   notText,
   outcomeBreaksRule,
+  outcomesDisagree,
   patientIsDonor,
+  rateOff,
   reachedWithoutObservation,
   resultDisagrees,
   romNotKept,

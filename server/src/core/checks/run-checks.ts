@@ -5,6 +5,7 @@
  * Laws (test/property/run-checks.property.test.ts):
  * - shuffled files give the same findings
  * - a check switched off changes no other finding
+ * - a drive that nothing refers to changes no finding
  * - a run ends, however much one check finds
  * - a run that builds on an earlier one finds what a fresh one finds
  * - an edit of a note or a comment has no record checked again

@@ -11,7 +11,7 @@ type SlotOwner =
   | { readonly kind: 'revision'; readonly board: string; readonly rev: string };
 
 /** An unrecorded value. */
-interface Slot {
+export interface Slot {
   readonly owner: SlotOwner;
   readonly key: string;
 }

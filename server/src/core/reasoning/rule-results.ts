@@ -69,7 +69,7 @@ function outcomeIdOf({ outcome }: Evidence): string {
 }
 
 /** How an outcome in scope stands to a claim: `works` at the rule's stage and the truth of its condition, both decided. */
-function relationOf(claim: Claim, works: boolean, condition: boolean): 'support' | 'against' | 'neutral' {
+export function relationOf(claim: Claim, works: boolean, condition: boolean): 'support' | 'against' | 'neutral' {
   switch (claim) {
     case 'needs':
       if (works) return condition ? 'support' : 'against';

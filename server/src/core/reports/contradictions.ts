@@ -1,10 +1,22 @@
+import type { Check } from '../checks/define-check.ts';
 import type { Finding } from '../checks/finding.ts';
+import { identityDisagrees } from '../checks/identity-disagrees.ts';
+import { interchangeDisagrees } from '../checks/interchange-disagrees.ts';
+import { lawThin } from '../checks/law-thin.ts';
+import { outcomeBreaksRule } from '../checks/outcome-breaks-rule.ts';
+import { outcomesDisagree } from '../checks/outcomes-disagree.ts';
+import { rateOff } from '../checks/rate-off.ts';
 import type { Snapshot } from '../index/snapshot.ts';
+import { deciding, type OpenCase } from '../reasoning/deciding.ts';
+import { disagreements } from '../reasoning/disagreements.ts';
 import { ruleResults } from '../reasoning/rule-results.ts';
+import { byCodeUnits } from '../text/by-code-units.ts';
+import { decidingSection } from './deciding-section.ts';
 import type { Block } from './document.ts';
+import { findingSection } from './finding-section.ts';
 
-/** How the outcomes of a base stand to its rules. Keys and shapes are those of the JSON output. */
-export interface Contradictions {
+/** How the outcomes of a base stand to its rules and to each other. Keys and shapes are those of the JSON output. */
+interface Contradictions {
   /** Every rule that can be applied, by id, with the number of outcomes that stand to it in each way. */
   readonly rules: readonly {
     readonly id: string;
@@ -15,12 +27,40 @@ export interface Contradictions {
   }[];
   /** Laws that a recorded outcome breaks, by rule, then outcome. */
   readonly broken: readonly { readonly rule: string; readonly outcome: string }[];
+  /** Outcomes that look alike and came out opposite, by id, with the keys in which neither can be compared. */
+  readonly disagreements: readonly {
+    readonly outcomes: readonly [string, string];
+    readonly unrecorded: readonly string[];
+  }[];
+  /** What would decide an undecided rule and outcome, most useful first. `rev` where a key belongs in a revision. */
+  readonly deciding: readonly {
+    readonly rule: string;
+    readonly outcome: string;
+    readonly keys: readonly { readonly record: string; readonly rev?: string; readonly key: string }[];
+  }[];
 }
 
-/** Counts every rule and lists what breaks a law. */
-export function collectContradictions(snapshot: Snapshot): Contradictions {
+/** The same with what only the text shows. */
+export interface ContradictionsReport {
+  readonly data: Contradictions;
+  readonly cases: readonly OpenCase[];
+}
+
+/** The checks whose findings the report shows. */
+export const reportedChecks: readonly Check[] = [
+  outcomeBreaksRule,
+  rateOff,
+  interchangeDisagrees,
+  identityDisagrees,
+  outcomesDisagree,
+  lawThin,
+];
+
+/** Counts every rule, and lists what breaks a law, what disagrees, and what would decide what is open. */
+export function collectContradictions(snapshot: Snapshot): ContradictionsReport {
   const results = ruleResults(snapshot);
-  return {
+  const cases = deciding(snapshot);
+  const data: Contradictions = {
     rules: results.map(({ rule, support, against, undecided, excepted }) => ({
       id: rule.record.id,
       support: support.length,
@@ -31,42 +71,65 @@ export function collectContradictions(snapshot: Snapshot): Contradictions {
     broken: results
       .filter(({ rule }) => rule.atLeast === undefined)
       .flatMap(({ rule, against }) => against.map(({ outcome }) => ({ rule: rule.record.id, outcome: outcome.id }))),
+    disagreements: listDisagreements(snapshot),
+    deciding: cases.map(({ rule, outcome, keys }) => ({
+      rule: rule.record.id,
+      outcome: outcome.id,
+      keys: keys.map(({ row: _, ...key }) => key),
+    })),
   };
+  return { data, cases };
 }
 
-/** The report a person reads from top to bottom: what is broken, with what to do about it, then the state of every rule. */
-export function contradictionsDocument(data: Contradictions, findings: readonly Finding[], baseName: string): Block[] {
-  const title: Block = { kind: 'heading', level: 1, text: `Outcomes against rules: ${baseName}` };
-  if (data.rules.length === 0) return [title, { kind: 'paragraph', text: 'No rule of this base can be applied.' }];
+function listDisagreements(snapshot: Snapshot): Contradictions['disagreements'] {
+  const list: { readonly outcomes: readonly [string, string]; readonly unrecorded: readonly string[] }[] = [];
+  for (const { outcome, opposites } of disagreements(snapshot)) {
+    for (const earlier of opposites)
+      list.push({ outcomes: [earlier.outcome.id, outcome.id], unrecorded: earlier.unrecorded });
+  }
+  return list.sort((a, b) => byCodeUnits(a.outcomes[0], b.outcomes[0]) || byCodeUnits(a.outcomes[1], b.outcomes[1]));
+}
+
+/** The report a person reads from top to bottom: what is wrong, with what to do about it, then the state of every rule. */
+export function contradictionsDocument(
+  { data, cases }: ContradictionsReport,
+  findings: readonly Finding[],
+  baseName: string,
+): Block[] {
+  const of = (...checks: readonly Check[]): Finding[] =>
+    findings.filter((finding) => checks.some(({ check }) => check === finding.check));
+  // A crash of our own is told where it can be least overlooked.
+  const crashed = findings.filter((finding) => !reportedChecks.some(({ check }) => check === finding.check));
   return [
-    title,
-    ...brokenBlocks(data, findings),
+    { kind: 'heading', level: 1, text: `Outcomes against rules: ${baseName}` },
+    ...brokenBlocks(data, [...of(outcomeBreaksRule), ...crashed]),
+    ...findingSection('Rates, claims and laws in doubt', of(rateOff, interchangeDisagrees, identityDisagrees, lawThin)),
+    ...findingSection('Outcomes that disagree', of(outcomesDisagree)),
+    ...decidingSection(cases),
+    ...(data.rules.length === 0 ? [] : rulesBlocks(data)),
+  ];
+}
+
+function brokenBlocks({ rules, broken }: Contradictions, findings: readonly Finding[]): Block[] {
+  if (findings.length > 0) return findingSection('Broken rules', findings);
+  const text = rules.length === 0 ? noRules : broken.length === 0 ? nothingBroken : notListed;
+  return [{ kind: 'paragraph', text }];
+}
+
+function rulesBlocks({ rules }: Contradictions): Block[] {
+  const counts = ['support', 'against', 'undecided', 'excepted'] as const;
+  return [
     { kind: 'heading', level: 2, text: 'Rules' },
-    rulesTable(data),
+    {
+      kind: 'table',
+      columns: [{ title: 'rule', align: 'left' }, ...counts.map((title) => ({ title, align: 'right' as const }))],
+      rows: rules.map((rule) => [rule.id, ...counts.map((count) => rule[count])]),
+    },
     legend,
   ];
 }
 
-function brokenBlocks({ broken }: Contradictions, findings: readonly Finding[]): Block[] {
-  if (findings.length === 0) return [{ kind: 'paragraph', text: broken.length === 0 ? nothingBroken : notListed }];
-  const items = findings.map((finding) => ({
-    name: `${finding.severity}: ${finding.record ?? finding.check} (${finding.place.file})`,
-    lines: finding.help === undefined ? [finding.message] : [finding.message, finding.help],
-  }));
-  return [
-    { kind: 'heading', level: 2, text: 'Broken rules' },
-    { kind: 'items', items },
-  ];
-}
-
-function rulesTable({ rules }: Contradictions): Block {
-  const counts = ['support', 'against', 'undecided', 'excepted'] as const;
-  return {
-    kind: 'table',
-    columns: [{ title: 'rule', align: 'left' }, ...counts.map((title) => ({ title, align: 'right' as const }))],
-    rows: rules.map((rule) => [rule.id, ...counts.map((count) => rule[count])]),
-  };
-}
+const noRules = 'No rule of this base can be applied.';
 
 const nothingBroken = 'No recorded outcome breaks a rule.';
 

@@ -41,9 +41,10 @@ function renderBlock(block: Block, style: TextStyle): string {
     case 'items':
       return block.items
         .map(({ name, lines }) =>
-          [style.strong(visible(name)), ...lines.flatMap((line) => wrapText(visible(line), style.width, '  '))].join(
-            '\n',
-          ),
+          [
+            ...wrapText(visible(name), style.width).map(style.strong),
+            ...lines.flatMap((line) => wrapText(visible(line), style.width, '  ')),
+          ].join('\n'),
         )
         .join('\n\n');
     case 'table':

@@ -1,0 +1,179 @@
+/**
+ * Outcomes of one family that look alike in everything recorded of both, and yet came out opposite.
+ * Laws (test/property/disagreements.property.test.ts):
+ * - two outcomes disagree by the words of the design, and in one list only, that of the later
+ */
+import { type ComparableKey, comparableKeys } from '../../../../schemas/gen/key-table.ts';
+import { evaluateAtom } from '../conditions/evaluate.ts';
+import { romTravels } from '../conditions/rom-travels.ts';
+import type { Swap } from '../conditions/swap.ts';
+import type { Snapshot } from '../index/snapshot.ts';
+import { isAtLeast } from '../terms/stages.ts';
+import { allEvidence, type Evidence } from '../verdicts/evidence.ts';
+import { limitsBelow } from '../verdicts/observed-limits.ts';
+import { pairName } from '../verdicts/pair-name.ts';
+
+/** An earlier outcome that came out opposite, by id. */
+interface Opposite {
+  readonly outcome: Evidence['outcome'];
+  /** Keys in which both swaps can be compared, and do compare alike; `family` is not among them. */
+  readonly shared: readonly ComparableKey[];
+  /** Keys in which neither swap can be compared. */
+  readonly unrecorded: readonly ComparableKey[];
+}
+
+/** An outcome with the earlier ones it disagrees with. */
+export interface Disagreement {
+  readonly outcome: Evidence['outcome'];
+  readonly works: boolean;
+  /** Whether the ROM travelled, in all of them. */
+  readonly romTravels: boolean;
+  /** At least one; those with most keys in common first, then by id. Computed while it is walked: there may be very many. */
+  readonly opposites: Iterable<Opposite>;
+}
+
+/** Keys it takes at least to call two swaps alike. */
+const fewestShared = 3;
+
+/** All disagreements, in no particular order. What one holds is worth keeping only while it is looked at. */
+export function* disagreements(snapshot: Snapshot): Generator<Disagreement> {
+  for (const group of groupsOf(snapshot)) {
+    if (group.works.length === 0 || group.fails.length === 0) continue;
+    const kinds = kindsOf(group, snapshot);
+    for (const kind of kinds) {
+      const alike = alikeTo(kind, kinds);
+      for (const works of [true, false]) {
+        for (const one of works ? kind.works : kind.fails) {
+          const opposites = { [Symbol.iterator]: () => oppositesOf({ one, works, kind, alike }) };
+          if (opposites[Symbol.iterator]().next().done) continue;
+          yield { outcome: one.outcome, works, romTravels: group.romTravels, opposites };
+        }
+      }
+    }
+  }
+}
+
+/** A decided outcome with what is compared. */
+interface Decided {
+  readonly outcome: Evidence['outcome'];
+  readonly swap: Swap;
+  /** The pair's name, the same whichever way round. */
+  readonly pair: string;
+}
+
+/** Decided outcomes of one family in which the ROM travelled, or of one in which it did not; each list by id. */
+interface Group {
+  readonly romTravels: boolean;
+  readonly works: Decided[];
+  readonly fails: Decided[];
+}
+
+function groupsOf(snapshot: Snapshot): Iterable<Group> {
+  const { worksAt } = snapshot.config;
+  const groups = new Map<string, Group>();
+  for (const { outcome, swap, verdicts } of allEvidence(snapshot)) {
+    const family = swap?.patient.drive.data.family;
+    const { result } = verdicts[worksAt];
+    if (!swap || family === undefined || result === 'inconclusive') continue;
+    const travels = romTravels(swap);
+    if (travels === undefined) continue;
+    const name = `${family} ${travels}`;
+    const group = groups.get(name) ?? { romTravels: travels, works: [], fails: [] };
+    groups.set(name, group);
+    group[result].push({ outcome, swap, pair: pairName(swap.patient.drive.id, swap.donor.drive.id) });
+  }
+  return groups.values();
+}
+
+/** Whether its own observations say that an outcome did not work, which was reported. */
+function isRuledOut(outcome: Evidence['outcome'], snapshot: Snapshot): boolean {
+  const [lowest] = limitsBelow(outcome, snapshot);
+  return lowest !== undefined && !isAtLeast(lowest.allows, snapshot.config.worksAt);
+}
+
+/** One bit for each comparable key, in their order. */
+interface Pattern {
+  /** Keys in which the two drives can be compared. */
+  readonly known: number;
+  /** Keys, among those, in which they are the same. */
+  readonly same: number;
+}
+
+/** The outcomes of a group that have one pattern. Outcomes are many and patterns few, so patterns are what is compared. */
+interface PatternKind extends Pattern {
+  readonly works: Decided[];
+  readonly fails: Decided[];
+}
+
+function kindsOf(group: Group, snapshot: Snapshot): PatternKind[] {
+  const kinds = new Map<string, PatternKind>();
+  for (const result of ['works', 'fails'] as const) {
+    for (const one of group[result]) {
+      const isCompared = evaluateAtom({ test: 'same', key: 'rev' }, one.swap) !== undefined;
+      if (!isCompared || (result === 'works' && isRuledOut(one.outcome, snapshot))) continue;
+      const { known, same } = patternOf(one.swap);
+      const name = `${known} ${same}`;
+      const kind = kinds.get(name) ?? { known, same, works: [], fails: [] };
+      kinds.set(name, kind);
+      kind[result].push(one);
+    }
+  }
+  return [...kinds.values()];
+}
+
+function patternOf(swap: Swap): Pattern {
+  let known = 0;
+  let same = 0;
+  for (const [position, key] of comparableKeys.entries()) {
+    const truth = evaluateAtom({ test: 'same', key }, swap);
+    if (truth !== undefined) known |= 1 << position;
+    if (truth === true) same |= 1 << position;
+  }
+  return { known, same };
+}
+
+/** The kinds a kind cannot be told apart from, itself among them where it may be, those with most keys in common first. */
+function alikeTo(kind: PatternKind, kinds: readonly PatternKind[]): PatternKind[] {
+  const byShared: PatternKind[][] = comparableKeys.map(() => []);
+  for (const other of kinds) {
+    const both = kind.known & other.known;
+    if (((kind.same ^ other.same) & both) === 0) byShared[countBits(both & ~familyBit)]?.push(other);
+  }
+  return byShared.slice(fewestShared).reverse().flat();
+}
+
+interface Question {
+  readonly one: Decided;
+  readonly works: boolean;
+  readonly kind: PatternKind;
+  readonly alike: readonly PatternKind[];
+}
+
+/** Earlier outcomes of other pairs that came out opposite. */
+function* oppositesOf({ one, works, kind, alike }: Question): Generator<Opposite> {
+  for (const other of alike) {
+    let keys: Pick<Opposite, 'shared' | 'unrecorded'> | undefined;
+    for (const { outcome, pair } of works ? other.fails : other.works) {
+      if (outcome.id >= one.outcome.id) break;
+      if (pair === one.pair) continue;
+      keys ??= {
+        shared: keysIn(kind.known & other.known & ~familyBit),
+        unrecorded: keysIn(~(kind.known | other.known)),
+      };
+      yield { outcome, ...keys };
+    }
+  }
+}
+
+const familyBit = 1 << comparableKeys.indexOf('family');
+
+function keysIn(bits: number): ComparableKey[] {
+  return comparableKeys.filter((_, position) => (bits & (1 << position)) !== 0);
+}
+
+/** Ones among 32 bits, counted in pairs, then fours, then bytes: this runs for every two kinds of a group. */
+function countBits(bits: number): number {
+  const pairs = bits - ((bits >>> 1) & 0x55555555);
+  const fours = (pairs & 0x33333333) + ((pairs >>> 2) & 0x33333333);
+  return Math.imul((fours + (fours >>> 4)) & 0x0f0f0f0f, 0x01010101) >>> 24;
+}
