@@ -94,7 +94,7 @@ function forget(name: RegExp): void {
 }
 
 /** The first file of an outcome, or of anything where outcomes have no files of their own. */
-export function editedFile(folder: string): string {
+function editedFile(folder: string): string {
   const files = readdirSync(folder, { recursive: true, encoding: 'utf8' })
     .filter((path) => path.endsWith('.yaml'))
     .sort();

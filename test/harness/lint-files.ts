@@ -39,7 +39,7 @@ export function lintSnapshot(
 }
 
 /** Findings with their places in these files. */
-export function resolveIn(files: MemoryFiles, findings: readonly Finding[]): ResolvedFinding[] {
+function resolveIn(files: MemoryFiles, findings: readonly Finding[]): ResolvedFinding[] {
   const tapes = new Map(
     Object.entries(files).flatMap(([path, file]) => {
       if (typeof file === 'object' && 'unreadable' in file) return [];

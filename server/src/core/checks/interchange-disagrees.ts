@@ -1,11 +1,12 @@
 import { evaluateAtom } from '../conditions/evaluate.ts';
 import { romTravels } from '../conditions/rom-travels.ts';
 import type { Swap } from '../conditions/swap.ts';
+import { remembered } from '../index/remembered.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { Rule } from '../reasoning/rule.ts';
-import { ruleResults } from '../reasoning/rule-results.ts';
+import { type RuleResult, ruleResults } from '../reasoning/rule-results.ts';
 import { isAtLeast } from '../terms/stages.ts';
-import { allEvidence } from '../verdicts/evidence.ts';
+import { allEvidence, type Evidence, outcomeIdOf } from '../verdicts/evidence.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import { exampleBase } from './example-base.ts';
 
@@ -61,50 +62,45 @@ result: fails
   ],
   *run(snapshot: Snapshot) {
     const { worksAt } = snapshot.config;
-    const failures = allEvidence(snapshot).flatMap(({ outcome, swap, verdicts }) =>
-      swap && verdicts[worksAt].result === 'fails' && isClaimedInterchange(swap) ? [{ outcome, swap }] : [],
-    );
-    if (failures.length === 0) return;
-    const { explained, undecided } = lawsAbout(new Set(failures.map(({ outcome }) => outcome.id)), snapshot);
-    for (const { outcome, swap } of failures) {
-      if (!explained.has(outcome.id)) yield describe(swap, undecided.get(outcome.id) ?? [], snapshot);
+    const laws = lawsOf(snapshot);
+    for (const evidence of allEvidence(snapshot)) {
+      const { outcome, swap, verdicts } = evidence;
+      if (!swap || verdicts[worksAt].result !== 'fails' || !isClaimedInterchange(evidence)) continue;
+      const isForetold = laws.some((law) => foretellingsOf(law).sure.has(outcome.id));
+      const open = laws.filter((law) => foretellingsOf(law).open.has(outcome.id));
+      if (!isForetold)
+        yield describe(
+          swap,
+          open.map(({ rule }) => rule),
+          snapshot,
+        );
     }
   },
 });
 
-function isClaimedInterchange(swap: Swap): boolean {
-  return (
+/** Whether the donor's revision is claimed to do for the patient's, and everything the claim asks for was done. */
+const isClaimedInterchange = remembered(
+  ({ swap }: Evidence) =>
+    swap !== undefined &&
     evaluateAtom({ test: 'drop_in' }, swap) === true &&
     evaluateAtom({ test: 'same', key: 'rev' }, swap) === false &&
-    romTravels(swap) === true
+    romTravels(swap) === true,
+);
+
+/** The laws of `works_at` or lower that may foretell a failure. */
+function lawsOf(snapshot: Snapshot): RuleResult[] {
+  return ruleResults(snapshot).filter(
+    ({ rule }) =>
+      rule.claim !== 'enough' && rule.atLeast === undefined && isAtLeast(snapshot.config.worksAt, rule.stage),
   );
 }
 
-interface Laws {
-  /** Failures that some law foretold. */
-  readonly explained: ReadonlySet<string>;
-  /** Laws that may have foretold one, had more been recorded, by outcome. */
-  readonly undecided: ReadonlyMap<string, readonly Rule[]>;
-}
-
-/** What the laws of `works_at` or lower say of these failures. A law foretells one where it failed at the law's own stage as well. */
-function lawsAbout(failures: ReadonlySet<string>, snapshot: Snapshot): Laws {
-  const explained = new Set<string>();
-  const undecided = new Map<string, Rule[]>();
-  for (const result of ruleResults(snapshot)) {
-    const { rule } = result;
-    if (rule.claim === 'enough' || rule.atLeast !== undefined) continue;
-    if (!isAtLeast(snapshot.config.worksAt, rule.stage)) continue;
-    for (const { outcome, verdicts } of result.support) {
-      if (failures.has(outcome.id) && verdicts[rule.stage].result === 'fails') explained.add(outcome.id);
-    }
-    for (const { outcome, verdicts } of result.undecided) {
-      if (!failures.has(outcome.id) || verdicts[rule.stage].result === 'works') continue;
-      undecided.set(outcome.id, [...(undecided.get(outcome.id) ?? []), rule]);
-    }
-  }
-  return { explained, undecided };
-}
+/** The failures a law foretold, and those it may have foretold had more been recorded. It has to have failed at the law's own stage. */
+const foretellingsOf = remembered(({ rule, support, undecided }: RuleResult) => {
+  const failed = support.filter(({ verdicts }) => verdicts[rule.stage].result === 'fails');
+  const open = undecided.filter(({ verdicts }) => verdicts[rule.stage].result !== 'works');
+  return { sure: new Set(failed.map(outcomeIdOf)), open: new Set(open.map(outcomeIdOf)) };
+});
 
 /** Laws that a finding points to. */
 const mostRelated = 3;

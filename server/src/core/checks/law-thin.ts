@@ -1,7 +1,7 @@
 import type { Snapshot } from '../index/snapshot.ts';
-import { countPairs, independentTally, type PairCount } from '../odds/count-pairs.ts';
+import { independentTally, type PairCount } from '../odds/count-pairs.ts';
 import { exactLowerBound } from '../odds/exact-bounds.ts';
-import { trialsOf } from '../odds/rule-trials.ts';
+import { pairsInSupport } from '../odds/rule-trials.ts';
 import { type RuleResult, ruleResults } from '../reasoning/rule-results.ts';
 import { rounded } from '../text/rounded.ts';
 import { type Draft, defineCheck } from './define-check.ts';
@@ -66,7 +66,7 @@ when: {rom_travels: true}
       const { rule, support, against } = result;
       // What a broken law is worth is told by the outcome that breaks it.
       if (rule.claim !== 'enough' || rule.atLeast !== undefined || support.length === 0 || against.length > 0) continue;
-      const count = countPairs(trialsOf(support, true));
+      const count = pairsInSupport(result);
       if (count.independentPairs < enoughPairs) yield describe(result, count);
     }
   },

@@ -1,7 +1,7 @@
 import type { Snapshot } from '../index/snapshot.ts';
-import { countPairs, independentTally, type PairCount } from '../odds/count-pairs.ts';
+import { independentTally, type PairCount } from '../odds/count-pairs.ts';
 import { exactUpperBound } from '../odds/exact-bounds.ts';
-import { trialsOfRate } from '../odds/rule-trials.ts';
+import { pairsOfRate } from '../odds/rule-trials.ts';
 import { type RuleResult, ruleResults } from '../reasoning/rule-results.ts';
 import { rounded } from '../text/rounded.ts';
 import { type Draft, defineCheck } from './define-check.ts';
@@ -57,7 +57,7 @@ at_least: 0.9
     const tried = ruleResults(snapshot).flatMap((result) => {
       const { atLeast } = result.rule;
       if (atLeast === undefined) return [];
-      const count = countPairs(trialsOfRate(result));
+      const count = pairsOfRate(result);
       return count.pairs > 0 ? [{ result, atLeast, count }] : [];
     });
     const confidence = 1 - falseAlarms / tried.length;

@@ -31,7 +31,7 @@ const referrers: Derivation<Referrers> = {
 };
 
 /** The records that name an id, in no particular order. */
-export function referrersOf(id: string, snapshot: Snapshot): ReadonlySet<AnyRecord> {
+function referrersOf(id: string, snapshot: Snapshot): ReadonlySet<AnyRecord> {
   return snapshot.derive(referrers).get(id) ?? new Set();
 }
 

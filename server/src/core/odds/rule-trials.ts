@@ -3,9 +3,10 @@
  * Laws (test/property/rule-trials.property.test.ts):
  * - the trials of a rate are the eligible outcomes that the claim speaks of, as the design lists them
  */
+import { remembered } from '../index/remembered.ts';
 import type { RuleResult } from '../reasoning/rule-results.ts';
 import type { Evidence } from '../verdicts/evidence.ts';
-import type { Trial } from './count-pairs.ts';
+import { countPairs, type Trial } from './count-pairs.ts';
 
 /**
  * The trials of a rate: eligible outcomes in scope that the claim speaks of, a success where it was right. Outcomes that support a
@@ -17,8 +18,14 @@ export function trialsOfRate({ rule, support, against }: RuleResult): Trial[] {
   return [...trialsOf(support.filter(isTest), true), ...trialsOf(against, false)];
 }
 
+/** The pairs of the trials of a rate. */
+export const pairsOfRate = remembered((result: RuleResult) => countPairs(trialsOfRate(result)));
+
+/** The pairs whose outcomes support a claim. */
+export const pairsInSupport = remembered(({ support }: RuleResult) => countPairs(trialsOf(support, true)));
+
 /** Outcomes as trials that all came out one way. */
-export function trialsOf(evidence: readonly Evidence[], succeeded: boolean): Trial[] {
+function trialsOf(evidence: readonly Evidence[], succeeded: boolean): Trial[] {
   return evidence.flatMap(({ swap }) =>
     swap ? [{ drives: [swap.patient.drive.id, swap.donor.drive.id], succeeded }] : [],
   );

@@ -7,9 +7,11 @@ import { type ComparableKey, comparableKeys } from '../../../../schemas/gen/key-
 import { evaluateAtom } from '../conditions/evaluate.ts';
 import { romTravels } from '../conditions/rom-travels.ts';
 import type { Swap } from '../conditions/swap.ts';
+import type { Derivation } from '../index/derivation.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { isAtLeast } from '../terms/stages.ts';
-import { allEvidence, type Evidence } from '../verdicts/evidence.ts';
+import type { Evidence } from '../verdicts/evidence.ts';
+import { affectedFamilies, evidenceByFamily } from '../verdicts/evidence-by-family.ts';
 import { limitsBelow } from '../verdicts/observed-limits.ts';
 import { pairName } from '../verdicts/pair-name.ts';
 
@@ -37,7 +39,33 @@ const fewestShared = 3;
 
 /** All disagreements, in no particular order. What one holds is worth keeping only while it is looked at. */
 export function* disagreements(snapshot: Snapshot): Generator<Disagreement> {
-  for (const group of groupsOf(snapshot)) {
+  for (const found of snapshot.derive(byFamily).values()) yield* found;
+}
+
+/** Disagreements by family; families without any are absent. */
+const byFamily: Derivation<ReadonlyMap<string, readonly Disagreement[]>> = {
+  name: 'disagreements',
+  compute: (snapshot) => replaceFamilies(new Map(), evidenceByFamily(snapshot).keys(), snapshot),
+  update: (value, changes) => replaceFamilies(value, affectedFamilies(changes), changes.after),
+};
+
+function replaceFamilies(
+  before: ReadonlyMap<string, readonly Disagreement[]>,
+  families: Iterable<string | undefined>,
+  snapshot: Snapshot,
+): ReadonlyMap<string, readonly Disagreement[]> {
+  const found = new Map(before);
+  for (const family of families) {
+    if (family === undefined) continue;
+    const here = [...disagreementsIn(evidenceByFamily(snapshot).get(family) ?? [], snapshot)];
+    if (here.length > 0) found.set(family, here);
+    else found.delete(family);
+  }
+  return found;
+}
+
+function* disagreementsIn(evidence: readonly Evidence[], snapshot: Snapshot): Generator<Disagreement> {
+  for (const group of groupsOf(evidence, snapshot)) {
     if (group.works.length === 0 || group.fails.length === 0) continue;
     const kinds = kindsOf(group, snapshot);
     for (const kind of kinds) {
@@ -68,18 +96,15 @@ interface Group {
   readonly fails: Decided[];
 }
 
-function groupsOf(snapshot: Snapshot): Iterable<Group> {
-  const { worksAt } = snapshot.config;
-  const groups = new Map<string, Group>();
-  for (const { outcome, swap, verdicts } of allEvidence(snapshot)) {
-    const family = swap?.patient.drive.data.family;
+function groupsOf(evidence: readonly Evidence[], { config: { worksAt } }: Snapshot): Iterable<Group> {
+  const groups = new Map<boolean, Group>();
+  for (const { outcome, swap, verdicts } of evidence) {
     const { result } = verdicts[worksAt];
-    if (!swap || family === undefined || result === 'inconclusive') continue;
+    if (!swap || result === 'inconclusive') continue;
     const travels = romTravels(swap);
     if (travels === undefined) continue;
-    const name = `${family} ${travels}`;
-    const group = groups.get(name) ?? { romTravels: travels, works: [], fails: [] };
-    groups.set(name, group);
+    const group = groups.get(travels) ?? { romTravels: travels, works: [], fails: [] };
+    groups.set(travels, group);
     group[result].push({ outcome, swap, pair: pairName(swap.patient.drive.id, swap.donor.drive.id) });
   }
   return groups.values();

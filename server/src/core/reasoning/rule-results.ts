@@ -12,7 +12,8 @@ import type { Snapshot } from '../index/snapshot.ts';
 import { differingIds, findSorted, replaceSorted } from '../index/sorted.ts';
 import type { Claim } from '../terms/claims.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
-import { allEvidence, type Evidence } from '../verdicts/evidence.ts';
+import { allEvidence, type Evidence, outcomeIdOf } from '../verdicts/evidence.ts';
+import { evidenceByFamily, familyOf } from '../verdicts/evidence-by-family.ts';
 import { isInScope, type Rule, ruleId, rulesOf } from './rule.ts';
 
 const relations = ['support', 'against', 'neutral', 'undecided', 'excepted'] as const;
@@ -35,11 +36,7 @@ type Lists = Readonly<Record<Relation, readonly Evidence[]>>;
 
 const results: Derivation<readonly RuleResult[]> = {
   name: 'rule results',
-  compute: (snapshot) => {
-    const evidence = allEvidence(snapshot);
-    const byFamily = groupByFamily(evidence);
-    return rulesOf(snapshot).map((rule) => computeResult(rule, candidatesOf(rule, evidence, byFamily)));
-  },
+  compute: (snapshot) => rulesOf(snapshot).map((rule) => computeResult(rule, candidatesOf(rule, snapshot))),
   update: (value, { before, after }) => {
     const [old, evidence] = [allEvidence(before), allEvidence(after)];
     const ids = [...differingIds(old, evidence, outcomeIdOf)];
@@ -50,7 +47,7 @@ const results: Derivation<readonly RuleResult[]> = {
     const rules = differingIds(rulesOf(before), rulesOf(after), ruleId);
     return replaceSorted(kept, rules, ruleIdOf, (id) => {
       const rule = findSorted(rulesOf(after), id, ruleId);
-      return rule && computeResult(rule, candidatesOf(rule, evidence, groupByFamily(evidence)));
+      return rule && computeResult(rule, candidatesOf(rule, after));
     });
   },
 };
@@ -62,10 +59,6 @@ export function ruleResults(snapshot: Snapshot): readonly RuleResult[] {
 
 function ruleIdOf({ rule }: RuleResult): string {
   return ruleId(rule);
-}
-
-function outcomeIdOf({ outcome }: Evidence): string {
-  return outcome.id;
 }
 
 /** How an outcome in scope stands to a claim: `works` at the rule's stage and the truth of its condition, both decided. */
@@ -120,12 +113,6 @@ function computeResult(rule: Rule, candidates: readonly Evidence[]): RuleResult 
   return { rule, ...lists };
 }
 
-type ByFamily = ReadonlyMap<string | undefined, readonly Evidence[]>;
-
-function familyOf({ swap }: Evidence): string | undefined {
-  return swap?.patient.drive.data.family;
-}
-
 /** Whether outcomes whose patients are of these families may lie in a rule's scope. */
 function mayHold(rule: Rule, patients: ReadonlySet<string | undefined>): boolean {
   const families = rule.record.data.applies_to?.families ?? [];
@@ -133,21 +120,11 @@ function mayHold(rule: Rule, patients: ReadonlySet<string | undefined>): boolean
   return patients.has(undefined) || families.some((family) => patients.has(family));
 }
 
-function groupByFamily(evidence: readonly Evidence[]): ByFamily {
-  const groups = new Map<string | undefined, Evidence[]>();
-  for (const one of evidence) {
-    const family = familyOf(one);
-    const group = groups.get(family);
-    if (group) group.push(one);
-    else groups.set(family, [one]);
-  }
-  return groups;
-}
-
 /** Outcomes that may lie in a rule's scope. Those whose patient has no readable family may lie in any. */
-function candidatesOf(rule: Rule, evidence: readonly Evidence[], byFamily: ByFamily): readonly Evidence[] {
+function candidatesOf(rule: Rule, snapshot: Snapshot): readonly Evidence[] {
   const families = rule.record.data.applies_to?.families ?? [];
-  if (families.length === 0) return evidence;
+  if (families.length === 0) return allEvidence(snapshot);
+  const byFamily = evidenceByFamily(snapshot);
   const found = [undefined, ...new Set(families)].flatMap((family) => byFamily.get(family) ?? []);
   return found.sort((a, b) => byCodeUnits(a.outcome.id, b.outcome.id));
 }

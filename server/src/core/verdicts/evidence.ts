@@ -42,10 +42,10 @@ const evidence: Derivation<readonly Evidence[]> = {
     const { after } = changes;
     const ids = new Set(changes.records.flatMap(({ kind, id }) => (kind === 'outcome' ? id : [])));
     for (const { kind, id } of affectedBy(changes)) if (kind === 'outcome') ids.add(id);
-    return replaceSorted(value, ids, idOf, (id) => {
+    return replaceSorted(value, ids, outcomeIdOf, (id) => {
       const outcome = after.find('outcome', id);
       if (!outcome || isRetracted(outcome)) return undefined;
-      const known = findSorted(value, id, idOf);
+      const known = findSorted(value, id, outcomeIdOf);
       const current = computeEvidence(outcome, after);
       return known && isSameEvidence(known, current) ? known : current;
     });
@@ -54,7 +54,7 @@ const evidence: Derivation<readonly Evidence[]> = {
 
 /** The evidence of an outcome, worked out once for as long as no record it rests on changes. */
 export function evidenceOf(outcome: OutcomeRecord, snapshot: Snapshot): Evidence {
-  const known = findSorted(snapshot.derive(evidence), outcome.id, idOf);
+  const known = findSorted(snapshot.derive(evidence), outcome.id, outcomeIdOf);
   return known?.outcome === outcome ? known : computeEvidence(outcome, snapshot);
 }
 
@@ -63,7 +63,8 @@ export function allEvidence(snapshot: Snapshot): readonly Evidence[] {
   return snapshot.derive(evidence);
 }
 
-function idOf({ outcome }: Evidence): string {
+/** The id that lists of evidence are sorted by. */
+export function outcomeIdOf({ outcome }: Evidence): string {
   return outcome.id;
 }
 

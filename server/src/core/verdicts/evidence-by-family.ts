@@ -1,0 +1,67 @@
+import type { Changes } from '../index/changes.ts';
+import type { Derivation } from '../index/derivation.ts';
+import { affectedBy } from '../index/referrers.ts';
+import type { Snapshot } from '../index/snapshot.ts';
+import { differingIds, findSorted, replaceSorted } from '../index/sorted.ts';
+import { allEvidence, type Evidence, outcomeIdOf } from './evidence.ts';
+
+/** Evidence by the family of the patient, each list by outcome id; under undefined where that family cannot be read. */
+export type EvidenceByFamily = ReadonlyMap<string | undefined, readonly Evidence[]>;
+
+const byFamily: Derivation<EvidenceByFamily> = {
+  name: 'evidence by family',
+  compute: (snapshot) => {
+    const groups = new Map<string | undefined, Evidence[]>();
+    for (const one of allEvidence(snapshot)) {
+      const family = familyOf(one);
+      const group = groups.get(family);
+      if (group) group.push(one);
+      else groups.set(family, [one]);
+    }
+    return groups;
+  },
+  update: (value, { before, after }) => {
+    const [old, current] = [allEvidence(before), allEvidence(after)];
+    const ids = differingIds(old, current, outcomeIdOf);
+    const groups = new Map(value);
+    const families = [...ids].flatMap((id) =>
+      [old, current].flatMap((list) => {
+        const one = findSorted(list, id, outcomeIdOf);
+        return one ? [familyOf(one)] : [];
+      }),
+    );
+    for (const family of new Set(families)) {
+      const group = replaceSorted(groups.get(family) ?? [], ids, outcomeIdOf, (id) => {
+        const one = findSorted(current, id, outcomeIdOf);
+        return one && familyOf(one) === family ? one : undefined;
+      });
+      if (group.length > 0) groups.set(family, group);
+      else groups.delete(family);
+    }
+    return groups;
+  },
+};
+
+/** The evidence of the outcomes that count. */
+export function evidenceByFamily(snapshot: Snapshot): EvidenceByFamily {
+  return snapshot.derive(byFamily);
+}
+
+/** The families for which evidence, or anything about its drives, may differ because of changes. */
+export function affectedFamilies(changes: Changes): ReadonlySet<string | undefined> {
+  const { before, after } = changes;
+  const families = new Set<string | undefined>();
+  for (const record of [...affectedBy(changes), ...changes.records.flatMap((change) => change.before ?? [])]) {
+    if (record.kind !== 'outcome') continue;
+    for (const snapshot of [before, after]) {
+      const patient = snapshot.find('drive', snapshot.find('outcome', record.id)?.data.patient);
+      families.add(patient?.data.family);
+    }
+  }
+  return families;
+}
+
+/** The family of the patient, as its drive names it. */
+export function familyOf({ swap }: Evidence): string | undefined {
+  return swap?.patient.drive.data.family;
+}
