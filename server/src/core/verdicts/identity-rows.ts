@@ -1,6 +1,7 @@
 import type { IdentityValue } from '../../../../schemas/gen/records.ts';
 import type { OutcomeRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
+import { remembered } from '../terms/remembered.ts';
 
 const columns = ['patient_before', 'donor_before', 'after', 'other_after'] as const;
 
@@ -17,25 +18,18 @@ export interface Report {
 }
 
 /** Everything the identity rows of an outcome hold, row by row. */
-export function reportsOf(outcome: OutcomeRecord): readonly Report[] {
-  const reports = known.get(outcome) ?? findReports(outcome);
-  known.set(outcome, reports);
-  return reports;
-}
-
-/** Several checks ask for the reports of one outcome, and a record never changes. */
-const known = new WeakMap<OutcomeRecord, readonly Report[]>();
-
-function findReports(outcome: OutcomeRecord): readonly Report[] {
-  return (outcome.data.identity ?? []).flatMap((row, position) =>
-    columns.flatMap((column) => {
-      const { value } = row;
+export const reportsOf = remembered((outcome: OutcomeRecord): readonly Report[] => {
+  const reports: Report[] = [];
+  for (const [position, row] of (outcome.data.identity ?? []).entries()) {
+    const { value } = row;
+    if (value === undefined) continue;
+    for (const column of columns) {
       const reported = row[column];
-      if (value === undefined || reported === undefined) return [];
-      return [{ value, column, reported, path: ['identity', position, column] }];
-    }),
-  );
-}
+      if (reported !== undefined) reports.push({ value, column, reported, path: ['identity', position, column] });
+    }
+  }
+  return reports;
+});
 
 /** What assemblies reported of one value, as text: for values whose schema allows nothing else. */
 export function textReportsOf(

@@ -1,5 +1,6 @@
 import { type Day, type DaySpan, doMeet, parseDaySpan } from '../terms/calendar.ts';
 import { decodeDateCode } from '../terms/date-code.ts';
+import { remembered } from '../terms/remembered.ts';
 import type { DriveContext } from './drive-context.ts';
 
 /** A date code as one of the maker's schemes reads it. */
@@ -19,7 +20,7 @@ export type CodeReadings =
   | { readonly state: 'read'; readonly readings: readonly CodeReading[] };
 
 /** Reads a drive's date code by every scheme of its maker. */
-export function readDateCode({ drive, maker }: DriveContext): CodeReadings {
+export const readDateCode = remembered(({ drive, maker }: DriveContext): CodeReadings => {
   const { date_code: code } = drive.data;
   const schemes = maker?.data.date_code ?? [];
   if (code === undefined || schemes.length === 0) return { state: 'undecided' };
@@ -32,26 +33,26 @@ export function readDateCode({ drive, maker }: DriveContext): CodeReadings {
   if (results.some((result) => result.state === 'incomplete')) return { state: 'undecided' };
   const [says] = results.flatMap((result) => (result.state === 'no_such_day' ? [result.says] : []));
   return { state: 'unreadable', says };
-}
+});
 
 /** The readings of a drive's date code where every one of them contradicts its `made`; else none. */
-export function contradictingReadings(context: DriveContext): readonly CodeReading[] {
+export const contradictingReadings = remembered((context: DriveContext): readonly CodeReading[] => {
   const made = madeSpanOf(context);
   const code = readDateCode(context);
   if (!made || code.state !== 'read') return [];
   const schemes = context.maker?.data.date_code ?? [];
   const mayReadOtherwise = schemes.some((scheme) => decodeDateCode('', scheme).state === 'incomplete');
   return mayReadOtherwise || code.readings.some(({ span }) => doMeet(span, made)) ? [] : code.readings;
-}
+});
 
 /**
  * The spans in which a drive may have been made: its `made`, and where the date code contradicts that, what the code says as well, so
  * that one slip of the pen is reported as what it is and not once more wherever the date is used. None where `made` is not known.
  */
-export function madeReadings(context: DriveContext): readonly DaySpan[] {
+export const madeReadings = remembered((context: DriveContext): readonly DaySpan[] => {
   const made = madeSpanOf(context);
   return made ? [made, ...contradictingReadings(context).map(({ span }) => span)] : [];
-}
+});
 
 /** Whether a drive was used on a day before it can have been made, whichever way its date is read. */
 export function isUsedBeforeMade(day: Day, context: DriveContext): boolean {
