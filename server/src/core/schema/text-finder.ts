@@ -19,7 +19,7 @@ export function textFinder(isWanted: (row: KeyRow) => boolean): (node: string, d
   return (node, data) => {
     rows ??= rowsLeadingTo(isWanted);
     const found: FoundText[] = [];
-    collectFromMap({ isWanted, rows, found }, node, data, []);
+    collectFromMap({ isWanted, rows, found, path: [] }, node, data);
     return found;
   };
 }
@@ -28,22 +28,27 @@ interface Search {
   readonly isWanted: (row: KeyRow) => boolean;
   readonly rows: ReadonlyMap<string, Rows>;
   readonly found: FoundText[];
+  /** Where the search stands. Steps are put on and taken off again, so that only what is found needs a path of its own. */
+  readonly path: (string | number)[];
 }
 
-function collectFromMap(search: Search, node: string, data: unknown, path: Path): void {
+function collectFromMap(search: Search, node: string, data: unknown): void {
   const rows = search.rows.get(node);
   if (!rows || typeof data !== 'object' || data === null) return;
   for (const row of rows) {
     const value = (data as Readonly<Record<string, unknown>>)[row.name];
-    if (value !== undefined) collect(search, row, value, [...path, row.name]);
+    if (value !== undefined) collect(search, row, value, row.name);
   }
 }
 
-function collect(search: Search, row: KeyRow, value: unknown, path: Path): void {
+function collect(search: Search, row: KeyRow, value: unknown, step: string | number): void {
+  search.path.push(step);
   if (Array.isArray(value)) {
-    for (const [position, item] of value.entries()) collect(search, row, item, [...path, position]);
-  } else if (typeof value === 'string' && search.isWanted(row)) search.found.push({ row, text: value, path });
-  else if (row.node !== undefined) collectFromMap(search, row.node, value, path);
+    for (const [position, item] of value.entries()) collect(search, row, item, position);
+  } else if (typeof value === 'string' && search.isWanted(row)) {
+    search.found.push({ row, text: value, path: [...search.path] });
+  } else if (row.node !== undefined) collectFromMap(search, row.node, value);
+  search.path.pop();
 }
 
 /** Of each node the rows that are wanted or lead to some. Nodes that have none are absent. */
