@@ -89,62 +89,33 @@ const slips = [
 
 /** Groups of two or more spellings that look alike, each in the order of paths. Buckets keep this linear in the number of values. */
 function lookAlikes(snapshot: Snapshot): (readonly Spelling[])[] {
-  const keys = new Map<string, Spellings>();
+  const buckets = new Map<string, Map<string, Spelling>>();
+  for (const record of recordsByPath(snapshot)) {
+    for (const text of comparableTexts(record, snapshot)) {
+      const bucketName = JSON.stringify([text.key, text.scope, withoutSlips(text.value)]);
+      const bucket = buckets.get(bucketName) ?? new Map<string, Spelling>();
+      buckets.set(bucketName, bucket);
+      const spelling = bucket.get(foldText(text.value));
+      if (spelling) spelling.count++;
+      else bucket.set(foldText(text.value), { text, record, count: 1 });
+    }
+  }
+  return [...buckets.values()].filter((bucket) => bucket.size > 1).map((bucket) => [...bucket.values()]);
+}
+
+/** The records that stand and count, by path and position. */
+function* recordsByPath(snapshot: Snapshot): Generator<AnyRecord> {
   for (const { facts } of snapshot.files.values()) {
     for (const { record } of facts.records) {
-      const texts = comparableTexts(record, snapshot);
-      if (texts.length === 0 || !counts(record, snapshot)) continue;
-      for (const text of texts) {
-        // Keys hold no space, so no two of these pairs have one name.
-        const name = `${text.key} ${text.scope}`;
-        const spellings = keys.get(name) ?? new Spellings();
-        keys.set(name, spellings);
-        spellings.add(text, record);
-      }
+      if (snapshot.find(record.kind, record.id) === record && !isRetracted(record)) yield record;
     }
-  }
-  return [...keys.values()].flatMap((spellings) => spellings.lookAlikes());
-}
-
-/** Whether the record stands under its id and was not withdrawn. */
-function counts(record: AnyRecord, snapshot: Snapshot): boolean {
-  return snapshot.find(record.kind, record.id) === record && !isRetracted(record);
-}
-
-/** The spellings of the values of one key. */
-class Spellings {
-  /** By the text as typed: most values recur as they are, and are then not taken apart again. */
-  private readonly typed = new Map<string, Spelling>();
-  /** By the text without slips, then by the folded text. */
-  private readonly buckets = new Map<string, Map<string, Spelling>>();
-
-  add(text: ComparableText, record: AnyRecord): void {
-    let spelling = this.typed.get(text.value);
-    if (!spelling) {
-      spelling = this.find(text, record);
-      this.typed.set(text.value, spelling);
-    }
-    spelling.count++;
-  }
-
-  lookAlikes(): (readonly Spelling[])[] {
-    return [...this.buckets.values()].filter((bucket) => bucket.size > 1).map((bucket) => [...bucket.values()]);
-  }
-
-  private find(text: ComparableText, record: AnyRecord): Spelling {
-    const bucketName = withoutSlips(text.value);
-    const bucket = this.buckets.get(bucketName) ?? new Map<string, Spelling>();
-    this.buckets.set(bucketName, bucket);
-    const spelling = bucket.get(foldText(text.value)) ?? { text, record, count: 0 };
-    bucket.set(foldText(text.value), spelling);
-    return spelling;
   }
 }
 
 function withoutSlips(value: string, except?: string): string {
-  return slips
-    .filter(({ name }) => name !== except)
-    .reduce((text, { pattern, becomes }) => text.replace(pattern, becomes), foldText(value));
+  let text = foldText(value);
+  for (const { name, pattern, becomes } of slips) if (name !== except) text = text.replace(pattern, becomes);
+  return text;
 }
 
 function describe(spelling: Spelling, usual: Spelling): Draft {

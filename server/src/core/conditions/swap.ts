@@ -23,15 +23,15 @@ export interface Swap {
 }
 
 /** The swap of an outcome; undefined where its patient or donor is not recorded, or both are one drive, which is no swap. */
-export const swapOf = rememberedWithin((outcome: OutcomeRecord, snapshot: Snapshot): Swap | undefined => {
+export function swapOf(outcome: OutcomeRecord, snapshot: Snapshot): Swap | undefined {
   if (outcome.data.patient === outcome.data.donor) return undefined;
   const patient = snapshot.find('drive', outcome.data.patient);
   const donor = snapshot.find('drive', outcome.data.donor);
   if (!patient || !donor) return undefined;
   return { outcome, patient: sideOf(patient, snapshot), donor: sideOf(donor, snapshot) };
-});
+}
 
-/** A drive as one end of a swap. */
+/** A drive as one end of a swap. Most drives are in several. */
 export const sideOf = rememberedWithin((drive: DriveRecord, snapshot: Snapshot): Side => {
   const board = snapshot.find('board', drive.data.board?.id);
   return {
