@@ -22,6 +22,7 @@ export const boardFactsDisagree = defineCheck({
   group: 'record',
   severity: 'warning',
   scope: 'record',
+  kinds: ['board', 'drive'],
   why: 'Donors are compared by controller and motor driver. If the marking on the drive is not one of its revision, either the revision is copied wrongly, or a second source has turned up that the board record should know.',
   examples: () => [
     {

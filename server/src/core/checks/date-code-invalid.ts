@@ -64,8 +64,9 @@ date_code: "1371"
   },
 });
 
-function unreadable({ drive, maker, ...rest }: DriveContext): Draft | undefined {
-  const reading = readDateCode({ drive, maker, ...rest });
+function unreadable(context: DriveContext): Draft | undefined {
+  const { drive, maker } = context;
+  const reading = readDateCode(context);
   if (reading.state !== 'unreadable' || !maker) return undefined;
   const formats = new Set((maker.data.date_code ?? []).flatMap((scheme) => scheme.format ?? []));
   const expected = `does not have the form ${[...formats].map((format) => `\`${format}\``).join(' or ')} that maker \`${maker.id}\` prints`;

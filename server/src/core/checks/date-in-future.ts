@@ -59,8 +59,8 @@ function isReportedElsewhere(drive: DriveRecord, snapshot: Snapshot): boolean {
   if (isMadeOutside(context) || contradictingReadings(context).length > 0) return true;
   if (isRetracted(drive)) return false;
   return snapshot.records('outcome').some(({ data }) => {
-    const day = data.date === undefined ? undefined : parseDate(data.date);
-    const isUsed = data.patient === drive.id || data.donor === drive.id;
-    return isUsed && day !== undefined && isUsedBeforeMade(day, context);
+    if (data.date === undefined || (data.patient !== drive.id && data.donor !== drive.id)) return false;
+    const day = parseDate(data.date);
+    return day !== undefined && isUsedBeforeMade(day, context);
   });
 }

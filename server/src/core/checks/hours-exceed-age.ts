@@ -4,8 +4,8 @@ import type { Path } from '../syntax/tape.ts';
 import { type Day, type DaySpan, formatSpan, parseDate } from '../terms/calendar.ts';
 import { inThousands } from '../text/in-thousands.ts';
 import { contextOf, type DriveContext, type PairContext, pairOf } from '../verdicts/drive-context.ts';
-import { type Column, type Report, reportsOf } from '../verdicts/identity-rows.ts';
-import { madeReadings } from '../verdicts/made-readings.ts';
+import { type Column, isAfterSwap, type Report, reportsOf } from '../verdicts/identity-rows.ts';
+import { earliestMade } from '../verdicts/made-readings.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import { exampleOutcome, examplePair } from './example-base.ts';
 
@@ -18,6 +18,7 @@ export const hoursExceedAge = defineCheck({
   group: 'record',
   severity: 'warning',
   scope: 'record',
+  kinds: ['drive', 'outcome'],
   why: 'Some drives count minutes or half minutes, and some tools print them as hours. Hours show which counter an assembly brings along; a number that cannot be hours compares with nothing.',
   examples: () => [
     {
@@ -63,9 +64,8 @@ interface Life extends DaySpan {
 
 /** From the earliest day of manufacture to the end of a day of use; undefined where that is not known or comes out negative. */
 function lifeUntil(context: DriveContext | undefined, last: Day): Life | undefined {
-  const readings = context ? madeReadings(context) : [];
-  const first = Math.min(...readings.map((span) => span.first));
-  return Number.isFinite(first) && first <= last ? { first, last, hours: (last - first + 1) * 24 } : undefined;
+  const first = context && earliestMade(context);
+  return first !== undefined && first <= last ? { first, last, hours: (last - first + 1) * 24 } : undefined;
 }
 
 /** A drive's own hours have no date of their own: they were read today at the latest. */
@@ -85,15 +85,15 @@ export function isBeyondAge(outcome: OutcomeRecord, { column, reported }: Report
 
 function* reportedHours(outcome: OutcomeRecord, snapshot: Snapshot, today: Day): Generator<Draft> {
   const date = outcome.data.date === undefined ? undefined : parseDate(outcome.data.date);
-  if (date === undefined) return;
+  const reports = inColumnOrder(reportsOf(outcome, 'power_on_hours'));
+  if (date === undefined || reports.length === 0) return;
   const pair = pairOf(outcome, snapshot);
   const told = new Set<number>();
   let isBeforeTold = false;
-  for (const report of inColumnOrder(reportsOf(outcome))) {
-    const { column, path } = report;
-    const hours = Number(report.reported);
+  for (const { column, path, reported } of reports) {
+    const hours = Number(reported);
     const life = lifeOf(column, pair, date);
-    const isAfter = column === 'after' || column === 'other_after';
+    const isAfter = isAfterSwap(column);
     // A counter goes on from where it stood: after a wrong value before, one after it is no second fault.
     if (!life || hours <= life.hours || told.has(hours) || (isAfter && isBeforeTold)) continue;
     told.add(hours);
@@ -106,9 +106,11 @@ function* reportedHours(outcome: OutcomeRecord, snapshot: Snapshot, today: Day):
 }
 
 function inColumnOrder(reports: readonly Report[]): readonly Report[] {
-  const hours = reports.filter(({ value }) => value === 'power_on_hours');
-  const isAfter = ({ column }: Report): boolean => column === 'after' || column === 'other_after';
-  return [...hours.filter((report) => !isAfter(report)), ...hours.filter(isAfter)];
+  if (reports.length < 2) return reports;
+  return [
+    ...reports.filter(({ column }) => !isAfterSwap(column)),
+    ...reports.filter(({ column }) => isAfterSwap(column)),
+  ];
 }
 
 /** An assembly may bring the counter of either drive, so both lives must be known, and the longer one counts. */

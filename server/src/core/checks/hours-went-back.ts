@@ -1,7 +1,7 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord } from '../model/record.ts';
 import { pairOf } from '../verdicts/drive-context.ts';
-import { type Column, reportsOf } from '../verdicts/identity-rows.ts';
+import { type Column, isAfterSwap, reportsOf } from '../verdicts/identity-rows.ts';
 import { defineCheck } from './define-check.ts';
 import { exampleOutcome, examplePair } from './example-base.ts';
 import { isBeyondAge } from './hours-exceed-age.ts';
@@ -44,19 +44,18 @@ result: works
   ],
   *run(record: AnyRecord, snapshot: Snapshot) {
     if (record.kind !== 'outcome') return;
+    const hours = reportsOf(record, 'power_on_hours');
+    if (!hours.some(({ column }) => isAfterSwap(column))) return;
     const pair = pairOf(record, snapshot);
     // A count that cannot be hours was reported as such, and nothing can go back from it.
-    const reports = reportsOf(record).filter(
-      (report) => report.value === 'power_on_hours' && !isBeyondAge(record, report, pair),
-    );
+    const reports = hours.filter((report) => !isBeyondAge(record, report, pair));
     const least = (column: Column): number =>
       Math.min(...reports.filter((report) => report.column === column).map(({ reported }) => Number(reported)));
     const patient = least('patient_before');
     const donor = least('donor_before');
     if (!Number.isFinite(patient) || !Number.isFinite(donor)) return;
     for (const { column, reported, path } of reports) {
-      const isAfter = column === 'after' || column === 'other_after';
-      if (!isAfter || Number(reported) >= Math.min(patient, donor)) continue;
+      if (!isAfterSwap(column) || Number(reported) >= Math.min(patient, donor)) continue;
       yield {
         at: { record, path, side: 'value' },
         message: `\`${column}\` is \`${reported}\` hours, fewer than the patient's \`${patient}\` and the donor's \`${donor}\` before.`,

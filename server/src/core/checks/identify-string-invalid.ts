@@ -1,7 +1,7 @@
 import type { Snapshot } from '../index/snapshot.ts';
-import type { AnyRecord, OutcomeRecord } from '../model/record.ts';
+import type { AnyRecord } from '../model/record.ts';
 import { isFullSerial } from '../terms/same-serial.ts';
-import { interfaceOf, pairOf } from '../verdicts/drive-context.ts';
+import { interfaceOf, type PairContext, pairOf } from '../verdicts/drive-context.ts';
 import { type Column, textReportsOf } from '../verdicts/identity-rows.ts';
 import { defineCheck } from './define-check.ts';
 import { exampleOutcome, examplePair } from './example-base.ts';
@@ -50,12 +50,11 @@ result: works
   ],
   *run(record: AnyRecord, snapshot: Snapshot) {
     if (record.kind !== 'outcome' || record.data.host?.port === 'usb_bridge') return;
-    const ata = ataColumns(record, snapshot);
     for (const field of fields) {
       const told = new Set<string>();
       for (const { reported, column, path } of textReportsOf(record, field.value)) {
-        const fault = ata.has(column) && !told.has(reported) ? faultOf(reported, field) : undefined;
-        if (fault === undefined) continue;
+        const fault = faultOf(reported, field);
+        if (fault === undefined || told.has(reported) || !isFromAta(column, pairOf(record, snapshot))) continue;
         told.add(reported);
         yield { at: { record, path, side: 'value' }, message: `${field.name} \`${reported}\` ${fault}.` };
       }
@@ -76,14 +75,10 @@ const fields: readonly Field[] = [
   { value: 'model', name: 'Model name', length: 40 },
 ];
 
-/** Columns whose values came from an ATA board: that of the drive before, that of the other one after. */
-function ataColumns(outcome: OutcomeRecord, snapshot: Snapshot): ReadonlySet<Column> {
-  const { patient, donor } = pairOf(outcome, snapshot);
-  const isAta = (name: string | undefined): boolean => name === 'sata' || name === 'pata';
-  return new Set<Column>([
-    ...(isAta(interfaceOf(patient)) ? (['patient_before', 'other_after'] as const) : []),
-    ...(isAta(interfaceOf(donor)) ? (['donor_before', 'after'] as const) : []),
-  ]);
+/** Whether a value came from an ATA board: that of the drive before, that of the other one after. */
+function isFromAta(column: Column, { patient, donor }: PairContext): boolean {
+  const name = interfaceOf(column === 'patient_before' || column === 'other_after' ? patient : donor);
+  return name === 'sata' || name === 'pata';
 }
 
 /** What is wrong with a reported text, or undefined. Of a masked serial number only the characters of its tail can be judged. */
@@ -91,8 +86,6 @@ function faultOf(text: string, { value, length }: Field): string | undefined {
   if (value === 'serial' && text.startsWith('digest:')) return undefined;
   const [stranger] = /[^\x20-\x7e]/u.exec(text) ?? [];
   if (stranger !== undefined) return `holds \`${stranger}\`, but an ATA drive reports printable ASCII only`;
-  const isWhole = value !== 'serial' || isFullSerial(text);
-  return isWhole && text.length > length
-    ? `has ${text.length} characters, but an ATA drive reports at most ${length}`
-    : undefined;
+  const isTooLong = text.length > length && (value !== 'serial' || isFullSerial(text));
+  return isTooLong ? `has ${text.length} characters, but an ATA drive reports at most ${length}` : undefined;
 }

@@ -176,9 +176,9 @@ function spellingsOf(uses: readonly Use[], snapshot: Snapshot): Spelling[] {
 }
 
 function withoutSlips(value: string, except?: string): string {
-  return slips
-    .filter(({ name }) => name !== except)
-    .reduce((text, { pattern, becomes }) => text.replace(pattern, becomes), foldText(value));
+  let text = foldText(value);
+  for (const { name, pattern, becomes } of slips) if (name !== except) text = text.replace(pattern, becomes);
+  return text;
 }
 
 function describe(spelling: Spelling, usual: Spelling): Draft {

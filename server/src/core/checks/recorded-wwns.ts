@@ -28,14 +28,20 @@ export function recordedWwns(record: AnyRecord, snapshot: Snapshot): readonly Re
 
 function reportedWwns(outcome: OutcomeRecord, { patient, donor }: PairContext): RecordedWwn[] {
   if (outcome.data.host?.port === 'usb_bridge') return [];
+  const reports = textReportsOf(outcome, 'wwn');
+  if (reports.length === 0) return [];
   const known = [patient, donor].flatMap((context) => context?.drive.data.wwn ?? []);
   const found: RecordedWwn[] = [];
-  for (const { reported: text, column, path } of textReportsOf(outcome, 'wwn')) {
-    if (known.some((other) => isSameWwn(text, other) === true || foldText(text) === foldText(other))) continue;
+  for (const { reported: text, column, path } of reports) {
+    if (known.includes(text) || known.some((other) => isSameName(text, other))) continue;
     known.push(text);
     found.push({ text, path, column, owners: ownersOf(column, patient, donor) });
   }
   return found;
+}
+
+function isSameName(a: string, b: string): boolean {
+  return isSameWwn(a, b) === true || foldText(a) === foldText(b);
 }
 
 function ownersOf(

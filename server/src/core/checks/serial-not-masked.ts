@@ -1,6 +1,7 @@
 import type { Snapshot } from '../index/snapshot.ts';
-import type { AnyRecord, OutcomeRecord } from '../model/record.ts';
+import type { AnyRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
+import { type Column, textReportsOf } from '../verdicts/identity-rows.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 
 const bench = {
@@ -14,6 +15,7 @@ export const serialNotMasked = defineCheck({
   group: 'record',
   severity: 'error',
   scope: 'record',
+  kinds: ['drive', 'outcome'],
   why: 'A serial number leads back to the owner of a drive, and what was pushed to a shared repository stays in its history. The last four characters are enough to follow an identity through a swap.',
   examples: () => [
     {
@@ -75,37 +77,23 @@ serial: "****A4F2K"
   ],
   *run(record: AnyRecord, snapshot: Snapshot) {
     if (snapshot.config.serials === 'full') return;
-    for (const { serial, path, where } of serialsIn(record)) {
-      if (!isMasked(serial)) yield describe(record, serial, path, where);
-    }
+    for (const found of serialsIn(record)) if (!isMasked(found.serial)) yield describe(record, found);
   },
 });
 
 interface Found {
   readonly serial: string;
   readonly path: Path;
-  /** Completes "Serial number …". */
-  readonly where: string;
+  /** Column of an identity row; undefined for a drive's own. */
+  readonly column?: Column;
 }
 
-function* serialsIn(record: AnyRecord): Generator<Found> {
-  if (record.kind === 'drive' && record.data.serial !== undefined) {
-    yield { serial: record.data.serial, path: ['serial'], where: `of drive \`${record.id}\`` };
+function serialsIn(record: AnyRecord): readonly Found[] {
+  if (record.kind === 'outcome') {
+    return textReportsOf(record, 'serial').map(({ reported, path, column }) => ({ serial: reported, path, column }));
   }
-  if (record.kind === 'outcome') yield* serialsInRows(record);
-}
-
-const columns = ['patient_before', 'donor_before', 'after', 'other_after'] as const;
-
-function* serialsInRows(outcome: OutcomeRecord): Generator<Found> {
-  for (const [position, row] of (outcome.data.identity ?? []).entries()) {
-    if (row.value !== 'serial') continue;
-    for (const column of columns) {
-      const serial = row[column];
-      const where = `under \`${column}\` of outcome \`${outcome.id}\``;
-      if (typeof serial === 'string') yield { serial, path: ['identity', position, column], where };
-    }
-  }
+  if (record.kind !== 'drive' || record.data.serial === undefined) return [];
+  return [{ serial: record.data.serial, path: ['serial'] }];
 }
 
 /** `****` with 1 to 4 characters, or `digest:` with 16 to 64 hex digits. */
@@ -114,7 +102,8 @@ function isMasked(serial: string): boolean {
 }
 
 /** The number itself is left out of message and help: both end up in logs that more people read than the file. */
-function describe(record: AnyRecord, serial: string, path: Path, where: string): Draft {
+function describe(record: AnyRecord, { serial, path, column }: Found): Draft {
+  const where = column === undefined ? `of drive \`${record.id}\`` : `under \`${column}\` of outcome \`${record.id}\``;
   return {
     at: { record, path, side: 'value' },
     message: `Serial number ${where} is not masked, but this base keeps serial numbers masked, as \`****\` with the last 1 to 4 characters or as a keyed digest.`,

@@ -12,6 +12,7 @@ export const unknownRevision = defineCheck({
   group: 'structure',
   severity: 'error',
   scope: 'record',
+  kinds: ['board', 'drive', 'rule'],
   why: 'What a revision says about its parts and drop-ins reaches a drive only by its name. A revision the board does not list is either a slip of the pen or a find worth recording.',
   examples: () => [
     {

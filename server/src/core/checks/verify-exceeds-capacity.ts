@@ -51,7 +51,7 @@ result: works
     },
   ],
   *run(record: AnyRecord, snapshot: Snapshot) {
-    if (record.kind !== 'outcome') return;
+    if (record.kind !== 'outcome' || !record.data.verify) return;
     const pair = pairOf(record, snapshot);
     for (const verify of verifyRowsOf(record, pair)) {
       if (!pair.patient || !isBeyondCapacity(verify)) continue;

@@ -52,7 +52,7 @@ result: works
     },
   ],
   *run(record: AnyRecord, snapshot: Snapshot) {
-    if (record.kind !== 'outcome') return;
+    if (record.kind !== 'outcome' || !record.data.verify) return;
     const pair = pairOf(record, snapshot);
     // The fitted board speaks to the host.
     const port = interfaceOf(pair.donor) ?? interfaceOf(pair.patient);

@@ -92,9 +92,10 @@ verify: [{method: checksum_scrub, bytes: 68719476736, errors: 0, read_only: true
   ],
   *run(record: AnyRecord, snapshot: Snapshot) {
     if (record.kind !== 'outcome') return;
-    const patient = snapshot.find('drive', record.data.patient);
+    const { verify = [] } = record.data;
+    const patient = verify.length > 0 ? snapshot.find('drive', record.data.patient) : undefined;
     if (!patient || !mayBeWanted(patient)) return;
-    for (const [position, { method, read_only: readOnly }] of (record.data.verify ?? []).entries()) {
+    for (const [position, { method, read_only: readOnly }] of verify.entries()) {
       const mayWrite = readOnly !== true && !hasUnusable(record, 'verify', position, 'read_only');
       if (method === 'write_pass') yield writingTest(record, position, patient);
       else if (method === 'checksum_scrub' && mayWrite) yield writingScrub(record, position, patient);

@@ -11,6 +11,7 @@ export const wwnInvalid = defineCheck({
   group: 'record',
   severity: 'error',
   scope: 'record',
+  kinds: ['drive', 'outcome'],
   why: 'A world-wide name is unique, so it is the surest way to tell whose identity an assembly comes up with. With a digit lost in copying it matches nothing, and the swap looks as if a third drive had spoken.',
   examples: () => [
     {

@@ -15,6 +15,7 @@ export const wwnMakerMismatch = defineCheck({
   group: 'record',
   severity: 'warning',
   scope: 'record',
+  kinds: ['drive', 'outcome'],
   why: 'A stranger’s prefix means that a bridge answered in the drive’s place, that the name was copied from another label, or that the drive is filed under the wrong maker. In each case the name traces nothing.',
   examples: () => [
     {

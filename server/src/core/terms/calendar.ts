@@ -23,8 +23,26 @@ export function dayOf(year: number, month: number, dayOfMonth: number): Day | un
 
 /** A date such as `2026-03-14`; undefined for anything else, 30 February included. */
 export function parseDate(text: string): Day | undefined {
-  const parts = /^(\d{4})-(\d{2})-(\d{2})$/.exec(text);
-  return parts ? dayOf(Number(parts[1]), Number(parts[2]), Number(parts[3])) : undefined;
+  if (text.length !== 10 || text.charCodeAt(4) !== hyphen || text.charCodeAt(7) !== hyphen) return undefined;
+  const year = digitsAt(text, 0, 4);
+  const month = digitsAt(text, 5, 7);
+  const dayOfMonth = digitsAt(text, 8, 10);
+  if (year === undefined || month === undefined || dayOfMonth === undefined) return undefined;
+  return dayOf(year, month, dayOfMonth);
+}
+
+const hyphen = 45;
+const zero = 48;
+
+/** The number made of the digits from `start` to before `end`; undefined where one is none. Much cheaper than a pattern. */
+function digitsAt(text: string, start: number, end: number): number | undefined {
+  let value = 0;
+  for (let at = start; at < end; at++) {
+    const digit = text.charCodeAt(at) - zero;
+    if (!(digit >= 0 && digit <= 9)) return undefined;
+    value = value * 10 + digit;
+  }
+  return value;
 }
 
 /** The date of a day, as `2026-03-14`. */
@@ -98,10 +116,12 @@ function daysBeforeYear(year: number): number {
 }
 
 function daysBeforeMonth(year: number, month: number): number {
-  let days = 0;
-  for (let earlier = 1; earlier < month; earlier++) days += daysInMonth(year, earlier);
-  return days;
+  const isAfterLeapDay = month > 2 && isLeapYear(year);
+  return (daysBefore[month - 1] ?? 0) + (isAfterLeapDay ? 1 : 0);
 }
+
+/** Days of a common year before each month. */
+const daysBefore = [0, 31, 59, 90, 120, 151, 181, 212, 243, 273, 304, 334] as const;
 
 function daysInMonth(year: number, month: number): number {
   if (month === 2) return isLeapYear(year) ? 29 : 28;

@@ -6,6 +6,7 @@
  * - never throws, whatever is printed
  */
 import { type DaySpan, dayOf, parseDaySpan } from './calendar.ts';
+import { remembered } from './remembered.ts';
 
 /** How a maker prints dates, with the names the records use. */
 export interface DateCodeScheme {
@@ -39,9 +40,9 @@ const firstYear = 56;
 
 /** Reads a printed code by one scheme. */
 export function decodeDateCode(code: string, scheme: DateCodeScheme): DateCodeReading {
-  const { format } = scheme;
-  if (format === undefined || !isDecodable(format, scheme)) return { state: 'incomplete' };
-  const parts = split(code.trim(), format);
+  const form = formOf(scheme);
+  if (!form) return { state: 'incomplete' };
+  const parts = split(code.trim(), form);
   if (!parts) return { state: 'other_form' };
   const span = spanOf(parts, scheme);
   return span ? { state: 'read', span } : { state: 'no_such_day', says: describeParts(parts) };
@@ -51,6 +52,22 @@ const token = /YYYY|YY|WW|MM|DD|D|[^YWMD]+/g;
 
 /** Tokens that each scheme can hold beside the year, each of which needs the one before it. */
 const ladders = { iso_week: ['WW', 'D'], fiscal_week: ['WW', 'D'], calendar: ['MM', 'DD'] } as const;
+
+/** A format as what it takes to read a code. */
+interface Form {
+  readonly pattern: RegExp;
+  /** The number each group of the pattern holds. */
+  readonly names: readonly TokenName[];
+}
+
+/** The form of a scheme; undefined where the scheme cannot be applied. A few schemes read every code of a base. */
+const formOf = remembered((scheme: DateCodeScheme): Form | undefined => {
+  const { format } = scheme;
+  if (format === undefined || !isDecodable(format, scheme)) return undefined;
+  const tokens: readonly string[] = format.match(token) ?? [];
+  const source = tokens.map((part) => (isTokenName(part) ? `(\\d{${part.length}})` : escaped(part))).join('');
+  return { pattern: new RegExp(`^${source}$`), names: tokens.filter(isTokenName) };
+});
 
 function isDecodable(format: string, { scheme, fiscal_year_starts: starts }: DateCodeScheme): boolean {
   if (scheme === undefined || (scheme === 'fiscal_week' && starts === undefined)) return false;
@@ -66,14 +83,17 @@ function isDecodable(format: string, { scheme, fiscal_year_starts: starts }: Dat
 
 const partOf = { YYYY: 'year', YY: 'year', WW: 'week', MM: 'month', DD: 'dayOfMonth', D: 'dayOfWeek' } as const;
 
+type TokenName = keyof typeof partOf;
+
+function isTokenName(part: string): part is TokenName {
+  return part in partOf;
+}
+
 /** The numbers of a code of this form; undefined for a code of another form, or one that gives a number twice and differently. */
-function split(code: string, format: string): Parts | undefined {
-  const tokens: readonly string[] = format.match(token) ?? [];
-  const source = tokens.map((part) => (part in partOf ? `(\\d{${part.length}})` : escaped(part))).join('');
-  const found = new RegExp(`^${source}$`).exec(code);
+function split(code: string, { pattern, names }: Form): Parts | undefined {
+  const found = pattern.exec(code);
   if (!found) return undefined;
   const parts: Partial<Record<keyof Parts, number>> = {};
-  const names = tokens.filter((part): part is keyof typeof partOf => part in partOf);
   for (const [position, name] of names.entries()) {
     const digits = Number(found[position + 1]);
     const value = name === 'YY' ? digits + (digits >= firstYear ? 1900 : 2000) : digits;

@@ -6,6 +6,7 @@ import { foldText } from '../text/fold.ts';
  * Source: the form of `serial` in schemas/drive.schema.json.
  */
 export function isSameSerial(a: string, b: string): boolean | undefined {
+  if (a === b) return true;
   const left = read(a);
   const right = read(b);
   if ((left.form === 'digest') !== (right.form === 'digest')) return undefined;

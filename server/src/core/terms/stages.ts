@@ -31,7 +31,7 @@ export type Stage = (typeof stages)[number]['name'];
 const ranks: ReadonlyMap<string, number> = new Map(stages.map((stage, rank) => [stage.name, rank]));
 
 /** Position of a stage in the order, 0 (`nothing`) to 5 (`verified`). */
-export function rankOf(stage: Stage): number {
+function rankOf(stage: Stage): number {
   return ranks.get(stage) ?? 0;
 }
 

@@ -59,7 +59,7 @@ export function parseWwn(text: string): Wwn | WwnFault {
 /** Whether two texts are the same name; undefined where one of them is none. */
 export function isSameWwn(a: string, b: string): boolean | undefined {
   const left = parseWwn(a);
-  const right = parseWwn(b);
+  const right = a === b ? left : parseWwn(b);
   return 'says' in left || 'says' in right ? undefined : left.digits === right.digits;
 }
 

@@ -1,5 +1,5 @@
 import type { Interface } from '../../../../schemas/gen/records.ts';
-import { findRevision, type RevisionData } from '../conditions/swap.ts';
+import { type RevisionData, sideOf } from '../conditions/swap.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import {
   type BoardRecord,
@@ -10,6 +10,7 @@ import {
   type OutcomeRecord,
 } from '../model/record.ts';
 import type { CapacityFacts } from '../terms/capacity.ts';
+import { rememberedWithin } from '../terms/remembered.ts';
 
 /**
  * A drive with the records whose facts its own are held against. Each is undefined where it is not recorded, not readable, or
@@ -29,38 +30,23 @@ export interface PairContext {
   readonly donor: DriveContext | undefined;
 }
 
-/** Contexts by snapshot: a dozen checks ask for the same ones, and a snapshot never changes. */
-const contexts = new WeakMap<Snapshot, Map<DriveRecord, DriveContext>>();
-
 /** A drive with its family, maker, board and revision. */
-export function contextOf(drive: DriveRecord, snapshot: Snapshot): DriveContext {
-  const ofSnapshot = contexts.get(snapshot) ?? new Map<DriveRecord, DriveContext>();
-  contexts.set(snapshot, ofSnapshot);
-  const context = ofSnapshot.get(drive) ?? findContext(drive, snapshot);
-  ofSnapshot.set(drive, context);
-  return context;
-}
+export const contextOf = rememberedWithin((drive: DriveRecord, snapshot: Snapshot): DriveContext => {
+  const side = sideOf(drive, snapshot);
+  const family = standing(side.family);
+  const board = standing(side.board);
+  const maker = standing(snapshot.find('maker', family?.data.maker));
+  return { drive, family, maker, board, revision: board && side.revision };
+});
 
-function findContext(drive: DriveRecord, snapshot: Snapshot): DriveContext {
-  const family = standing(snapshot.find('family', drive.data.family));
-  const board = standing(snapshot.find('board', drive.data.board?.id));
-  return {
-    drive,
-    family,
-    maker: standing(snapshot.find('maker', family?.data.maker)),
-    board,
-    revision: findRevision(board, drive.data.board?.rev),
-  };
-}
-
-/** Patient and donor of an outcome. A retracted drive is left out like one that is not recorded. */
-export function pairOf(outcome: OutcomeRecord, snapshot: Snapshot): PairContext {
+/** Patient and donor of an outcome, for which a dozen checks ask. A retracted drive is left out like one that is not recorded. */
+export const pairOf = rememberedWithin((outcome: OutcomeRecord, snapshot: Snapshot): PairContext => {
   const find = (id: string | undefined): DriveContext | undefined => {
     const drive = standing(snapshot.find('drive', id));
     return drive && contextOf(drive, snapshot);
   };
   return { patient: find(outcome.data.patient), donor: find(outcome.data.donor) };
-}
+});
 
 /** The drives of an outcome in a list, each with what it was there; one that is named twice stands once. */
 export function sidesOf(

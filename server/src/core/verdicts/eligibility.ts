@@ -104,6 +104,7 @@ function needsRomProof(outcome: OutcomeRecord): boolean {
 }
 
 function missingHostNeeds({ outcome, patient, donor }: Swap): Missing[] {
+  if (needsOf(patient).length + needsOf(donor).length === 0) return [];
   const { host } = outcome.data;
   const met = new Set<string>([...(host?.meets ?? []), ...(host?.port === 'onboard' ? ['onboard_port'] : [])]);
   const missing = new Map<string, Missing>();

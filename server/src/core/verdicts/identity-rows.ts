@@ -7,6 +7,11 @@ const columns = ['patient_before', 'donor_before', 'after', 'other_after'] as co
 /** Which assembly reported a value: a drive as it came, or one of the two that boards were exchanged on. */
 export type Column = (typeof columns)[number];
 
+/** Whether a column holds what was reported after the swap. */
+export function isAfterSwap(column: Column): boolean {
+  return column === 'after' || column === 'other_after';
+}
+
 /** A value that an assembly reported about itself. */
 export interface Report {
   readonly value: IdentityValue;
@@ -16,25 +21,18 @@ export interface Report {
   readonly path: Path;
 }
 
-/** Everything the identity rows of an outcome hold, row by row. */
-export function reportsOf(outcome: OutcomeRecord): readonly Report[] {
-  const reports = known.get(outcome) ?? findReports(outcome);
-  known.set(outcome, reports);
-  return reports;
-}
-
-/** Several checks ask for the reports of one outcome, and a record never changes. */
-const known = new WeakMap<OutcomeRecord, readonly Report[]>();
-
-function findReports(outcome: OutcomeRecord): readonly Report[] {
-  return (outcome.data.identity ?? []).flatMap((row, position) =>
-    columns.flatMap((column) => {
-      const { value } = row;
+/** What the identity rows of an outcome hold, of one value or of all, row by row. */
+export function reportsOf(outcome: OutcomeRecord, wanted?: IdentityValue): readonly Report[] {
+  const reports: Report[] = [];
+  for (const [position, row] of (outcome.data.identity ?? []).entries()) {
+    const { value } = row;
+    if (value === undefined || (wanted !== undefined && value !== wanted)) continue;
+    for (const column of columns) {
       const reported = row[column];
-      if (value === undefined || reported === undefined) return [];
-      return [{ value, column, reported, path: ['identity', position, column] }];
-    }),
-  );
+      if (reported !== undefined) reports.push({ value, column, reported, path: ['identity', position, column] });
+    }
+  }
+  return reports;
 }
 
 /** What assemblies reported of one value, as text: for values whose schema allows nothing else. */
@@ -42,7 +40,7 @@ export function textReportsOf(
   outcome: OutcomeRecord,
   value: IdentityValue,
 ): readonly (Report & { readonly reported: string })[] {
-  return reportsOf(outcome).filter(
-    (report): report is Report & { reported: string } => report.value === value && typeof report.reported === 'string',
+  return reportsOf(outcome, value).filter(
+    (report): report is Report & { reported: string } => typeof report.reported === 'string',
   );
 }

@@ -2,7 +2,7 @@ import type { Snapshot } from '../index/snapshot.ts';
 import type { OutcomeRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
 import { leastBytes } from '../terms/capacity.ts';
-import { rankOf, type Stage } from '../terms/stages.ts';
+import { isAtLeast, type Stage } from '../terms/stages.ts';
 import { capacityFactsOf, pairOf } from './drive-context.ts';
 import { verifiedShare } from './verified-share.ts';
 
@@ -33,13 +33,15 @@ const observations = [
 export function limitsBelow(outcome: OutcomeRecord, snapshot: Snapshot): readonly Limit[] {
   const { reached, observed = {} } = outcome.data;
   if (reached === undefined) return [];
-  const seen: Limit[] = observations.flatMap(({ key, values, allows }) => {
+  const limits: Limit[] = [];
+  for (const { key, values, allows } of observations) {
     const value = observed[key];
-    const isLimit = (values as readonly unknown[]).includes(value);
-    return isLimit ? [{ path: ['observed', key], says: `\`${key}: ${value}\``, allows }] : [];
-  });
+    if (value === undefined || !(values as readonly unknown[]).includes(value) || isAtLeast(allows, reached)) continue;
+    limits.push({ path: ['observed', key], says: `\`${key}: ${value}\``, allows });
+  }
   const verify = reached === 'verified' ? verifyLimit(outcome, snapshot) : undefined;
-  return [...seen, ...(verify ? [verify] : [])].filter(({ allows }) => rankOf(allows) < rankOf(reached));
+  if (verify) limits.push(verify);
+  return limits;
 }
 
 function verifyLimit(outcome: OutcomeRecord, snapshot: Snapshot): Limit | undefined {

@@ -13,8 +13,9 @@ export interface VerifyRow {
 
 /** The `verify` rows of an outcome. */
 export function verifyRowsOf(outcome: OutcomeRecord, { patient }: PairContext): readonly VerifyRow[] {
-  const most = patient && mostBytes(capacityFactsOf(patient));
-  return (outcome.data.verify ?? []).map((row, position) => {
+  const rows = outcome.data.verify ?? [];
+  const most = patient && rows.length > 0 ? mostBytes(capacityFactsOf(patient)) : undefined;
+  return rows.map((row, position) => {
     const isKnown = most !== undefined && !hasUnusable(outcome, 'verify', position, 'passes');
     return { position, row, limitBytes: isKnown ? most * (row.passes ?? 1) : undefined };
   });
