@@ -1,10 +1,10 @@
 import { evaluateAtom } from '../conditions/evaluate.ts';
 import { romTravels } from '../conditions/rom-travels.ts';
 import type { Swap } from '../conditions/swap.ts';
-import { remembered } from '../index/remembered.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { Rule } from '../reasoning/rule.ts';
 import { type RuleResult, ruleResults } from '../reasoning/rule-results.ts';
+import { remembered } from '../terms/remembered.ts';
 import { isAtLeast } from '../terms/stages.ts';
 import { allEvidence, type Evidence, outcomeIdOf } from '../verdicts/evidence.ts';
 import { type Draft, defineCheck } from './define-check.ts';

@@ -106,9 +106,7 @@ function* checkRecords(run: RecordRun): Generator<undefined, Pick<CheckedBase, '
     byRecord.delete(record);
     if (snapshot.find(record.kind, record.id) !== record) continue;
     const raised: Raised[] = [];
-    for (const check of byKind[record.kind]) {
-      for (const one of raiseAbout(record, check, run)) raised.push(one);
-    }
+    for (const check of byKind[record.kind]) raiseAbout(record, check, run, raised);
     if (raised.length > 0) byRecord.set(record, raised);
     if (++recordsChecked % recordsPerSlice === 0) yield;
   }
@@ -186,14 +184,14 @@ function* raiseInSlices(
   }
 }
 
-/** Runs a check over one record. */
-function raiseAbout(record: AnyRecord, check: RecordCheck, { snapshot, today }: RecordRun): Raised[] {
+/** Adds what a check raises about one record; of a check that crashes only the crash. */
+function raiseAbout(record: AnyRecord, check: RecordCheck, { snapshot, today }: RecordRun, raised: Raised[]): void {
+  const before = raised.length;
   try {
-    const raised: Raised[] = [];
     for (const draft of check.run(record, snapshot, today)) raised.push({ check, draft: standingIn(snapshot, draft) });
-    return raised;
   } catch (error) {
-    return [crashed(check, snapshot.locate(record).file.path, error)];
+    raised.length = before;
+    raised.push(crashed(check, snapshot.locate(record).file.path, error));
   }
 }
 

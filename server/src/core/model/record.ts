@@ -58,6 +58,8 @@ export function nameOf(record: { readonly kind: Kind; readonly id: string }): st
 
 /** Whether a value at or below this path stands in the file but could not be used. */
 export function hasUnusable(record: AnyRecord, ...path: Path): boolean {
+  // Asked for every record many times over, and hardly any has something unusable.
+  if (record.unusable.length === 0) return false;
   return record.unusable.some((unusable) => path.every((step, depth) => unusable[depth] === step));
 }
 

@@ -3,8 +3,9 @@
  * Laws (test/property/rule-trials.property.test.ts):
  * - the trials of a rate are the eligible outcomes that the claim speaks of, as the design lists them
  */
-import { remembered } from '../index/remembered.ts';
+
 import type { RuleResult } from '../reasoning/rule-results.ts';
+import { remembered } from '../terms/remembered.ts';
 import type { Evidence } from '../verdicts/evidence.ts';
 import { countPairs, type Trial } from './count-pairs.ts';
 

@@ -30,37 +30,50 @@ export interface Evidence {
   readonly verdicts: Readonly<Record<Stage, Verdict>>;
 }
 
-/** The evidence of the outcomes that count, by id. */
-const evidence: Derivation<readonly Evidence[]> = {
+/** The evidence of the outcomes that count. */
+interface EvidenceTable {
+  /** By outcome id. */
+  readonly list: readonly Evidence[];
+  /** By outcome, as first computed. It is shared from one snapshot to the next, however large it is. */
+  readonly first: ReadonlyMap<OutcomeRecord, Evidence>;
+  /** By outcome, what came instead of it since then. */
+  readonly since: ReadonlyMap<OutcomeRecord, Evidence>;
+}
+
+const evidence: Derivation<EvidenceTable> = {
   name: 'evidence',
-  compute: (snapshot) =>
-    snapshot
-      .records('outcome')
-      .filter((outcome) => !isRetracted(outcome))
-      .map((outcome) => computeEvidence(outcome, snapshot)),
-  update: (value, changes) => {
+  compute: (snapshot) => {
+    const counting = snapshot.records('outcome').filter((outcome) => !isRetracted(outcome));
+    const list = counting.map((outcome) => computeEvidence(outcome, snapshot));
+    return { list, first: new Map(list.map((one) => [one.outcome, one])), since: new Map() };
+  },
+  update: ({ list, first, since: before }, changes) => {
     const { after } = changes;
+    const since = new Map(before);
     const ids = new Set(changes.records.flatMap(({ kind, id }) => (kind === 'outcome' ? id : [])));
     for (const { kind, id } of affectedBy(changes)) if (kind === 'outcome') ids.add(id);
-    return replaceSorted(value, ids, outcomeIdOf, (id) => {
+    const updated = replaceSorted(list, ids, outcomeIdOf, (id) => {
       const outcome = after.find('outcome', id);
       if (!outcome || isRetracted(outcome)) return undefined;
-      const known = findSorted(value, id, outcomeIdOf);
+      const known = findSorted(list, id, outcomeIdOf);
       const current = computeEvidence(outcome, after);
-      return known && isSameEvidence(known, current) ? known : current;
+      if (known && isSameEvidence(known, current)) return known;
+      since.set(outcome, current);
+      return current;
     });
+    return { list: updated, first, since };
   },
 };
 
 /** The evidence of an outcome, worked out once for as long as no record it rests on changes. */
 export function evidenceOf(outcome: OutcomeRecord, snapshot: Snapshot): Evidence {
-  const known = findSorted(snapshot.derive(evidence), outcome.id, outcomeIdOf);
-  return known?.outcome === outcome ? known : computeEvidence(outcome, snapshot);
+  const { first, since } = snapshot.derive(evidence);
+  return since.get(outcome) ?? first.get(outcome) ?? computeEvidence(outcome, snapshot);
 }
 
 /** The evidence of every outcome that counts, by id. Retracted outcomes are not among them. */
 export function allEvidence(snapshot: Snapshot): readonly Evidence[] {
-  return snapshot.derive(evidence);
+  return snapshot.derive(evidence).list;
 }
 
 /** The id that lists of evidence are sorted by. */
