@@ -40,12 +40,18 @@ interface EvidenceTable {
   readonly since: ReadonlyMap<OutcomeRecord, Evidence>;
 }
 
+/** Evidence that is kept apart before the table is made anew, which lets go of what belonged to records that are gone. */
+const mostSince = 1000;
+
+function tableOf(list: readonly Evidence[]): EvidenceTable {
+  return { list, first: new Map(list.map((one) => [one.outcome, one])), since: new Map() };
+}
+
 const evidence: Derivation<EvidenceTable> = {
   name: 'evidence',
   compute: (snapshot) => {
     const counting = snapshot.records('outcome').filter((outcome) => !isRetracted(outcome));
-    const list = counting.map((outcome) => computeEvidence(outcome, snapshot));
-    return { list, first: new Map(list.map((one) => [one.outcome, one])), since: new Map() };
+    return tableOf(counting.map((outcome) => computeEvidence(outcome, snapshot)));
   },
   update: ({ list, first, since: before }, changes) => {
     const { after } = changes;
@@ -61,7 +67,7 @@ const evidence: Derivation<EvidenceTable> = {
       since.set(outcome, current);
       return current;
     });
-    return { list: updated, first, since };
+    return since.size > mostSince ? tableOf(updated) : { list: updated, first, since };
   },
 };
 
