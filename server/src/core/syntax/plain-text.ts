@@ -20,6 +20,7 @@ export const unit = {
   greater: 62,
   question: 63,
   openList: 91,
+  backslash: 92,
   closeList: 93,
   openMap: 123,
   bar: 124,
@@ -53,21 +54,7 @@ export function skipSpaces(text: string, at: number, end: number): number {
   return found;
 }
 
-/** The offset behind a quoted scalar that begins at `at` and ends before `end`; one with escapes or several lines is left. */
-export function quotedEnd(text: string, at: number, end: number): number {
-  const quote = text.charCodeAt(at);
-  for (let found = at + 1; found < end; found++) {
-    const character = text.charCodeAt(found);
-    if (quote === unit.doubleQuote && character === 92) leave();
-    if (character !== quote) continue;
-    if (quote === unit.doubleQuote || text.charCodeAt(found + 1) !== quote) return found + 1;
-    found++;
-  }
-  return leave();
-}
-
-/** What a quoted scalar without escapes means. */
-export function quotedText(text: string, start: number, end: number): string {
-  const inside = text.slice(start + 1, end - 1);
-  return text.charCodeAt(start) === unit.singleQuote ? inside.replaceAll("''", "'") : inside;
+/** What the end of a line inside a scalar means, where so many blank lines follow it: a space, or one line break for each. */
+export function foldedBreak(blanks: number): string {
+  return blanks === 0 ? ' ' : '\n'.repeat(blanks);
 }

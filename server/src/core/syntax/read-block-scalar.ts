@@ -1,5 +1,5 @@
 import type { Line, Lines } from './lines.ts';
-import { leave, skipSpaces, unit } from './plain-text.ts';
+import { foldedBreak, leave, skipSpaces, unit } from './plain-text.ts';
 
 /** A scalar over several lines: where its source ends, what it means, and where the text goes on. */
 export interface LongScalar {
@@ -15,8 +15,8 @@ interface Piece {
 }
 
 /**
- * Reads a literal (`|`) or folded (`>`) scalar whose header stands at `at`. Explicit indentation, `+`, and blank lines that hold
- * spaces are left.
+ * Reads a literal (`|`) or folded (`>`) scalar whose header stands at `at`. Explicit indentation, `+`, and blank lines with
+ * spaces beyond the indent are left.
  */
 export function readBlockScalar(text: string, at: number, header: Line, indent: number, lines: Lines): LongScalar {
   const isFolded = text.charCodeAt(at) === unit.greater;
@@ -42,7 +42,8 @@ function collect(
   let line = lines.lineAt(from);
   for (; line; line = lines.lineAt(line.next)) {
     if (line.content === line.end) {
-      if (line.content > line.start) leave();
+      // Spaces beyond the indent belong to the text, and before it is known they may be a fault.
+      if (line.content > line.start + Math.max(width, 0)) leave();
       blanks++;
       continue;
     }
@@ -68,7 +69,7 @@ function fold(pieces: readonly Piece[]): string {
     const isDeep = text.startsWith(' ');
     if (position === 0) folded = '\n'.repeat(blanks) + text;
     else if (isDeep || wasDeep) folded += '\n'.repeat(blanks + 1) + text;
-    else folded += (blanks === 0 ? ' ' : '\n'.repeat(blanks)) + text;
+    else folded += foldedBreak(blanks) + text;
     wasDeep = isDeep;
   }
   return folded;
