@@ -13,9 +13,11 @@ export const unit = {
   space: 32,
   doubleQuote: 34,
   hash: 35,
+  percent: 37,
   singleQuote: 39,
   comma: 44,
   dash: 45,
+  dot: 46,
   colon: 58,
   greater: 62,
   question: 63,
@@ -28,12 +30,14 @@ export const unit = {
 } as const;
 
 /** Characters a plain scalar cannot begin with, besides `-`, `?` and `:` before a space. */
-const indicators: ReadonlySet<number> = new Set([...'&*!|>\'"%@`#,[]{}'].map((character) => character.charCodeAt(0)));
+const indicators: readonly boolean[] = Array.from({ length: 128 }, (_, code) =>
+  '&*!|>\'"%@`#,[]{}'.includes(String.fromCharCode(code)),
+);
 
 /** Whether a plain scalar may begin at this offset. */
 export function canStartPlain(text: string, at: number): boolean {
   const first = text.charCodeAt(at);
-  if (indicators.has(first)) return false;
+  if (indicators[first]) return false;
   if (first !== unit.dash && first !== unit.question && first !== unit.colon) return true;
   const second = text.charCodeAt(at + 1);
   // Not only a space, which would make it an indicator: brackets and commas count too between brackets.

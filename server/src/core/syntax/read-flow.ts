@@ -86,7 +86,7 @@ class Flow {
     if (this.unit() !== unit.colon) leave();
     const key = trimEnd(this.text, start, end);
     if (key !== end) leave();
-    this.tape.setKey(this.text.slice(start, end), start, end);
+    this.tape.setKey(this.text, start, end);
     this.at = skipSpaces(this.text, end + 1, this.text.length);
   }
 

@@ -2,7 +2,7 @@ import type { Line, Lines } from './lines.ts';
 import { foldedBreak, leave, trimEnd, unit } from './plain-text.ts';
 
 /** A quoted scalar: where it ends, what it means, and the line it ends on. */
-export interface QuotedScalar {
+interface QuotedScalar {
   readonly end: number;
   readonly text: string;
   readonly line: Line;
