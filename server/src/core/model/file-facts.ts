@@ -8,6 +8,7 @@
 import type { SchemaFault } from '../schema/schema-fault.ts';
 import { validate } from '../schema/validate.ts';
 import { buildData, type Data, type DataMap } from '../syntax/build-data.ts';
+import { keptList } from '../syntax/kept-list.ts';
 import { limits } from '../syntax/limits.ts';
 import { readText } from '../syntax/read-text.ts';
 import type { Reading } from '../syntax/read-with-yaml.ts';
@@ -72,7 +73,7 @@ function factsOf({ tape, faults: syntaxFaults }: Reading): FileFacts {
     else if (reading.bareId) bareIds.push(reading.bareId);
   }
   if (syntaxFaults.length > 0) for (const bareId of recoverIds(tape.text)) bareIds.push(bareId);
-  return { records, bareIds, faults, areIdsKnown: true };
+  return { records: keptList(records), bareIds: keptList(bareIds), faults: keptList(faults), areIdsKnown: true };
 }
 
 interface DocumentReading {
@@ -115,7 +116,7 @@ function readDocument(tape: Tape, { root }: TapeDocument, document: number): Doc
   const all = [...faults, ...schemaFaults.map((fault) => ({ ...fault, document }))];
   const { id: usableId, notes, ...rest } = pruned.data;
   if (typeof usableId !== 'string') return { faults: all, ...bareId };
-  const unusable = [...pruned.unusable.filter(([key]) => key !== 'notes'), ...misspelt(schemaFaults, data)];
+  const unusable = keptList([...pruned.unusable.filter(([key]) => key !== 'notes'), ...misspelt(schemaFaults, data)]);
   // The validators have just proved what the types say.
   const record = { kind, id: usableId, data: rest, unusable } as unknown as AnyRecord;
   return { faults: all, placed: { document, record, ...(typeof notes === 'string' ? { notes } : {}) } };

@@ -1,5 +1,6 @@
 import { sharedPart } from '../text/shared-text.ts';
 import { resolvePlain, type ScalarValue } from './core-schema.ts';
+import { keptList } from './kept-list.ts';
 import { limits } from './limits.ts';
 import type { SyntaxFault } from './syntax-fault.ts';
 import { childrenOf, type Tape, type TapeEntry } from './tape.ts';
@@ -41,8 +42,6 @@ interface Repeated {
  */
 const BareMap = function BareMap() {} as unknown as new () => Record<string, Data>;
 BareMap.prototype = Object.create(null);
-
-const noItems: readonly Data[] = [];
 
 class Builder {
   readonly faults: SyntaxFault[] = [];
@@ -144,8 +143,7 @@ class Builder {
     for (let child = index + 1; child < skip; child = this.tape.entries[child]?.skip ?? skip) {
       data.push(this.build(child));
     }
-    // Without the room that engines leave for more items.
-    return data.length === 0 ? noItems : data.slice();
+    return keptList(data);
   }
 
   private checkTag(entry: TapeEntry, tag: string): void {
