@@ -1,4 +1,5 @@
 import { sharedPart } from '../text/shared-text.ts';
+import { bareMap } from './bare-map.ts';
 import { resolvePlain, type ScalarValue } from './core-schema.ts';
 import { keptList } from './kept-list.ts';
 import { limits } from './limits.ts';
@@ -36,12 +37,6 @@ interface Repeated {
   readonly data: Data;
   readonly values: number;
 }
-
-/**
- * A map without inherited keys. Unlike what `Object.create(null)` gives, maps made so share their layout, which takes half the memory.
- */
-const BareMap = function BareMap() {} as unknown as new () => Record<string, Data>;
-BareMap.prototype = Object.create(null);
 
 class Builder {
   readonly faults: SyntaxFault[] = [];
@@ -96,7 +91,7 @@ class Builder {
 
   private buildMap(index: number, { skip }: TapeEntry): Data {
     const { entries } = this.tape;
-    const data: Record<string, Data> = new BareMap();
+    const data = bareMap<Data>(this.countIn(index, skip));
     /** Keys that are there without a value. */
     let emptyKeys: Set<string> | undefined;
     for (let child = index + 1; child < skip; ) {
@@ -115,6 +110,12 @@ class Builder {
       child = entry.skip;
     }
     return data;
+  }
+
+  private countIn(index: number, end: number): number {
+    let count = 0;
+    for (let child = index + 1; child < end; child = this.tape.entries[child]?.skip ?? end) count++;
+    return count;
   }
 
   private firstOf(parent: number, key: string): TapeEntry | undefined {
