@@ -1,7 +1,8 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
+import { readFileFacts } from '../../server/src/core/model/file-facts.ts';
 import { readFast } from '../../server/src/core/syntax/read-fast.ts';
 import { makeBase, toBaseFile } from '../bench/base/make-base.ts';
 import { sizes } from '../bench/base/sizes.ts';
@@ -56,5 +57,19 @@ describe('of what people do by hand the fast reader reads, or leaves', () => {
   it.each(byHand)('%s', (_, text, isRead) => {
     expect(readsAlike(text)).toBe(isRead);
     expect(readsAlike(text.replaceAll('\n', '\r\n'))).toBe(isRead);
+  });
+});
+
+describe('who reads the facts of a file', () => {
+  const encode = (text: string): Uint8Array => new TextEncoder().encode(text);
+
+  it.each([
+    ['kind: drive\nid: d-1\nrev: B\n', 0],
+    ['kind: drive\nid: d-1\nrev: &r B\n', 1],
+    ['kind: drive\nid: d-1\nrev: [B\n', 1],
+  ])('is told whether the fast reader gave up: %j', (text, times) => {
+    const onGiveUp = vi.fn();
+    expect(readFileFacts(encode(text), onGiveUp)).toEqual(readFileFacts(encode(text)));
+    expect(onGiveUp).toHaveBeenCalledTimes(times);
   });
 });

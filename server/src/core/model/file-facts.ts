@@ -39,12 +39,17 @@ export interface FileFacts {
   readonly areIdsKnown: boolean;
 }
 
-/** Reads the bytes of one file of records. Never throws. */
-export function readFileFacts(bytes: Uint8Array): FileFacts {
+/**
+ * Reads the bytes of one file of records. Never throws. `onGiveUp` is called where the fast reader gave up, which costs time and
+ * says nothing of the file, so the facts do not hold it.
+ */
+export function readFileFacts(bytes: Uint8Array, onGiveUp?: () => void): FileFacts {
   const decoded = decodeText(bytes);
   if ('reason' in decoded) return unusable({ kind: 'not-text', reason: decoded.reason });
   if (bytes.length > limits.fileBytes) return tooLarge(decoded.text, bytes.length);
-  return factsOf(readText(decoded.text));
+  const reading = readText(decoded.text);
+  if (!reading.isFast) onGiveUp?.();
+  return factsOf(reading);
 }
 
 /** Facts of a file the host could not read. */
