@@ -8,6 +8,7 @@
 import type { SchemaFault } from '../schema/schema-fault.ts';
 import { validate } from '../schema/validate.ts';
 import { buildData, type Data, type DataMap } from '../syntax/build-data.ts';
+import { keptList } from '../syntax/kept-list.ts';
 import { limits } from '../syntax/limits.ts';
 import { readText } from '../syntax/read-text.ts';
 import type { Reading } from '../syntax/read-with-yaml.ts';
@@ -38,13 +39,16 @@ export interface FileFacts {
   readonly areIdsKnown: boolean;
 }
 
-/** Reads the bytes of one file of records. Never throws. `onSlow` is called where the fast reader gave up. */
-export function readFileFacts(bytes: Uint8Array, onSlow?: () => void): FileFacts {
+/**
+ * Reads the bytes of one file of records. Never throws. `onGiveUp` is called where the fast reader gave up, which costs time and
+ * says nothing of the file, so the facts do not hold it.
+ */
+export function readFileFacts(bytes: Uint8Array, onGiveUp?: () => void): FileFacts {
   const decoded = decodeText(bytes);
   if ('reason' in decoded) return unusable({ kind: 'not-text', reason: decoded.reason });
   if (bytes.length > limits.fileBytes) return tooLarge(decoded.text, bytes.length);
   const reading = readText(decoded.text);
-  if (!reading.isFast) onSlow?.();
+  if (!reading.isFast) onGiveUp?.();
   return factsOf(reading);
 }
 
@@ -74,7 +78,7 @@ function factsOf({ tape, faults: syntaxFaults }: Reading): FileFacts {
     else if (reading.bareId) bareIds.push(reading.bareId);
   }
   if (syntaxFaults.length > 0) for (const bareId of recoverIds(tape.text)) bareIds.push(bareId);
-  return { records, bareIds, faults, areIdsKnown: true };
+  return { records: keptList(records), bareIds: keptList(bareIds), faults: keptList(faults), areIdsKnown: true };
 }
 
 interface DocumentReading {
@@ -117,7 +121,7 @@ function readDocument(tape: Tape, { root }: TapeDocument, document: number): Doc
   const all = [...faults, ...schemaFaults.map((fault) => ({ ...fault, document }))];
   const { id: usableId, notes, ...rest } = pruned.data;
   if (typeof usableId !== 'string') return { faults: all, ...bareId };
-  const unusable = [...pruned.unusable.filter(([key]) => key !== 'notes'), ...misspelt(schemaFaults, data)];
+  const unusable = keptList([...pruned.unusable.filter(([key]) => key !== 'notes'), ...misspelt(schemaFaults, data)]);
   // The validators have just proved what the types say.
   const record = { kind, id: usableId, data: rest, unusable } as unknown as AnyRecord;
   return { faults: all, placed: { document, record, ...(typeof notes === 'string' ? { notes } : {}) } };

@@ -1,4 +1,7 @@
+import { sharedPart } from '../text/shared-text.ts';
+import { bareMap } from './bare-map.ts';
 import { resolvePlain, type ScalarValue } from './core-schema.ts';
+import { keptList } from './kept-list.ts';
 import { limits } from './limits.ts';
 import type { SyntaxFault } from './syntax-fault.ts';
 import { childrenOf, type Tape, type TapeEntry } from './tape.ts';
@@ -24,127 +27,137 @@ export interface Built {
  */
 export function buildData(tape: Tape, root: number): Built {
   const builder = new Builder(tape);
-  const { data } = builder.build(root);
+  const data = builder.build(root);
   const { tooLarge, faults } = builder;
   return tooLarge ? { data: undefined, faults: [...faults, tooLarge] } : { data, faults };
 }
 
-interface Part {
+/** A repeated value, and how many values are in it once every alias is written out. */
+interface Repeated {
   readonly data: Data;
-  /** Values in it once every alias is written out. */
   readonly values: number;
-  /** Those of them that an alias repeats. */
-  readonly repeated: number;
 }
-
-/**
- * A map without inherited keys. Unlike what `Object.create(null)` gives, maps made so share their layout, which takes half the memory.
- */
-const BareMap = function BareMap() {} as unknown as new () => Record<string, Data>;
-BareMap.prototype = Object.create(null);
 
 class Builder {
   readonly faults: SyntaxFault[] = [];
   /** Kept apart from the other faults, some of which are taken back. */
   tooLarge: SyntaxFault | undefined;
+  /** Values so far, every alias written out. */
+  private values = 0;
+  /** Those of them that stand there by alias. */
+  private repeated = 0;
   /** Above 0 inside a key of the shop's own, whose values no schema looks at. */
   private ownKeys = 0;
-  private readonly aliased = new Map<number, Part>();
-  private readonly aliasedInOwn = new Map<number, Part>();
+  private readonly aliased = new Map<number, Repeated>();
+  private readonly aliasedInOwn = new Map<number, Repeated>();
 
   constructor(private readonly tape: Tape) {}
 
-  build(index: number): Part {
+  build(index: number): Data {
     const entry = this.tape.entries[index];
-    if (!entry) return { data: null, values: 1, repeated: 0 };
-    this.checkTag(entry);
-    switch (entry.kind) {
-      case 'map':
-        return this.guard(entry, this.buildMap(index));
-      case 'list':
-        return this.guard(entry, this.buildList(index));
-      case 'alias':
-        return this.buildAlias(entry);
-      default:
-        return { data: this.buildScalar(entry), values: 1, repeated: 0 };
-    }
+    if (entry?.tag !== undefined) this.checkTag(entry, entry.tag);
+    if (entry?.kind === 'alias') return this.buildAlias(entry);
+    this.values++;
+    if (!entry) return null;
+    if (entry.kind !== 'map' && entry.kind !== 'list') return this.buildScalar(entry);
+    const repeatedBefore = this.repeated;
+    const data = entry.kind === 'map' ? this.buildMap(index, entry) : this.buildList(index, entry);
+    if (this.repeated - repeatedBefore > limits.repeatedValues) this.tooLarge ??= tooManyRepeated(entry);
+    return data;
   }
 
   /** An alias gives the very same object each time, so a file of nested aliases costs no more than its text. */
-  private buildAlias(entry: TapeEntry): Part {
+  private buildAlias(entry: TapeEntry): Data {
     const aliased = this.ownKeys > 0 ? this.aliasedInOwn : this.aliased;
-    const known = aliased.get(entry.target);
-    if (known) return known;
+    const part = aliased.get(entry.target) ?? this.buildTarget(entry.target);
+    aliased.set(entry.target, part);
+    this.values += part.values;
+    this.repeated += part.values;
+    return part.data;
+  }
+
+  /** The value an alias repeats, counted by whoever asks for it. */
+  private buildTarget(target: number): Repeated {
+    const { values, repeated } = this;
     const faultsBefore = this.faults.length;
-    const { data, values } = this.build(entry.target);
-    const part = { data, values, repeated: values };
+    const data = this.build(target);
+    const part = { data, values: this.values - values };
+    this.values = values;
+    this.repeated = repeated;
     // What is wrong inside the repeated value was said where it stands.
     this.faults.length = faultsBefore;
-    aliased.set(entry.target, part);
     return part;
   }
 
-  private buildMap(index: number): Part {
-    const data: Record<string, Data> = new BareMap();
-    const seen = new Map<string, TapeEntry>();
-    let values = 1;
-    let repeated = 0;
-    for (const child of childrenOf(this.tape, index)) {
-      const entry = this.tape.entries[child];
-      if (entry?.key === undefined) continue;
-      const first = seen.get(entry.key);
-      if (first) {
-        this.faults.push(duplicateKey(entry.key, entry, first));
-        continue;
+  private buildMap(index: number, { skip }: TapeEntry): Data {
+    const { entries } = this.tape;
+    const data = bareMap<Data>(this.countIn(index, skip));
+    /** Keys that are there without a value. */
+    let emptyKeys: Set<string> | undefined;
+    for (let child = index + 1; child < skip; ) {
+      const entry = entries[child];
+      if (!entry) break;
+      const { key } = entry;
+      if (key === undefined) {
+        // Nothing: in a map every value has a key.
+      } else if (data[key] !== undefined || emptyKeys?.has(key)) {
+        this.faults.push(duplicateKey(key, entry, this.firstOf(index, key) ?? entry));
+      } else {
+        const value = key.startsWith('x-') ? this.buildOwn(child) : this.build(child);
+        if (isEmpty(value)) emptyKeys = (emptyKeys ?? new Set()).add(key);
+        else data[key] = value;
       }
-      seen.set(entry.key, entry);
-      const part = entry.key.startsWith('x-') ? this.buildOwn(child) : this.build(child);
-      values += part.values;
-      repeated += part.repeated;
-      if (!isEmpty(part.data)) data[entry.key] = part.data;
+      child = entry.skip;
     }
-    return { data, values, repeated };
+    return data;
   }
 
-  private buildOwn(index: number): Part {
+  private countIn(index: number, end: number): number {
+    let count = 0;
+    for (let child = index + 1; child < end; child = this.tape.entries[child]?.skip ?? end) count++;
+    return count;
+  }
+
+  private firstOf(parent: number, key: string): TapeEntry | undefined {
+    for (const child of childrenOf(this.tape, parent)) {
+      if (this.tape.entries[child]?.key === key) return this.tape.entries[child];
+    }
+    return undefined;
+  }
+
+  private buildOwn(index: number): Data {
     this.ownKeys++;
-    const part = this.build(index);
+    const data = this.build(index);
     this.ownKeys--;
-    return part;
+    return data;
   }
 
   /** The schemas refuse `.nan` and `.inf`, which JSON cannot hold; where no schema looks they stay text. */
   private buildScalar(entry: TapeEntry): ScalarValue {
-    const data = scalarData(entry);
-    return this.ownKeys > 0 && typeof data === 'number' && !Number.isFinite(data) ? entry.text : data;
+    const value = scalarValue(entry);
+    if (typeof value === 'string') return sharedPart(value, 0, value.length);
+    return this.ownKeys > 0 && typeof value === 'number' && !Number.isFinite(value) ? entry.text : value;
   }
 
-  private buildList(index: number): Part {
+  private buildList(index: number, { skip }: TapeEntry): Data {
     const data: Data[] = [];
-    let values = 1;
-    let repeated = 0;
-    for (const child of childrenOf(this.tape, index)) {
-      const part = this.build(child);
-      values += part.values;
-      repeated += part.repeated;
-      data.push(part.data);
+    for (let child = index + 1; child < skip; child = this.tape.entries[child]?.skip ?? skip) {
+      data.push(this.build(child));
     }
-    return { data, values, repeated };
+    return keptList(data);
   }
 
-  private guard(entry: TapeEntry, part: Part): Part {
-    if (part.repeated <= limits.repeatedValues || this.tooLarge) return part;
-    const most = limits.repeatedValues.toLocaleString('en-GB');
-    const reason = `Aliases repeat more than ${most} values in this.`;
-    this.tooLarge = { kind: 'too-deep', start: entry.start, end: Math.min(entry.end, entry.start + 1), reason };
-    return part;
-  }
-
-  private checkTag(entry: TapeEntry): void {
-    if (entry.tag === undefined || coreTags.has(entry.tag)) return;
-    const reason = `The tag \`${entry.tag}\` has no meaning in these files.`;
+  private checkTag(entry: TapeEntry, tag: string): void {
+    if (coreTags.has(tag)) return;
+    const reason = `The tag \`${tag}\` has no meaning in these files.`;
     this.faults.push({ kind: 'syntax', start: entry.start, end: entry.end, reason });
   }
+}
+
+function tooManyRepeated({ start, end }: TapeEntry): SyntaxFault {
+  const most = limits.repeatedValues.toLocaleString('en-GB');
+  const reason = `Aliases repeat more than ${most} values in this.`;
+  return { kind: 'too-deep', start, end: Math.min(end, start + 1), reason };
 }
 
 const tagPrefix = 'tag:yaml.org,2002:';
@@ -152,16 +165,6 @@ const coreTags: ReadonlySet<string> = new Set([
   '!',
   ...['str', 'int', 'float', 'bool', 'null', 'map', 'seq'].map((name) => tagPrefix + name),
 ]);
-
-function scalarData(entry: TapeEntry): ScalarValue {
-  const value = scalarValue(entry);
-  return typeof value === 'string' ? detached(value) : value;
-}
-
-/** A text that does not keep the whole file in memory, as engines let a longer part of a text do. */
-function detached(text: string): string {
-  return text.length < 13 ? text : ` ${text}`.slice(1);
-}
 
 function scalarValue(entry: TapeEntry): ScalarValue {
   if (entry.tag === '!' || entry.tag === `${tagPrefix}str`) return entry.text;

@@ -14,17 +14,17 @@ export class Lines {
   current: Line | undefined;
 
   constructor(private readonly text: string) {
-    this.current = this.solid(0);
+    this.current = this.solid(this.lineAt(0));
   }
 
   /** The next line with something on it. */
   advance(): void {
-    this.current = this.solid(this.current?.next ?? this.text.length);
+    this.current = this.solid(this.current && this.lineAt(this.current.next));
   }
 
-  /** Goes on with the first line at or after an offset that begins a line. */
-  moveTo(start: number): void {
-    this.current = this.solid(start);
+  /** Goes on with the first line, from this one on, with something on it. */
+  moveTo(line: Line | undefined): void {
+    this.current = this.solid(line);
   }
 
   /** The line that begins at an offset, whatever is on it; undefined at the end of the text. */
@@ -38,19 +38,20 @@ export class Lines {
     return { start, content: skipSpaces(text, start, end), end, next };
   }
 
-  private solid(from: number): Line | undefined {
-    for (let line = this.lineAt(from); line; line = this.lineAt(line.next)) {
-      if (line.content === line.end) continue;
-      if (this.text.charCodeAt(line.content) !== unit.hash) return line;
+  private solid(from: Line | undefined): Line | undefined {
+    let line = from;
+    while (line && (line.content === line.end || this.text.charCodeAt(line.content) === unit.hash)) {
+      line = this.lineAt(line.next);
     }
-    return undefined;
+    return line;
   }
 }
 
 /** Whether a line ends the document: `---` at its left edge. `...` and directives are left to the other reader. */
 export function isMarker(text: string, line: Line): boolean {
   if (line.content !== line.start) return false;
-  if (text.startsWith('...', line.start) || text.charCodeAt(line.start) === 37) leave();
-  if (!text.startsWith('---', line.start)) return false;
+  const first = text.charCodeAt(line.start);
+  if (first === unit.percent || (first === unit.dot && text.startsWith('...', line.start))) leave();
+  if (first !== unit.dash || !text.startsWith('---', line.start)) return false;
   return skipSpaces(text, line.start + 3, line.end) === line.end || leave();
 }

@@ -13,13 +13,16 @@ export const unit = {
   space: 32,
   doubleQuote: 34,
   hash: 35,
+  percent: 37,
   singleQuote: 39,
   comma: 44,
   dash: 45,
+  dot: 46,
   colon: 58,
   greater: 62,
   question: 63,
   openList: 91,
+  backslash: 92,
   closeList: 93,
   openMap: 123,
   bar: 124,
@@ -27,12 +30,14 @@ export const unit = {
 } as const;
 
 /** Characters a plain scalar cannot begin with, besides `-`, `?` and `:` before a space. */
-const indicators: ReadonlySet<number> = new Set([...'&*!|>\'"%@`#,[]{}'].map((character) => character.charCodeAt(0)));
+const indicators: readonly boolean[] = Array.from({ length: 128 }, (_, code) =>
+  '&*!|>\'"%@`#,[]{}'.includes(String.fromCharCode(code)),
+);
 
 /** Whether a plain scalar may begin at this offset. */
 export function canStartPlain(text: string, at: number): boolean {
   const first = text.charCodeAt(at);
-  if (indicators.has(first)) return false;
+  if (indicators[first]) return false;
   if (first !== unit.dash && first !== unit.question && first !== unit.colon) return true;
   const second = text.charCodeAt(at + 1);
   // Not only a space, which would make it an indicator: brackets and commas count too between brackets.
@@ -53,21 +58,7 @@ export function skipSpaces(text: string, at: number, end: number): number {
   return found;
 }
 
-/** The offset behind a quoted scalar that begins at `at` and ends before `end`; one with escapes or several lines is left. */
-export function quotedEnd(text: string, at: number, end: number): number {
-  const quote = text.charCodeAt(at);
-  for (let found = at + 1; found < end; found++) {
-    const character = text.charCodeAt(found);
-    if (quote === unit.doubleQuote && character === 92) leave();
-    if (character !== quote) continue;
-    if (quote === unit.doubleQuote || text.charCodeAt(found + 1) !== quote) return found + 1;
-    found++;
-  }
-  return leave();
-}
-
-/** What a quoted scalar without escapes means. */
-export function quotedText(text: string, start: number, end: number): string {
-  const inside = text.slice(start + 1, end - 1);
-  return text.charCodeAt(start) === unit.singleQuote ? inside.replaceAll("''", "'") : inside;
+/** What the end of a line inside a scalar means, where so many blank lines follow it: a space, or one line break for each. */
+export function foldedBreak(blanks: number): string {
+  return blanks === 0 ? ' ' : '\n'.repeat(blanks);
 }

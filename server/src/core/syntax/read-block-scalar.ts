@@ -1,75 +1,55 @@
 import type { Line, Lines } from './lines.ts';
-import { leave, skipSpaces, unit } from './plain-text.ts';
+import { foldedBreak, leave, skipSpaces, unit } from './plain-text.ts';
 
-/** A scalar over several lines: where its source ends, what it means, and where the text goes on. */
-export interface LongScalar {
+/** A block scalar: where its source ends, what it means, and the line that follows it. */
+interface BlockScalar {
   readonly end: number;
   readonly text: string;
-  readonly next: number;
-}
-
-interface Piece {
-  readonly text: string;
-  /** Blank lines before it. */
-  readonly blanks: number;
+  readonly rest: Line | undefined;
 }
 
 /**
- * Reads a literal (`|`) or folded (`>`) scalar whose header stands at `at`. Explicit indentation, `+`, and blank lines that hold
- * spaces are left.
+ * Reads a literal (`|`) or folded (`>`) scalar whose header stands at `at`. Explicit indentation, `+`, and blank lines with
+ * spaces beyond the indent are left.
  */
-export function readBlockScalar(text: string, at: number, header: Line, indent: number, lines: Lines): LongScalar {
+export function readBlockScalar(text: string, at: number, header: Line, indent: number, lines: Lines): BlockScalar {
   const isFolded = text.charCodeAt(at) === unit.greater;
   const isStripped = text.charCodeAt(at + 1) === unit.dash;
-  const rest = at + (isStripped ? 2 : 1);
-  const comment = skipSpaces(text, rest, header.end);
-  if (comment < header.end && (comment === rest || text.charCodeAt(comment) !== unit.hash)) leave();
-  const { pieces, end, next } = collect(text, header.next, indent, lines);
-  const body = isFolded ? fold(pieces) : pieces.map(({ text: line, blanks }) => '\n'.repeat(blanks) + line).join('\n');
-  return { text: isStripped ? body : `${body}\n`, end, next };
-}
-
-function collect(
-  text: string,
-  from: number,
-  indent: number,
-  lines: Lines,
-): { pieces: Piece[]; end: number; next: number } {
-  const pieces: Piece[] = [];
+  checkHeaderEnd(text, at + (isStripped ? 2 : 1), header.end);
+  let body = '';
   let width = -1;
   let blanks = 0;
-  let end = from;
-  let line = lines.lineAt(from);
+  let wasDeep = false;
+  let end = header.next;
+  let line = lines.lineAt(end);
   for (; line; line = lines.lineAt(line.next)) {
+    const depth = line.content - line.start;
     if (line.content === line.end) {
-      if (line.content > line.start) leave();
+      // Spaces beyond the indent belong to the text, and before it is known they may be a fault.
+      if (depth > Math.max(width, 0)) leave();
       blanks++;
       continue;
     }
-    const depth = line.content - line.start;
-    if (width < 0) width = depth;
-    if (depth < width) {
+    if (width >= 0 && depth < width) {
       if (depth > indent) leave();
       break;
     }
-    pieces.push({ text: text.slice(line.start + width, line.end), blanks });
+    // `>` makes one line of a paragraph; lines that begin with a space keep their line breaks.
+    const isDeep = width >= 0 && depth > width;
+    if (width < 0) body = '\n'.repeat(blanks);
+    else body += isFolded && !isDeep && !wasDeep ? foldedBreak(blanks) : '\n'.repeat(blanks + 1);
+    if (width < 0) width = depth;
+    body += text.slice(line.start + width, line.end);
     blanks = 0;
+    wasDeep = isDeep;
     end = line.next;
   }
   if (width <= indent) leave();
-  return { pieces, end, next: line ? line.start : text.length };
+  return { text: isStripped ? body : `${body}\n`, end, rest: line };
 }
 
-/** Lines joined as `>` asks: a space between lines of one paragraph; lines that begin with a space keep their line breaks. */
-function fold(pieces: readonly Piece[]): string {
-  let folded = '';
-  let wasDeep = false;
-  for (const [position, { text, blanks }] of pieces.entries()) {
-    const isDeep = text.startsWith(' ');
-    if (position === 0) folded = '\n'.repeat(blanks) + text;
-    else if (isDeep || wasDeep) folded += '\n'.repeat(blanks + 1) + text;
-    else folded += (blanks === 0 ? ' ' : '\n'.repeat(blanks)) + text;
-    wasDeep = isDeep;
-  }
-  return folded;
+/** Behind its `|` or `>` a header has spaces and a comment at most. */
+function checkHeaderEnd(text: string, at: number, end: number): void {
+  const comment = skipSpaces(text, at, end);
+  if (comment < end && (comment === at || text.charCodeAt(comment) !== unit.hash)) leave();
 }

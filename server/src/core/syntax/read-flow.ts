@@ -1,10 +1,11 @@
 import { Lines } from './lines.ts';
-import { canStartPlain, leave, quotedEnd, quotedText, skipSpaces, trimEnd, unit } from './plain-text.ts';
+import { canStartPlain, leave, skipSpaces, trimEnd, unit } from './plain-text.ts';
+import { readQuoted } from './read-quoted.ts';
 import type { TapeBuilder } from './tape-builder.ts';
 
 /**
  * Reads a list or map between brackets, which may run over several lines, and gives the offset behind it. `indent` is that of the
- * line it belongs to: its further lines must stand more to the right, its closing bracket at least as far.
+ * line it belongs to: its further lines must stand more to the right, its last bracket at least as far.
  */
 export function readFlow(text: string, at: number, indent: number, tape: TapeBuilder): number {
   return new Flow(text, indent, tape, at).collection();
@@ -12,6 +13,8 @@ export function readFlow(text: string, at: number, indent: number, tape: TapeBui
 
 class Flow {
   private readonly lines: Lines;
+  /** Brackets that are open. */
+  private depth = 0;
 
   constructor(
     private readonly text: string,
@@ -27,6 +30,7 @@ class Flow {
     const close = isMap ? unit.closeMap : unit.closeList;
     this.tape.openContainer(isMap ? 'map' : 'list', this.at);
     this.at++;
+    this.depth++;
     this.toToken();
     while (this.unit() !== close) {
       if (isMap) this.key();
@@ -38,6 +42,7 @@ class Flow {
       } else if (this.unit() !== close) leave();
     }
     this.at++;
+    this.depth--;
     this.tape.closeContainer(this.at);
     return this.at;
   }
@@ -46,15 +51,20 @@ class Flow {
     return this.text.charCodeAt(this.at);
   }
 
-  /** Goes to the next character that is no space, over line breaks; comments between brackets are left. */
+  /** Goes to the next character that is no space, over line breaks and comments. */
   private toToken(): void {
     const { text } = this;
     for (;;) {
       this.at = skipSpaces(text, this.at, text.length);
       const here = this.unit();
-      if (here === unit.hash || Number.isNaN(here)) leave();
-      if (here !== unit.newline && here !== unit.return) return;
-      this.at = text.indexOf('\n', this.at) + 1;
+      if (here === unit.hash) {
+        const before = text.charCodeAt(this.at - 1);
+        // Right behind something else this is no comment but a fault.
+        if (before !== unit.space && before !== unit.newline) leave();
+      } else if (here !== unit.newline && here !== unit.return) return;
+      const lineBreak = text.indexOf('\n', this.at);
+      if (lineBreak < 0) leave();
+      this.at = lineBreak + 1;
       this.checkIndent();
     }
   }
@@ -63,9 +73,9 @@ class Flow {
     const line = this.lines.lineAt(this.at);
     if (!line || line.content === line.end) return;
     const first = this.text.charCodeAt(line.content);
-    const isClosing = first === unit.closeList || first === unit.closeMap;
-    const depth = line.content - line.start;
-    if (depth < this.indent || (depth === this.indent && !isClosing)) leave();
+    const isLastBracket = this.depth === 1 && (first === unit.closeList || first === unit.closeMap);
+    const indent = line.content - line.start;
+    if (indent < this.indent || (indent === this.indent && !isLastBracket)) leave();
   }
 
   private key(): void {
@@ -76,7 +86,7 @@ class Flow {
     if (this.unit() !== unit.colon) leave();
     const key = trimEnd(this.text, start, end);
     if (key !== end) leave();
-    this.tape.setKey(this.text.slice(start, end), start, end);
+    this.tape.setKey(this.text, start, end);
     this.at = skipSpaces(this.text, end + 1, this.text.length);
   }
 
@@ -86,9 +96,10 @@ class Flow {
     if (here === unit.openList || here === unit.openMap) {
       this.collection();
     } else if (here === unit.doubleQuote || here === unit.singleQuote) {
-      const lineEnd = this.text.indexOf('\n', start);
-      this.at = quotedEnd(this.text, start, lineEnd < 0 ? this.text.length : lineEnd);
-      this.tape.scalar('quoted', start, this.at, quotedText(this.text, start, this.at));
+      const rest = this.lines.lineAt(start) ?? leave();
+      const quoted = readQuoted(this.text, start, rest, this.indent, this.lines);
+      this.tape.scalar('quoted', start, quoted.end, quoted.text);
+      this.at = quoted.end;
     } else {
       if (!canStartPlain(this.text, start) || here === unit.newline || here === unit.return) leave();
       this.at = this.plainEnd();
@@ -99,7 +110,7 @@ class Flow {
     }
   }
 
-  /** The offset of what ends a plain scalar here: a bracket, a comma, a line break, or a `:` that separates. */
+  /** The offset of what ends a plain scalar here: a bracket, a comma, a comment, a line break, or a `:` that separates. */
   private plainEnd(): number {
     const { text } = this;
     for (let end = this.at; ; end++) {
@@ -114,7 +125,7 @@ class Flow {
         case unit.return:
           return end;
         case unit.hash:
-          if (text.charCodeAt(end - 1) === unit.space) leave();
+          if (text.charCodeAt(end - 1) === unit.space) return end;
           break;
         case unit.colon:
           if (separates(text.charCodeAt(end + 1))) return end;

@@ -1,3 +1,4 @@
+import { sharedPart } from '../text/shared-text.ts';
 import { limits } from './limits.ts';
 import { leave } from './plain-text.ts';
 import type { EntryKind, TapeEntry } from './tape.ts';
@@ -12,10 +13,11 @@ export class TapeBuilder {
   private keyStart = -1;
   private keyEnd = -1;
 
-  setKey(key: string, start: number, end: number): void {
+  /** Makes the part of the text between two offsets the key of the next entry. */
+  setKey(text: string, start: number, end: number): void {
     // YAML allows no implicit key of more than 1,024 characters.
     if (end - start > 1024) leave();
-    this.key = key;
+    this.key = sharedPart(text, start, end);
     this.keyStart = start;
     this.keyEnd = end;
   }
