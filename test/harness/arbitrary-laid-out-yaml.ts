@@ -1,17 +1,24 @@
 /** YAML as people lay it out: texts wrapped within and without quotes, lists and maps between brackets over several lines, comments, and spaces at ends of lines. Indents are seldom wrong. */
 import fc from 'fast-check';
 
-const words = ['chip', 'moved,', '0007', 'B-2', 'é', 'http://x/y', 'no', 'a', '- x', 'x-#1', '’'];
+const words = ['chip', 'moved,', '0007', 'B-2', 'é', 'http://x/y', 'no', 'a', 'x-#1', '’'];
 
 /** What may stand between two words of a text. */
 const wordGap = fc.constantFrom(' ', ' ', ' ', ' ', '  ', '\n', '\n', '\n', ' \n', '\n\n', '\n \n', '\n\n\n');
 
 /** What may stand before and after a bracket or a comma. */
-const bracketGap = fc.constantFrom('', '', '', ' ', ' ', '\n', '\n', '\n\n', ' # note\n', ' # it"s: [a\n', '# c\n');
+const bracketGap = fc.oneof(
+  {
+    weight: 40,
+    arbitrary: fc.constantFrom('', '', '', ' ', ' ', '\n', '\n', '\n\n', ' # note\n', ' # it"s: [a\n', '\n# c\n'),
+  },
+  // Right behind a bracket or a word this is no comment.
+  { weight: 1, arbitrary: fc.constant('# c\n') },
+);
 
 function textOf(own: readonly string[]): fc.Arbitrary<string> {
   const word = fc.oneof(
-    { weight: 8, arbitrary: fc.constantFrom(...words) },
+    { weight: 16, arbitrary: fc.constantFrom(...words) },
     { weight: 1, arbitrary: fc.constantFrom(...own) },
   );
   return fc
@@ -28,12 +35,12 @@ function quoted(quote: string, own: readonly string[]): fc.Arbitrary<string> {
 
 const doubleQuoted = quoted('"', ['\\"', '\\\\', '\\n', '\\t x', '\\/', 'x\\', '\\u00e9', "it's", ': ', '# x', '']);
 const singleQuoted = quoted("'", ["it''s", "''", '"', ': ', '# x', '\\', '']);
-const plain = textOf(["it's", 'a:b', '#x', 'x # note', '-', '?', '~', 'say "x"', 'a: b', '']);
+const plain = textOf(["it's", '- x', 'a:b', '#x', 'x # note', '-', '?', '~', 'say "x"', 'a: b', '']);
 
 /** A block text: its lines may be deeper, blank, or blank with spaces. */
 const block = fc
   .tuple(
-    fc.constantFrom('|', '>', '|-', '>-', '> # note', '|+', '|2'),
+    fc.constantFrom('|', '>', '|-', '>-', '|', '>', '|-', '>-', '> # note', '|+', '|2'),
     fc.array(fc.constantFrom('words of text', 'more', ' deep', '', '', ' ', '# no comment', '- x: 1', 'x '), {
       minLength: 1,
       maxLength: 6,
@@ -78,7 +85,7 @@ const collection = fc.oneof(
 );
 
 /** Further lines of a value stand so much further right than what it belongs to; now and then not far enough. */
-const step = fc.constantFrom(2, 2, 2, 2, 4, 1, 0);
+const step = fc.constantFrom(2, 2, 2, 2, 2, 2, 2, 2, 4, 4, 1, 0);
 
 /** A comment that stands at the left edge, however deep what is around it. */
 const leftComment = '# left';
@@ -91,13 +98,17 @@ const betweens: readonly (readonly string[])[] = [
 
 const key = fc.constantFrom('a:', 'rev:', 'x-b:', 'B2:', 'a: # note');
 
-/** A value as lines: what stands behind its key or dash, and what follows, indented against it. */
+/** A value as lines: what stands behind its key or dash, and what follows, indented against it; brackets may close at its left edge. */
 const node = fc.letrec<{ node: readonly string[] }>((tie) => ({
   node: fc.oneof(
     { maxDepth: 3 },
     fc
-      .tuple(fc.oneof(plain, doubleQuoted, singleQuoted, block, collection), step)
-      .map(([text, depth]) => text.split('\n').map((line, at) => (at === 0 ? line : indented(line, depth)))),
+      .tuple(fc.oneof(plain, doubleQuoted, singleQuoted, block, collection), step, fc.boolean())
+      .map(([text, depth, isLeft]) =>
+        text
+          .split('\n')
+          .map((line, at) => (at === 0 || (isLeft && /^[\]}]/.test(line)) ? line : indented(line, depth))),
+      ),
     below(fc.oneof(plain, doubleQuoted, singleQuoted, collection).map((text) => [text.split('\n')])),
     below(fc.array(fc.tuple(key, tie('node')).map(marked), { minLength: 1, maxLength: 3 })),
     below(fc.array(fc.tuple(fc.constant('-'), tie('node')).map(marked), { minLength: 1, maxLength: 3 })),
@@ -122,10 +133,16 @@ function indented(line: string, depth: number): string {
 /** Maps of a few keys, sometimes several documents, with comments between them. */
 export const laidOutYaml: fc.Arbitrary<string> = fc
   .tuple(
-    fc.array(fc.tuple(fc.constantFrom('kind', 'notes', 'x-job', '---', '# note'), node), {
-      minLength: 1,
-      maxLength: 4,
-    }),
+    fc.array(
+      fc.tuple(
+        fc.constantFrom('kind', 'notes', 'x-job', 'host', 'rom', 'by', 'id', 'date', 'donor', '---', '# note'),
+        node,
+      ),
+      {
+        minLength: 1,
+        maxLength: 4,
+      },
+    ),
     fc.constantFrom('\n', '\n', '\r\n'),
     fc.constantFrom('\n', '\n', '', '\n\n', ' \n'),
   )
