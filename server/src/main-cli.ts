@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import { runCli } from './cli/run-cli.ts';
-import { findCacheFolder } from './host/cache-folder.ts';
+import { findCacheFolder } from './host/disk/cache-folder.ts';
 
 /** Set by the build: from package.json, and a digest of all that was bundled. */
 declare const SWAPLORE_VERSION: string;

@@ -6,8 +6,8 @@ import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { basename, join } from 'node:path';
 import { Script } from 'node:vm';
-import { findCacheFolder } from './host/cache-folder.ts';
-import { writeAtomically } from './host/write-atomically.ts';
+import { findCacheFolder } from './host/disk/cache-folder.ts';
+import { writeAtomically } from './host/disk/write-atomically.ts';
 
 /** Set by the build: from package.json, and a digest of all that was bundled. */
 declare const SWAPLORE_VERSION: string;

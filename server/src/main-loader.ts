@@ -1,5 +1,5 @@
 import { parentPort, workerData } from 'node:worker_threads';
-import { loadBatch, packBatch } from './host/load-batch.ts';
+import { loadBatch, packBatch } from './host/disk/load-batch.ts';
 
 parentPort?.on('message', (paths: readonly string[]) => {
   parentPort?.postMessage(packBatch(loadBatch(workerData as string, paths)));

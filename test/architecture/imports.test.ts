@@ -20,6 +20,7 @@ const layers = [
 
 const core = 'server/src/core';
 const host = 'server/src/host';
+const disk = 'server/src/host/disk';
 const cli = 'server/src/cli';
 const generated = 'schemas/gen';
 
@@ -36,10 +37,11 @@ const table: readonly Row[] = [
   { files: `${core}/syntax/syntax-reasons.ts`, may: [], packages: ['yaml'] },
   { files: host, may: [core, host] },
   { files: `${host}/content-id.ts`, may: [], packages: ['@noble/hashes/legacy.js'] },
-  { files: `${host}/disk.ts`, may: [core, host], packages: ['node:'] },
-  { files: `${host}/find-bases.ts`, may: [core, host], packages: ['node:'] },
+  { files: disk, may: [core, host], packages: ['node:'] },
   { files: cli, may: [core, host, cli], packages: ['node:'] },
-  { files: 'server/src/main-cli.ts', may: [cli], packages: ['node:'] },
+  { files: 'server/src/main-cli.ts', may: [cli, disk], packages: ['node:'] },
+  { files: 'server/src/main-launch.ts', may: [disk], packages: ['node:'] },
+  { files: 'server/src/main-loader.ts', may: [disk], packages: ['node:'] },
   { files: generated, may: [generated, `${core}/schema/formats.ts`] },
   { files: 'schemas/tools', may: [core, 'schemas/tools'], packages: ['node:', 'ajv/', 'yaml'] },
 ];
@@ -126,7 +128,7 @@ describe('the guard itself', () => {
     ['server/src/core/text/a.ts', "const fs = await import('node:fs');"],
     ['server/src/core/text/a.ts', "const fs = require('node:fs');"],
     ['server/src/core/text/a.ts', "type Stats = import('node:fs').Stats;"],
-    ['server/src/core/checks/a.ts', "import { DiskHost } from '../../host/disk.ts';"],
+    ['server/src/core/checks/a.ts', "import { DiskHost } from '../../host/disk/disk-host.ts';"],
     ['server/src/core/a.ts', ''],
     ['server/src/core/novelty/a.ts', ''],
     ['server/src/host/memory.ts', "import { join } from 'node:path';"],

@@ -1,8 +1,8 @@
 import { availableParallelism } from 'node:os';
 import { dirname, join } from 'node:path';
 import { describe, expect, inject, it } from 'vitest';
-import type { LoadedFile } from '../../server/src/host/load-batch.ts';
-import { loadFiles } from '../../server/src/host/load-files.ts';
+import type { LoadedFile } from '../../server/src/host/disk/load-batch.ts';
+import { loadFiles } from '../../server/src/host/disk/load-files.ts';
 import { folderOf } from '../harness/run-cli.ts';
 
 const many = 2500;

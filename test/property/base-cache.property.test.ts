@@ -6,7 +6,7 @@ import fc from 'fast-check';
 import { afterAll, describe, expect, it, vi } from 'vitest';
 import { runCli } from '../../server/src/cli/run-cli.ts';
 import type { FileFacts } from '../../server/src/core/model/file-facts.ts';
-import { FactsPack } from '../../server/src/host/facts-pack.ts';
+import { FactsPack } from '../../server/src/host/disk/facts-pack.ts';
 import { arbitraryFaultyFiles } from '../harness/arbitrary-faulty-files.ts';
 import { arbitraryFileWalk, editedPaths, withoutConfig } from '../harness/arbitrary-walk.ts';
 import { assertLaw } from '../harness/assert-law.ts';

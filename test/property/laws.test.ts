@@ -2,7 +2,7 @@ import ts from 'typescript';
 import { describe, expect, it } from 'vitest';
 import { type SourceFile, sourceFiles, visitAll } from '../harness/source-files.ts';
 
-/** A law as a module of the core states it, and the file that tests it. */
+/** A law as a module states it, and the file that tests it. */
 interface Law {
   readonly module: string;
   readonly test: string;
@@ -39,7 +39,7 @@ function testsIn({ tree }: SourceFile): Named[] {
   return found;
 }
 
-const modules = sourceFiles('server/src/core');
+const modules = sourceFiles('server/src');
 const laws = modules.flatMap(lawsOf);
 const tests = new Map(sourceFiles('test').map((file) => [file.path, testsIn(file)]));
 const propertyTests = [...tests].filter(([path]) => path.endsWith('.property.test.ts'));

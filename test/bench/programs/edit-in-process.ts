@@ -8,7 +8,7 @@ import { type CheckedBase, runChecks } from '../../../server/src/core/checks/run
 import type { Snapshot } from '../../../server/src/core/index/snapshot.ts';
 import { readFileFacts } from '../../../server/src/core/model/file-facts.ts';
 import { parseDate } from '../../../server/src/core/terms/calendar.ts';
-import { DiskBase } from '../../../server/src/host/disk-base.ts';
+import { DiskBase } from '../../../server/src/host/disk/disk-base.ts';
 
 const [folder = ''] = process.argv.slice(2);
 const today = parseDate('2026-03-14') ?? 0;

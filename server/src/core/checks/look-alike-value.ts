@@ -1,5 +1,5 @@
 import { type ComparableText, comparableTexts } from '../conditions/comparable-texts.ts';
-import type { Derivation } from '../index/derivation.ts';
+import { type Derivation, derive } from '../index/derivation.ts';
 import { affectedBy } from '../index/referrers.ts';
 import { byStanding, type Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, isRetracted } from '../model/record.ts';
@@ -148,7 +148,7 @@ function* usesIn(record: AnyRecord, snapshot: Snapshot): Generator<readonly [str
 
 /** Groups of two or more spellings that look alike, each in the order of paths. */
 function* lookAlikes(snapshot: Snapshot): Generator<readonly Spelling[]> {
-  const { all, mixed } = snapshot.derive(buckets);
+  const { all, mixed } = derive(buckets, snapshot);
   for (const name of mixed) yield spellingsOf(all.get(name) ?? [], snapshot);
 }
 

@@ -11,6 +11,7 @@
  * - an edit of a note or a comment has no record checked again
  */
 
+import { changesBetween } from '../index/changes.ts';
 import { affectedBy } from '../index/referrers.ts';
 import type { BaseFile, Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, nameOf } from '../model/record.ts';
@@ -86,7 +87,7 @@ export function findingsOf({ snapshot, byRecord, others }: CheckedBase): Finding
 
 function isOfUse(before: CheckedBase, now: Pick<CheckedBase, 'snapshot' | 'today' | 'checks'>): boolean {
   const isSameRun = before.today === now.today && before.checks === now.checks;
-  return isSameRun && !now.snapshot.changesFrom(before.snapshot).isSweeping;
+  return isSameRun && !changesBetween(before.snapshot, now.snapshot).isSweeping;
 }
 
 interface RecordRun {
@@ -115,7 +116,7 @@ function* checkRecords(run: RecordRun): Generator<undefined, Pick<CheckedBase, '
 
 /** The records whose findings may differ from those of an earlier run, those that are gone among them. */
 function outdated({ snapshot: before, byRecord }: CheckedBase, snapshot: Snapshot): ReadonlySet<AnyRecord> {
-  const changes = snapshot.changesFrom(before);
+  const changes = changesBetween(before, snapshot);
   const records = new Set(affectedBy(changes));
   for (const { before: gone } of changes.records) if (gone) records.add(gone);
   const isIdNews = changes.bareIds.size > 0 || changes.records.some((change) => !change.before || !change.after);

@@ -1,4 +1,6 @@
+import { remembered } from '../terms/remembered.ts';
 import { type Changes, changesBetween } from './changes.ts';
+import type { Layers } from './memo.ts';
 import type { Snapshot } from './snapshot.ts';
 
 /**
@@ -13,28 +15,33 @@ export interface Derivation<Value> {
   readonly update: (value: Value, changes: Changes) => Value;
 }
 
-/** What a family of snapshots shares: the last value of each derivation. A computation that throws leaves nothing behind (invariant 12). */
-export class Derived {
-  private readonly last = new Map<Derivation<unknown>, { readonly snapshot: Snapshot; readonly value: unknown }>();
+/** The last value of a derivation in a family of snapshots. */
+interface Last {
+  readonly snapshot: Snapshot;
+  readonly value: unknown;
+}
 
-  /** The last changes asked for, and no more: a chain of them would keep every snapshot alive. */
-  private changes: Changes | undefined;
+type AnyDerivation = Derivation<unknown>;
 
-  /** What differs between two snapshots. */
-  changesBetween(before: Snapshot, after: Snapshot): Changes {
-    if (this.changes?.before !== before || this.changes.after !== after) this.changes = changesBetween(before, after);
-    return this.changes;
-  }
+/** Values by snapshot, and the last ones by what a family of snapshots shares. Both are let go with their key. */
+const valuesOf = remembered((_snapshot: Snapshot) => new Map<AnyDerivation, unknown>());
+const lastOf = remembered((_layers: Layers) => new Map<AnyDerivation, Last>());
 
-  /** The value for a snapshot: the last one, brought up to date. */
-  get<Value>(derivation: Derivation<Value>, snapshot: Snapshot): Value {
-    const last = this.last.get(derivation as Derivation<unknown>);
-    const changes = last && this.changesBetween(last.snapshot, snapshot);
-    const value =
-      last && changes && !changes.isSweeping
-        ? derivation.update(last.value as Value, changes)
-        : derivation.compute(snapshot);
-    this.last.set(derivation as Derivation<unknown>, { snapshot, value });
-    return value;
-  }
+/**
+ * The value of a derivation for a snapshot: the last one of its family, brought up to date. A computation that throws leaves nothing
+ * behind (invariant 12).
+ */
+export function derive<Value>(derivation: Derivation<Value>, snapshot: Snapshot): Value {
+  const values = valuesOf(snapshot);
+  const key = derivation as AnyDerivation;
+  if (values.has(key)) return values.get(key) as Value;
+  const last = lastOf(snapshot.layers).get(key);
+  const changes = last && changesBetween(last.snapshot, snapshot);
+  const value =
+    last && changes && !changes.isSweeping
+      ? derivation.update(last.value as Value, changes)
+      : derivation.compute(snapshot);
+  values.set(key, value);
+  lastOf(snapshot.layers).set(key, { snapshot, value });
+  return value;
 }

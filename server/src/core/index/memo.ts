@@ -1,5 +1,3 @@
-import { Derived } from './derivation.ts';
-
 /**
  * Invariants 9 and 12: results keyed by the very objects they were computed from. Records keep their identity across snapshots,
  * so comparing inputs costs a few pointer comparisons; a computation that throws leaves nothing behind.
@@ -30,9 +28,8 @@ export interface Layer<Value> {
   readonly value?: Value;
 }
 
-/** What a family of snapshots has computed: a memo for each layer, and the last value of each derivation. */
+/** The memos of a family of snapshots, one for each layer. */
 export class Layers {
-  readonly derived = new Derived();
   private readonly memos = new Map<Layer<unknown>, Memo<unknown>>();
 
   of<Value>(layer: Layer<Value>): Memo<Value> {

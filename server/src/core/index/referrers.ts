@@ -1,7 +1,7 @@
 import type { AnyRecord } from '../model/record.ts';
 import { referencesIn } from '../schema/references.ts';
 import type { Change, Changes } from './changes.ts';
-import type { Derivation } from './derivation.ts';
+import { type Derivation, derive } from './derivation.ts';
 import type { Snapshot } from './snapshot.ts';
 
 /** Records by the ids they name, whatever kind of record they expect under them. */
@@ -32,7 +32,7 @@ const referrers: Derivation<Referrers> = {
 
 /** The records that name an id, in no particular order. */
 function referrersOf(id: string, snapshot: Snapshot): ReadonlySet<AnyRecord> {
-  return snapshot.derive(referrers).get(id) ?? new Set();
+  return derive(referrers, snapshot).get(id) ?? new Set();
 }
 
 /**

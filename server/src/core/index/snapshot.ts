@@ -10,8 +10,6 @@ import type { FileFacts } from '../model/file-facts.ts';
 import type { AnyRecord, RecordOf } from '../model/record.ts';
 import { type Kind, kinds } from '../terms/kinds.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
-import type { Changes } from './changes.ts';
-import type { Derivation } from './derivation.ts';
 import { isEqual } from './is-equal.ts';
 import { Layers } from './memo.ts';
 import { replaceSorted } from './sorted.ts';
@@ -42,7 +40,6 @@ type Tables = Readonly<Record<Kind, Table>>;
 /** A base at one moment. */
 export class Snapshot {
   private readonly sortedByKind: Map<Kind, readonly AnyRecord[]>;
-  private readonly derived = new Map<Derivation<unknown>, unknown>();
   private bareIds: ReadonlyMap<string, ReadonlySet<Kind | undefined>> | undefined;
 
   private constructor(
@@ -131,20 +128,6 @@ export class Snapshot {
   /** The records of every kind that stand, in no particular order. */
   *allRecords(): Generator<AnyRecord> {
     for (const kind of kinds) for (const [first] of this.tables[kind].values()) if (first) yield first.record;
-  }
-
-  /** A value that follows from the whole snapshot, kept and brought up to date from one snapshot to the next. */
-  derive<Value>(derivation: Derivation<Value>): Value {
-    if (this.derived.has(derivation as Derivation<unknown>))
-      return this.derived.get(derivation as Derivation<unknown>) as Value;
-    const value = this.layers.derived.get(derivation, this);
-    this.derived.set(derivation as Derivation<unknown>, value);
-    return value;
-  }
-
-  /** What differs from another snapshot. */
-  changesFrom(before: Snapshot): Changes {
-    return this.layers.derived.changesBetween(before, this);
   }
 
   /** Where a record of this snapshot stands. Throws for a record of another snapshot, which is a mistake in the caller. */

@@ -7,7 +7,7 @@ import { type ComparableKey, comparableKeys } from '../../../../schemas/gen/key-
 import { evaluateAtom } from '../conditions/evaluate.ts';
 import { romTravels } from '../conditions/rom-travels.ts';
 import type { Swap } from '../conditions/swap.ts';
-import type { Derivation } from '../index/derivation.ts';
+import { type Derivation, derive } from '../index/derivation.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { isAtLeast } from '../terms/stages.ts';
 import type { Evidence } from '../verdicts/evidence.ts';
@@ -39,7 +39,7 @@ const fewestShared = 3;
 
 /** All disagreements, in no particular order. What one holds is worth keeping only while it is looked at. */
 export function* disagreements(snapshot: Snapshot): Generator<Disagreement> {
-  for (const found of snapshot.derive(byFamily).values()) yield* found;
+  for (const found of derive(byFamily, snapshot).values()) yield* found;
 }
 
 /** Disagreements by family; families without any are absent. */

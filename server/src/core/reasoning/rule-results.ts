@@ -7,7 +7,7 @@
  */
 import { evaluate } from '../conditions/evaluate.ts';
 import type { Truth } from '../conditions/truth.ts';
-import type { Derivation } from '../index/derivation.ts';
+import { type Derivation, derive } from '../index/derivation.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { differingIds, findSorted, replaceSorted } from '../index/sorted.ts';
 import type { Claim } from '../terms/claims.ts';
@@ -54,7 +54,7 @@ const results: Derivation<readonly RuleResult[]> = {
 
 /** The results of every rule that can be applied, by rule id. */
 export function ruleResults(snapshot: Snapshot): readonly RuleResult[] {
-  return snapshot.derive(results);
+  return derive(results, snapshot);
 }
 
 function ruleIdOf({ rule }: RuleResult): string {

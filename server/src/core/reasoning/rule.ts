@@ -2,7 +2,7 @@ import { madeSpan, spanAccepts } from '../conditions/evaluate.ts';
 import { type Formula, toFormula } from '../conditions/formula.ts';
 import type { Side } from '../conditions/swap.ts';
 import { andAll, type Truth } from '../conditions/truth.ts';
-import type { Derivation } from '../index/derivation.ts';
+import { type Derivation, derive } from '../index/derivation.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { replaceSorted } from '../index/sorted.ts';
 import { hasUnusable, isRetracted, type RuleRecord } from '../model/record.ts';
@@ -59,7 +59,7 @@ const rules: Derivation<readonly Rule[]> = {
 
 /** The rules of a base that can be applied, by id. */
 export function rulesOf(snapshot: Snapshot): readonly Rule[] {
-  return snapshot.derive(rules);
+  return derive(rules, snapshot);
 }
 
 /** The id of a rule's record. */

@@ -1,5 +1,5 @@
 import type { Changes } from '../index/changes.ts';
-import type { Derivation } from '../index/derivation.ts';
+import { type Derivation, derive } from '../index/derivation.ts';
 import { affectedBy } from '../index/referrers.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { differingIds, findSorted, replaceSorted } from '../index/sorted.ts';
@@ -44,7 +44,7 @@ const byFamily: Derivation<EvidenceByFamily> = {
 
 /** The evidence of the outcomes that count. */
 export function evidenceByFamily(snapshot: Snapshot): EvidenceByFamily {
-  return snapshot.derive(byFamily);
+  return derive(byFamily, snapshot);
 }
 
 /** The families for which evidence, or anything about its drives, may differ because of changes. */

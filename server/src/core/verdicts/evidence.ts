@@ -6,7 +6,7 @@
  * - what fails at a stage fails at every higher one where it is eligible
  */
 import { type Side, type Swap, swapOf } from '../conditions/swap.ts';
-import type { Derivation } from '../index/derivation.ts';
+import { type Derivation, derive } from '../index/derivation.ts';
 import { isEqual } from '../index/is-equal.ts';
 import { affectedBy } from '../index/referrers.ts';
 import type { Snapshot } from '../index/snapshot.ts';
@@ -73,13 +73,13 @@ const evidence: Derivation<EvidenceTable> = {
 
 /** The evidence of an outcome, worked out once for as long as no record it rests on changes. */
 export function evidenceOf(outcome: OutcomeRecord, snapshot: Snapshot): Evidence {
-  const { first, since } = snapshot.derive(evidence);
+  const { first, since } = derive(evidence, snapshot);
   return since.get(outcome) ?? first.get(outcome) ?? computeEvidence(outcome, snapshot);
 }
 
 /** The evidence of every outcome that counts, by id. Retracted outcomes are not among them. */
 export function allEvidence(snapshot: Snapshot): readonly Evidence[] {
-  return snapshot.derive(evidence).list;
+  return derive(evidence, snapshot).list;
 }
 
 /** The id that lists of evidence are sorted by. */

@@ -4,7 +4,7 @@
  * - an outcome on or before the day of the record says nothing against it
  * - a drive that worked whole on the same day or later takes back every doubt of another outcome
  */
-import type { Derivation } from '../index/derivation.ts';
+import { type Derivation, derive } from '../index/derivation.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { type DriveRecord, hasUnusable, isRetracted, type OutcomeRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
@@ -39,7 +39,7 @@ interface Use {
  * one, those without a date are left out. Retracted outcomes and controls that cannot be read raise none.
  */
 export function doubtsAbout(drive: DriveRecord, after: string | undefined, snapshot: Snapshot): Doubt[] {
-  const uses = snapshot.derive(usesByDrive).get(drive.id) ?? [];
+  const uses = derive(usesByDrive, snapshot).get(drive.id) ?? [];
   const later = uses.filter(({ outcome: { data } }) => after === undefined || (data.date ?? '') > after);
   const doubts = later.flatMap((use) => doubtsOf(use, snapshot));
   const clearing = new Map<Doubt['about'], readonly Use[]>();

@@ -1,8 +1,8 @@
 import type { Dirent, Stats } from 'node:fs';
 import { lstat, readdir } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
-import { configPath } from '../core/checks/config-invalid.ts';
-import { codeOf, reasonOf } from './system-reason.ts';
+import { configPath } from '../../core/checks/config-invalid.ts';
+import { codeOf, reasonOf } from '../system-reason.ts';
 
 /** Why a folder cannot be looked into, in words; undefined where it can, and for a file, which lies in a folder that can. */
 export async function whyClosed(folder: string): Promise<string | undefined> {

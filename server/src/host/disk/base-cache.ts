@@ -6,8 +6,8 @@
 import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readdirSync, readFileSync, realpathSync, rmSync, statSync, utimesSync } from 'node:fs';
 import { dirname, join, relative, sep } from 'node:path';
-import type { ResolvedFinding } from '../core/checks/resolve-findings.ts';
-import type { FileFacts } from '../core/model/file-facts.ts';
+import type { ResolvedFinding } from '../../core/checks/resolve-findings.ts';
+import type { FileFacts } from '../../core/model/file-facts.ts';
 import { FactsPack, type PackedFacts } from './facts-pack.ts';
 import type { Stamp } from './read-disk-file.ts';
 import { writeAtomically } from './write-atomically.ts';

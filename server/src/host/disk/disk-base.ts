@@ -3,13 +3,13 @@
  * Laws (test/property/base-cache.property.test.ts):
  * - what is remembered changes no finding
  */
-import { configPath } from '../core/checks/config-invalid.ts';
-import { type ConfigFile, Snapshot } from '../core/index/snapshot.ts';
-import { type FileFacts, unreadableFacts } from '../core/model/file-facts.ts';
+import { configPath } from '../../core/checks/config-invalid.ts';
+import { type ConfigFile, Snapshot } from '../../core/index/snapshot.ts';
+import { type FileFacts, unreadableFacts } from '../../core/model/file-facts.ts';
+import type { Listing } from '../host.ts';
+import { loadConfig } from '../load-base.ts';
 import type { BaseCache, Stamps } from './base-cache.ts';
-import { DiskHost } from './disk.ts';
-import type { Listing } from './host.ts';
-import { loadConfig } from './load-base.ts';
+import { DiskHost } from './disk-host.ts';
 import { loadFiles } from './load-files.ts';
 import { findStamp, readDiskFile, type Stamp } from './read-disk-file.ts';
 

@@ -1,8 +1,8 @@
 import { createHash } from 'node:crypto';
 import { closeSync, constants, fstatSync, lstatSync, openSync, readFileSync, type Stats } from 'node:fs';
 import { join } from 'node:path';
-import type { ReadFile } from './host.ts';
-import { codeOf, reasonOf } from './system-reason.ts';
+import type { ReadFile } from '../host.ts';
+import { codeOf, reasonOf } from '../system-reason.ts';
 
 /** A link is refused, and a pipe gives nothing instead of waiting for a writer. */
 const readFlags = constants.O_RDONLY | constants.O_NOFOLLOW | constants.O_NONBLOCK;

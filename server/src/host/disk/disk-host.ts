@@ -5,11 +5,11 @@
 import type { Dirent } from 'node:fs';
 import { readdir, realpath } from 'node:fs/promises';
 import { join, relative, sep } from 'node:path';
-import { BasePaths } from '../core/model/base-path.ts';
+import { BasePaths } from '../../core/model/base-path.ts';
+import type { Host, Listing, ReadFile } from '../host.ts';
+import { codeOf, reasonOf } from '../system-reason.ts';
 import { isConfigEntry } from './find-bases.ts';
-import type { Host, Listing, ReadFile } from './host.ts';
 import { readDiskFile } from './read-disk-file.ts';
-import { codeOf, reasonOf } from './system-reason.ts';
 
 /** The base below one folder. */
 export class DiskHost implements Host {

@@ -7,7 +7,7 @@
  */
 import { createHash } from 'node:crypto';
 import { appendFileSync, readFileSync, truncateSync } from 'node:fs';
-import type { FileFacts } from '../core/model/file-facts.ts';
+import type { FileFacts } from '../../core/model/file-facts.ts';
 import { writeAtomically } from './write-atomically.ts';
 
 /** Facts of several files as JSON text: what a loader sends and a segment holds. */

@@ -1,4 +1,4 @@
-import { type FileFacts, readFileFacts, unreadableFacts } from '../core/model/file-facts.ts';
+import { type FileFacts, readFileFacts, unreadableFacts } from '../../core/model/file-facts.ts';
 import type { PackedFacts } from './facts-pack.ts';
 import { readDiskFile, type Stamp } from './read-disk-file.ts';
 
