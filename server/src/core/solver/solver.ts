@@ -1,0 +1,103 @@
+/**
+ * Whether demands on unknown values can hold together, decided exactly.
+ * Laws (test/property/solver.property.test.ts):
+ * - an answer is right, as trying every value shows
+ * - a model meets every constraint
+ * - a core cannot hold together, and a minimal one can once any of it is left out
+ * - the order in which constraints are given changes no answer
+ */
+import type { Literal } from './clause-solver.ts';
+import { CompiledConstraints } from './compile.ts';
+import type { Effort } from './effort.ts';
+import { type Constraint, hasValue, type Slot, type Value } from './terms.ts';
+
+/** Values under which constraints hold. */
+export interface Model {
+  /** The value of each slot the constraints speak of, by the slot's name. */
+  readonly values: ReadonlyMap<string, Value>;
+  /** Whether each flag is set, by name. */
+  readonly flags: ReadonlyMap<string, boolean>;
+}
+
+/** What came of a question. */
+export type Answer =
+  | { readonly status: 'sat'; readonly model: Model }
+  /** The named assumptions that cannot hold together with what is required; not always a minimal set. */
+  | { readonly status: 'unsat'; readonly core: readonly string[] }
+  /** The effort did not suffice. */
+  | { readonly status: 'undecided' };
+
+/** Constraints that always hold, and named ones that are assumed question by question. */
+export class Solver {
+  private readonly required: Constraint[] = [];
+  private readonly assumptions = new Map<string, Constraint>();
+  private compiled: { readonly constraints: CompiledConstraints; readonly literals: Map<string, Literal> } | undefined;
+
+  /** The effort is shared by all questions; several solvers may share one. */
+  constructor(private readonly effort: Effort) {}
+
+  /** Demands something in every question. */
+  require(constraint: Constraint): void {
+    this.required.push(constraint);
+    this.compiled = undefined;
+  }
+
+  /** Gives a name to something that may be assumed. */
+  suppose(name: string, constraint: Constraint): void {
+    if (this.assumptions.has(name)) throw new Error(`Something is supposed under the name ${name} already`);
+    this.assumptions.set(name, constraint);
+    this.compiled = undefined;
+  }
+
+  /** Whether what is required can hold together with these assumptions, by default with all of them. */
+  solve(names: readonly string[] = [...this.assumptions.keys()]): Answer {
+    const { constraints, literals } = this.compile();
+    const byLiteral = new Map(names.map((name) => [literals.get(name), name]));
+    if (byLiteral.has(undefined)) throw new Error(`Nothing is supposed under the name ${byLiteral.get(undefined)}`);
+    const verdict = constraints.clauses.solve([...byLiteral.keys()].filter((literal) => literal !== undefined));
+    if (verdict.status === 'sat') return { status: 'sat', model: constraints.model() };
+    if (verdict.status === 'undecided') return verdict;
+    const core = new Set(verdict.core.map((literal) => byLiteral.get(literal)));
+    return { status: 'unsat', core: names.filter((name) => core.has(name)) };
+  }
+
+  private compile(): NonNullable<typeof this.compiled> {
+    if (this.compiled) return this.compiled;
+    const constraints = new CompiledConstraints([...this.required, ...this.assumptions.values()], this.effort);
+    for (const constraint of this.required) constraints.require(constraint);
+    const literals = new Map<string, Literal>();
+    // A literal of its own for each name: two assumptions may say the same.
+    for (const [name, constraint] of this.assumptions) literals.set(name, constraints.guard(constraint));
+    this.compiled = { constraints, literals };
+    return this.compiled;
+  }
+}
+
+/** Whether a constraint holds under a model that gives all its slots a value. */
+export function holds(constraint: Constraint, model: Model): boolean {
+  const valueOf = ({ name }: Slot): Value => {
+    const value = model.values.get(name);
+    if (value === undefined) throw new Error(`The model has no value for ${name}`);
+    return value;
+  };
+  switch (constraint.op) {
+    case 'all':
+      return constraint.parts.every((part) => holds(part, model));
+    case 'any':
+      return constraint.parts.some((part) => holds(part, model));
+    case 'not':
+      return !holds(constraint.part, model);
+    case 'equal':
+      return valueOf(constraint.a) === valueOf(constraint.b);
+    case 'in':
+      return hasValue(constraint.set, valueOf(constraint.slot));
+    case 'at-most-after': {
+      const start = constraint.b ? Number(valueOf(constraint.b)) : 0;
+      return Number(valueOf(constraint.a)) - start <= constraint.days;
+    }
+    case 'flag':
+      return model.flags.get(constraint.name) === true;
+    case 'at-most':
+      return constraint.parts.filter((part) => holds(part, model)).length <= constraint.most;
+  }
+}
