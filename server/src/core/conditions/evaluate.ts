@@ -142,7 +142,7 @@ function isDropIn(swap: Swap): Truth {
 }
 
 /** Whether the donor's revision is claimed to work in place of the patient's. What is not claimed is false. */
-function isClaimed({ patient, donor }: Swap): Truth {
+export function isClaimed({ patient, donor }: Swap): Truth {
   const wanted = patient.drive.data.board?.rev;
   if (wanted === undefined || !donor.board || !donor.revision) return undefined;
   if (isRetracted(donor.board)) return false;
