@@ -11,7 +11,7 @@ import type { Layer } from '../index/memo.ts';
 import { byCodeUnits, type Snapshot } from '../index/snapshot.ts';
 import type { Claim } from '../terms/claims.ts';
 import { allEvidence, type Evidence } from '../verdicts/evidence.ts';
-import { isInScope, type Rule, toRule } from './rule.ts';
+import { isInScope, type Rule, rulesOf } from './rule.ts';
 
 /** How one outcome stands to one rule. */
 export type Relation = 'support' | 'against' | 'neutral' | 'undecided' | 'excepted';
@@ -27,19 +27,16 @@ export interface RuleResult {
   readonly excepted: readonly Evidence[];
 }
 
-const ruleLayer: Layer<Rule | undefined> = { name: 'rule' };
 const resultLayer: Layer<RuleResult> = { name: 'rule result' };
 
 /** The results of every rule that can be applied, by rule id. */
 export function ruleResults(snapshot: Snapshot): RuleResult[] {
   const evidence = allEvidence(snapshot);
   const byFamily = groupByFamily(evidence);
-  const { worksAt } = snapshot.config;
-  return snapshot.records('rule').flatMap((record) => {
-    const rule = snapshot.layers.of(ruleLayer).get(record.id, [record, worksAt], () => toRule(record, worksAt));
-    if (!rule) return [];
+  return rulesOf(snapshot).map((rule) => {
     const candidates = candidatesOf(rule, evidence, byFamily);
-    return snapshot.layers.of(resultLayer).get(record.id, [rule, ...candidates], () => computeResult(rule, candidates));
+    const inputs = [rule, ...candidates];
+    return snapshot.layers.of(resultLayer).get(rule.record.id, inputs, () => computeResult(rule, candidates));
   });
 }
 

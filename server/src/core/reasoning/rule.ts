@@ -2,6 +2,8 @@ import { madeSpan, spanAccepts } from '../conditions/evaluate.ts';
 import { type Formula, toFormula } from '../conditions/formula.ts';
 import type { Side } from '../conditions/swap.ts';
 import { andAll, type Truth } from '../conditions/truth.ts';
+import type { Layer } from '../index/memo.ts';
+import type { Snapshot } from '../index/snapshot.ts';
 import { hasUnusable, isRetracted, type RuleRecord } from '../model/record.ts';
 import type { Claim } from '../terms/claims.ts';
 import type { Severity } from '../terms/severities.ts';
@@ -40,6 +42,18 @@ export function toRule(record: RuleRecord, worksAt: Stage): Rule | undefined {
     atLeast,
     exceptions: new Set(excepted),
   };
+}
+
+const ruleLayer: Layer<Rule | undefined> = { name: 'rule' };
+
+/** The rules of a base that can be applied, by id. */
+export function rulesOf(snapshot: Snapshot): Rule[] {
+  const { worksAt } = snapshot.config;
+  return snapshot
+    .records('rule')
+    .flatMap(
+      (record) => snapshot.layers.of(ruleLayer).get(record.id, [record, worksAt], () => toRule(record, worksAt)) ?? [],
+    );
 }
 
 /** Whether a swap with this patient lies in the rule's scope. Absent or empty entries leave everything in. */
