@@ -30,7 +30,12 @@ const fields: readonly Field[] = [
   field({ name: 'text', holds: 'texts' }, 3, ['a', 'b'], ['a', 'b', 'c', 'd', 'e']),
   field({ name: 'choice', holds: ['x', 'y'] }, 3, ['x', 'y', 'z'], ['x', 'y']),
   field({ name: 'count', holds: 'integers', from: 1, to: 3 }, 4, [0, 1, 2, 3, 4], [1, 2, 3]),
-  field({ name: 'size', holds: 'numbers', from: 0, isFromOpen: true }, 2, [0, 1, 2], [0.25, 0.5, 1, 1.25, 1.5, 2, 3, 4]),
+  field(
+    { name: 'size', holds: 'numbers', from: 0, isFromOpen: true },
+    2,
+    [0, 1, 2],
+    [0.25, 0.5, 1, 1.25, 1.5, 2, 3, 4],
+  ),
   field({ name: 'day', holds: 'days', from: 0, to: 4 }, 3, [0, 2, 4, 5], [0, 1, 2, 3, 4]),
 ];
 

@@ -34,21 +34,28 @@ describe('a recorded swap', () => {
     const seen = { true: 0, false: 0, undefined: 0 };
     assertLaw(
       150,
-      fc.property(arbitraryBase, fc.array(arbitraryCondition(2), { minLength: 4, maxLength: 12 }), (base, conditions) => {
-        const snapshot = snapshotOfBase(base);
-        for (const outcome of snapshot.records('outcome')) {
-          const swap = swapOf(outcome, snapshot);
-          if (!swap) continue;
-          for (const condition of conditions) {
-            const truth = evaluate(toFormula(condition, []), swap);
-            const { holds, fails } = possibilities(condition, swap);
-            seen[`${truth}`]++;
-            if (truth === true && (!holds || fails)) throw new Error(`true, but not by the solver: ${JSON.stringify(condition)}`);
-            if (truth === false && (holds || !fails)) throw new Error(`false, but not by the solver: ${JSON.stringify(condition)}`);
-            if (truth === undefined && !holds && !fails) throw new Error(`impossible either way: ${JSON.stringify(condition)}`);
+      fc.property(
+        arbitraryBase,
+        fc.array(arbitraryCondition(2), { minLength: 4, maxLength: 12 }),
+        (base, conditions) => {
+          const snapshot = snapshotOfBase(base);
+          for (const outcome of snapshot.records('outcome')) {
+            const swap = swapOf(outcome, snapshot);
+            if (!swap) continue;
+            for (const condition of conditions) {
+              const truth = evaluate(toFormula(condition, []), swap);
+              const { holds, fails } = possibilities(condition, swap);
+              seen[`${truth}`]++;
+              if (truth === true && (!holds || fails))
+                throw new Error(`true, but not by the solver: ${JSON.stringify(condition)}`);
+              if (truth === false && (holds || !fails))
+                throw new Error(`false, but not by the solver: ${JSON.stringify(condition)}`);
+              if (truth === undefined && !holds && !fails)
+                throw new Error(`impossible either way: ${JSON.stringify(condition)}`);
+            }
           }
-        }
-      }),
+        },
+      ),
     );
     expect(Math.min(seen.true, seen.false, seen.undefined)).toBeGreaterThan(200);
   });

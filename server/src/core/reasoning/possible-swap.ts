@@ -80,7 +80,9 @@ export function backgroundConstraint(mentions: Mentions, background: Background)
     ...families.map((family) => familyConstraint(family, mentions)),
     ...(mentions.facts.has('adaptives') ? [any(not(storedOnPlatters), travels)] : []),
     ...revisions.flatMap((revision) =>
-      (['patient', 'donor'] as const).map((side) => implies(isAt(side, revision), partsConstraint(side, revision, parts))),
+      (['patient', 'donor'] as const).map((side) =>
+        implies(isAt(side, revision), partsConstraint(side, revision, parts)),
+      ),
     ),
     ...parts.map((key) => sharedPart(key, revisions)),
     ...(mentions.comparesRevisions ? [...revisions.map(claimConstraint), ...retracted.map(noNewClaim)] : []),
@@ -144,7 +146,9 @@ function claimConstraint(revision: Revision): Constraint {
   const isOfBoard = equal(sideSlot('patient', 'board'), known(board.id));
   return implies(
     all(isAt('donor', revision), isOfBoard),
-    hasUnusable(board, 'revisions') ? implies(isListed, claim) : all(implies(isListed, claim), implies(claim, isListed)),
+    hasUnusable(board, 'revisions')
+      ? implies(isListed, claim)
+      : all(implies(isListed, claim), implies(claim, isListed)),
   );
 }
 

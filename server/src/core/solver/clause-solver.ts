@@ -16,7 +16,10 @@ export interface Theory {
   /** Takes back all but the first so many literals it was given. */
   retractTo(count: number): void;
   /** Looks at a full assignment. `conflict`: literals that cannot hold together; `clauses`: what has to be decided besides. */
-  finish(): { readonly conflict: readonly Literal[] } | { readonly clauses: readonly (readonly Literal[])[] } | undefined;
+  finish():
+    | { readonly conflict: readonly Literal[] }
+    | { readonly clauses: readonly (readonly Literal[])[] }
+    | undefined;
 }
 
 /** What came of a question. `core`: those of the assumed literals that cannot hold together. */

@@ -43,11 +43,7 @@ export class CompiledConstraints {
         return this.membership(slot, this.vocabulary.maskOf(constraint.slot, constraint.set));
       }
       case 'at-most-after':
-        return this.distance(
-          this.vocabulary.dayOf(constraint.a),
-          this.vocabulary.dayOf(constraint.b),
-          constraint.days,
-        );
+        return this.distance(this.vocabulary.dayOf(constraint.a), this.vocabulary.dayOf(constraint.b), constraint.days);
       case 'flag':
         return this.named(`flag ${constraint.name}`);
       case 'at-most':
@@ -72,6 +68,13 @@ export class CompiledConstraints {
     const literal = this.clauses.newVariable();
     this.clauses.addClause([negate(literal), this.literalOf(constraint)]);
     return literal;
+  }
+
+  /** Literals that each put a slot into one cell, in the order of its values. */
+  choicesOf(slot: Slot): Literal[] {
+    const number = this.vocabulary.numbers.get(slot.name);
+    const cells = number === undefined ? undefined : this.vocabulary.cellsOf[number];
+    return cells && number !== undefined ? cells.singles(cells.full).map((mask) => this.membership(number, mask)) : [];
   }
 
   /** The values of slots and flags in the assignment found last. */

@@ -88,4 +88,3 @@ export class DifferenceTheory {
     return [...new Set(literals)];
   }
 }
-

@@ -54,7 +54,9 @@ function familyTerm(swap: Swap, key: FamilyKey): Term {
 function cellTerm(cell: Cell, toSlot: (name: string) => Term): Term {
   if (cell.state === 'known') return known(toValue(cell.value));
   const { owner, key } = cell.slot;
-  return toSlot(`${owner.kind === 'revision' ? `board/${owner.board}/${owner.rev}` : `${owner.kind}/${owner.id}`} ${key}`);
+  return toSlot(
+    `${owner.kind === 'revision' ? `board/${owner.board}/${owner.rev}` : `${owner.kind}/${owner.id}`} ${key}`,
+  );
 }
 
 /** That an unrecorded part is one of those its revision lists. */

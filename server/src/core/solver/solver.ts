@@ -6,7 +6,7 @@
  * - a core cannot hold together, and a minimal one can once any of it is left out
  * - the order in which constraints are given changes no answer
  */
-import type { Literal } from './clause-solver.ts';
+import { type Literal, negate } from './clause-solver.ts';
 import { CompiledConstraints } from './compile.ts';
 import type { Effort } from './effort.ts';
 import { type Constraint, hasValue, type Slot, type Value } from './terms.ts';
@@ -61,6 +61,38 @@ export class Solver {
     return { status: 'unsat', core: names.filter((name) => core.has(name)) };
   }
 
+  /**
+   * The first model under these assumptions: the first slot has the first value it can have, then the second has, and so on. Values come in
+   * the order of their sort: constants that constraints name before other texts, numbers rising, days from the usual first one on.
+   */
+  first(names: readonly string[], slots: readonly Slot[]): Answer {
+    const answer = this.solve(names);
+    if (answer.status !== 'sat') return answer;
+    const { constraints, literals } = this.compile();
+    const fixed = names.flatMap((name) => literals.get(name) ?? []);
+    let model = answer.model;
+    const accepts = (...more: readonly Literal[]): boolean => {
+      if (constraints.clauses.solve([...fixed, ...more]).status !== 'sat') return false;
+      model = constraints.model();
+      return true;
+    };
+    for (const slot of slots) {
+      if (slot.sort.holds === 'days') {
+        const upTo = (day: number): Literal =>
+          constraints.literalOf({ op: 'at-most-after', a: slot, b: undefined, days: day });
+        const day = nearestDay(slot, (from, to) =>
+          accepts(negate(upTo(from - 1)), upTo(to)) ? Number(model.values.get(slot.name)) : undefined,
+        );
+        fixed.push(upTo(day), negate(upTo(day - 1)));
+      } else {
+        const choice = constraints.choicesOf(slot).find((literal) => accepts(literal));
+        if (choice !== undefined) fixed.push(choice);
+      }
+    }
+    const verdict = constraints.clauses.solve(fixed);
+    return verdict.status === 'sat' ? { status: 'sat', model: constraints.model() } : { status: 'undecided' };
+  }
+
   private compile(): NonNullable<typeof this.compiled> {
     if (this.compiled) return this.compiled;
     const constraints = new CompiledConstraints([...this.required, ...this.assumptions.values()], this.effort);
@@ -73,9 +105,35 @@ export class Solver {
   }
 }
 
+/** The first day from the usual one on that a slot can have, else the last before it. `find` gives one between two days, or undefined. */
+function nearestDay({ sort }: Slot, find: (from: number, to: number) => number | undefined): number {
+  const { from = Number.MIN_SAFE_INTEGER, to = Number.MAX_SAFE_INTEGER, usualFrom: usual = from } = sort;
+  let high = find(usual, to);
+  if (high === undefined) return lastDay(find(from, usual) ?? usual, usual, find);
+  let low = usual;
+  while (low < high) {
+    const middle = Math.floor((low + high) / 2);
+    const found = find(low, middle);
+    if (found === undefined) low = middle + 1;
+    else high = found;
+  }
+  return low;
+}
+
+function lastDay(start: number, end: number, find: (from: number, to: number) => number | undefined): number {
+  let [low, high] = [start, end];
+  while (low < high) {
+    const middle = Math.ceil((low + high) / 2);
+    const found = find(middle, high);
+    if (found === undefined) high = middle - 1;
+    else low = found;
+  }
+  return low;
+}
+
 /** Whether a constraint holds under a model that gives all its slots a value. */
 export function holds(constraint: Constraint, model: Model): boolean {
-  const valueOf = ({ name }: Slot): Value => {
+  const heldBy = ({ name }: Slot): Value => {
     const value = model.values.get(name);
     if (value === undefined) throw new Error(`The model has no value for ${name}`);
     return value;
@@ -88,12 +146,12 @@ export function holds(constraint: Constraint, model: Model): boolean {
     case 'not':
       return !holds(constraint.part, model);
     case 'equal':
-      return valueOf(constraint.a) === valueOf(constraint.b);
+      return heldBy(constraint.a) === heldBy(constraint.b);
     case 'in':
-      return hasValue(constraint.set, valueOf(constraint.slot));
+      return hasValue(constraint.set, heldBy(constraint.slot));
     case 'at-most-after': {
-      const start = constraint.b ? Number(valueOf(constraint.b)) : 0;
-      return Number(valueOf(constraint.a)) - start <= constraint.days;
+      const start = constraint.b ? Number(heldBy(constraint.b)) : 0;
+      return Number(heldBy(constraint.a)) - start <= constraint.days;
     }
     case 'flag':
       return model.flags.get(constraint.name) === true;

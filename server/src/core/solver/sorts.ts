@@ -72,8 +72,11 @@ function choicesOf(node: string, key: string): string[] {
   return (row?.values ?? []).map(({ value }) => value);
 }
 
-/** Days that a date of four-digit year can name. */
+/** Days that a date of four-digit year can name; where any would do, one that could stand on a drive. */
 function daySort(): Sort {
-  const [from, to] = [parseDate('0001-01-01'), parseDate('9999-12-31')];
-  return { name: 'made', holds: 'days', ...(from === undefined ? {} : { from }), ...(to === undefined ? {} : { to }) };
+  return { name: 'made', holds: 'days', from: day('0001-01-01'), to: day('9999-12-31'), usualFrom: day('2010-01-01') };
+}
+
+function day(date: string): number {
+  return parseDate(date) ?? 0;
 }

@@ -15,6 +15,8 @@ export interface Sort {
   readonly isFromOpen?: boolean;
   /** Greatest value. */
   readonly to?: number;
+  /** Of days: where to begin looking for the first one that fits. */
+  readonly usualFrom?: number;
 }
 
 /** An unknown: something that holds one value of its sort. Two slots of one name are the same slot. */
