@@ -16,6 +16,7 @@ import {
   equal,
   flag,
   hasValue,
+  implies,
   isIn,
   known,
   not,
@@ -48,6 +49,13 @@ export const isRomRecorded: Constraint = flag('recorded rom');
 /** That the donor's revision is a new one which claims to work in place of the patient's. */
 export const isClaimNew: Constraint = flag('recorded claim');
 
+/** What can be recorded only where something else is: a revision with its board, and parts that a drive's own record has no place for with that. */
+const standsWith: readonly (readonly [SideKey, SideKey])[] = [
+  ['rev', 'board'],
+  ['contact_pads', 'rev'],
+  ['rom_package', 'rev'],
+];
+
 /** What is known of a possible swap before the recorded families and revisions of a background. */
 export class Knowledge {
   constructor(private readonly background: Background) {}
@@ -77,16 +85,16 @@ export class Knowledge {
     }
   }
 
-  /** What goes without saying of records: a revision stands with its board, a fact with its family; and where no value can be added. */
+  /** What records can hold: values only beside those they stand with, and none where one stands that cannot be read. */
   rules(facts: Iterable<FamilyKey>): Constraint {
     const family = sideSlot('patient', 'family');
     const keys = [...facts];
     const isOf = (id: string): Constraint => equal(family, known(id));
     return all(
-      ...(['patient', 'donor'] as const).map((side) =>
-        any(not(isRecorded(sideSlot(side, 'rev'))), isRecorded(sideSlot(side, 'board'))),
+      ...(['patient', 'donor'] as const).flatMap((side) =>
+        standsWith.map(([key, other]) => implies(isRecorded(sideSlot(side, key)), isRecorded(sideSlot(side, other)))),
       ),
-      ...[...keys.map(factSlot), makerSlot].map((slot) => any(not(isRecorded(slot)), isRecorded(family))),
+      ...[...keys.map(factSlot), makerSlot].map((slot) => implies(isRecorded(slot), isRecorded(family))),
       ...this.background.families.flatMap((record) =>
         keys.some((key) => hasUnusable(record, key)) ? [not(isOf(record.id))] : [],
       ),

@@ -4,7 +4,7 @@
  * Laws (test/property/rule-relations.property.test.ts):
  * - an outside solver gives the same answer for every pair of rules
  * - a witness written as records triggers both rules, and no smaller part of it does
- * - a rule that is implied by another never takes part alone in a broken record
+ * - no outcome that stands against an implied rule speaks for the one that implies it
  */
 import type { Layer } from '../index/memo.ts';
 import type { Snapshot } from '../index/snapshot.ts';
