@@ -14,6 +14,7 @@ import {
   any,
   type Constraint,
   equal,
+  type Flag,
   flag,
   hasValue,
   implies,
@@ -39,15 +40,15 @@ import type { Rule } from './rule.ts';
 import { scopeConstraint } from './rule-constraints.ts';
 
 /** That a slot's value is recorded. */
-export function isRecorded(slot: Slot): Constraint {
+export function isRecorded(slot: Slot): Flag {
   return flag(`recorded ${slot.name}`);
 }
 
 /** That what was done about the ROM is recorded. */
-export const isRomRecorded: Constraint = flag('recorded rom');
+export const isRomRecorded: Flag = flag('recorded rom');
 
 /** That the donor's revision is a new one which claims to work in place of the patient's. */
-export const isClaimNew: Constraint = flag('recorded claim');
+export const isClaimNew: Flag = flag('recorded claim');
 
 /** What can be recorded only where something else is: a revision with its board, and parts that a drive's own record has no place for with that. */
 const standsWith: readonly (readonly [SideKey, SideKey])[] = [

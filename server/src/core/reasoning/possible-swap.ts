@@ -11,7 +11,20 @@ import type { Snapshot } from '../index/snapshot.ts';
 import { type BoardRecord, type FamilyRecord, hasUnusable, isRetracted } from '../model/record.ts';
 import type { SwapTerms } from '../solver/condition-constraint.ts';
 import { sortOfFamily, sortOfSide, toValue } from '../solver/sorts.ts';
-import { all, any, type Constraint, equal, flag, implies, isIn, known, not, type Slot, slot } from '../solver/terms.ts';
+import {
+  all,
+  any,
+  type Constraint,
+  equal,
+  type Flag,
+  flag,
+  implies,
+  isIn,
+  known,
+  not,
+  type Slot,
+  slot,
+} from '../solver/terms.ts';
 import { foldText } from '../text/fold.ts';
 import type { Mentions } from './mentions.ts';
 
@@ -45,10 +58,10 @@ export function factSlot(key: FamilyKey): Slot {
 export const makerSlot: Slot = slot('family maker', { name: 'maker', holds: 'texts' });
 
 /** That the donor's revision is claimed to work in place of the patient's. */
-export const claim: Constraint = flag('claimed');
+export const claim: Flag = flag('claimed');
 
 /** That the patient's adaptives came along. */
-export const travels: Constraint = flag('rom travels');
+export const travels: Flag = flag('rom travels');
 
 /** The terms of any possible swap. */
 export const possibleTerms: SwapTerms = {

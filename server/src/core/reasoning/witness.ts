@@ -4,7 +4,7 @@ import type { Snapshot } from '../index/snapshot.ts';
 import { isRetracted } from '../model/record.ts';
 import type { Effort } from '../solver/effort.ts';
 import { type Model, Solver } from '../solver/solver.ts';
-import { atMost, type Constraint, not, type Slot, type Value } from '../solver/terms.ts';
+import { all, atMost, type Constraint, type Flag, not, type Slot, type Value } from '../solver/terms.ts';
 import { formatDate } from '../terms/calendar.ts';
 import { foldText } from '../text/fold.ts';
 import { isClaimNew, isRecorded, isRomRecorded, Knowledge } from './known-constraint.ts';
@@ -13,11 +13,13 @@ import {
   type Background,
   backgroundConstraint,
   backgroundOf,
+  claim,
   factSlot,
   makerSlot,
   partKeysIn,
   revisionsOf,
   sideSlot,
+  travels,
 } from './possible-swap.ts';
 import type { Rule } from './rule.ts';
 
@@ -50,23 +52,24 @@ export function smallestWitness(
 ): Witness | 'unsat' | 'undecided' {
   const mentions = mentionsOf([enough, other]);
   const background = wideBackground(mentions, snapshot);
-  const values = recordableValues(mentions);
-  const solver = new Solver(effort);
   const knowledge = new Knowledge(background);
-  solver.require(backgroundConstraint(mentions, background));
-  solver.require(knowledge.rules(mentions.facts));
-  for (const rule of [enough, other]) {
-    solver.require(knowledge.scope(rule));
-    solver.require(knowledge.condition(rule.when, rule.claim !== 'needs'));
-  }
-  const model = smallestModel(solver, values);
+  const demands = all(
+    knowledge.rules(mentions.facts),
+    ...[enough, other].flatMap((rule) => [
+      knowledge.scope(rule),
+      knowledge.condition(rule.when, rule.claim !== 'needs'),
+    ]),
+  );
+  const flags = flagsIn(demands);
+  const values = recordableValues(mentions).filter(({ isRecorded: { name } }) => flags.has(name));
+  const model = smallestModel(all(backgroundConstraint(mentions, background), demands), values, effort);
   return typeof model === 'string' ? model : readWitness(model, mentions, background);
 }
 
 /** A value that may have to be recorded, with the slot that holds it. */
 interface Recordable {
   readonly name: string;
-  readonly isRecorded: Constraint;
+  readonly isRecorded: Flag;
   readonly slot: Slot | undefined;
 }
 
@@ -108,36 +111,62 @@ function wideBackground(mentions: Mentions, snapshot: Snapshot): Background {
   return { families, retracted, revisions: boards.flatMap(revisionsOf) };
 }
 
-function smallestModel(solver: Solver, values: readonly Recordable[]): Model | 'unsat' | 'undecided' {
-  const flags = values.map((value) => value.isRecorded);
-  for (const [count, { name, isRecorded: flag }] of values.entries()) {
-    solver.suppose(`with ${name}`, flag);
-    solver.suppose(`without ${name}`, not(flag));
-    solver.suppose(`at most ${count}`, atMost(count, flags));
-  }
-  let answer = solver.solve([]);
-  if (answer.status !== 'sat') return answer.status;
-  let count = countRecorded(answer.model, values);
-  while (count > 0) {
-    const smaller = solver.solve([`at most ${count - 1}`]);
-    if (smaller.status === 'undecided') return 'undecided';
-    if (smaller.status === 'unsat') break;
-    answer = smaller;
-    count = countRecorded(answer.model, values);
-  }
-  const fixed = count < values.length ? [`at most ${count}`] : [];
+/** A model of what is demanded in which the fewest values are recorded, of these the first. */
+function smallestModel(
+  demands: Constraint,
+  values: readonly Recordable[],
+  effort: Effort,
+): Model | 'unsat' | 'undecided' {
+  const start = new Solver(effort);
+  start.require(demands);
+  const first = start.solve();
+  if (first.status !== 'sat') return first.status;
+  const solver = solverWithCounts(demands, values, countRecorded(first.model, values), effort);
+  const fixed = fewest(solver, countRecorded(first.model, values), values);
+  if (!fixed) return 'undecided';
   for (const { name } of values) {
-    const { status } = solver.solve([...fixed, `with ${name}`]);
+    const status = solver.statusOf([...fixed, `with ${name}`]);
     if (status === 'undecided') return 'undecided';
     fixed.push(`${status === 'sat' ? 'with' : 'without'} ${name}`);
   }
   const recorded = values.flatMap(({ name, slot }) => (slot && fixed.includes(`with ${name}`) ? [slot] : []));
-  const first = solver.first(fixed, recorded);
-  return first.status === 'sat' ? first.model : 'undecided';
+  const answer = solver.first(fixed, recorded);
+  return answer.status === 'sat' ? answer.model : 'undecided';
+}
+
+function solverWithCounts(demands: Constraint, values: readonly Recordable[], most: number, effort: Effort): Solver {
+  const solver = new Solver(effort);
+  solver.require(demands);
+  for (const { name, isRecorded: flag } of values) {
+    solver.suppose(`with ${name}`, flag);
+    solver.suppose(`without ${name}`, not(flag));
+  }
+  const flags = values.map((value) => value.isRecorded);
+  for (let count = 0; count <= most; count++) solver.suppose(`at most ${count}`, atMost(count, flags));
+  return solver;
+}
+
+/** The assumption that as few values are recorded as can be, of a number that is known to do; undefined where the effort does not suffice. */
+function fewest(solver: Solver, known: number, values: readonly Recordable[]): string[] | undefined {
+  let count = known;
+  while (count > 0) {
+    const smaller = solver.solve([`at most ${count - 1}`]);
+    if (smaller.status === 'undecided') return undefined;
+    if (smaller.status === 'unsat') break;
+    count = countRecorded(smaller.model, values);
+  }
+  return [`at most ${count}`];
+}
+
+function flagsIn(constraint: Constraint, found = new Set<string>()): Set<string> {
+  if (constraint.op === 'flag') found.add(constraint.name);
+  else if (constraint.op === 'not') flagsIn(constraint.part, found);
+  else if ('parts' in constraint) for (const part of constraint.parts) flagsIn(part, found);
+  return found;
 }
 
 function isSet({ flags }: Model, { isRecorded: recorded }: Pick<Recordable, 'isRecorded'>): boolean {
-  return recorded.op === 'flag' && flags.get(recorded.name) === true;
+  return flags.get(recorded.name) === true;
 }
 
 function countRecorded(model: Model, values: readonly Recordable[]): number {
@@ -199,7 +228,7 @@ class WitnessReader {
 
   rom(place: Scalar | undefined): Witness['rom'] {
     if (!isSet(this.model, { isRecorded: isRomRecorded })) return undefined;
-    if (this.model.flags.get('rom travels') !== true) return 'left';
+    if (this.model.flags.get(travels.name) !== true) return 'left';
     return place === 'rom_chip' ? 'chip_moved' : 'image_written';
   }
 
@@ -207,7 +236,7 @@ class WitnessReader {
     const at = (side: SideName, key: SideKey): Scalar | undefined => this.valueOf(sideSlot(side, key));
     if (at('patient', 'board') !== at('donor', 'board') || at('patient', 'rev') === at('donor', 'rev')) return false;
     if (at('patient', 'rev') === undefined || at('donor', 'rev') === undefined) return false;
-    if (this.model.flags.get('claimed') !== true) return false;
+    if (this.model.flags.get(claim.name) !== true) return false;
     const isOld = background.revisions.some(
       ({ board, name }) => board.id === at('donor', 'board') && name === foldText(String(at('donor', 'rev'))),
     );

@@ -9,12 +9,12 @@ import type { Solver } from './solver.ts';
  * nothing else. Gives `consistent` where all can hold together, `undecided` where the effort did not suffice.
  */
 export function minimalCore(
-  solver: Pick<Solver, 'solve'>,
+  solver: Pick<Solver, 'statusOf'>,
   names: readonly string[],
 ): readonly string[] | 'consistent' | 'undecided' {
   let isUndecided = false;
   const canHold = (some: readonly string[]): boolean => {
-    const { status } = solver.solve(some);
+    const status = solver.statusOf(some);
     if (status === 'undecided') isUndecided = true;
     return status === 'sat';
   };

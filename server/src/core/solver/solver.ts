@@ -51,14 +51,18 @@ export class Solver {
 
   /** Whether what is required can hold together with these assumptions, by default with all of them. */
   solve(names: readonly string[] = [...this.assumptions.keys()]): Answer {
-    const { constraints, literals } = this.compile();
-    const byLiteral = new Map(names.map((name) => [literals.get(name), name]));
-    if (byLiteral.has(undefined)) throw new Error(`Nothing is supposed under the name ${byLiteral.get(undefined)}`);
-    const verdict = constraints.clauses.solve([...byLiteral.keys()].filter((literal) => literal !== undefined));
+    const { constraints } = this.compile();
+    const byLiteral = new Map(names.map((name) => [this.literalOf(name), name]));
+    const verdict = constraints.clauses.solve([...byLiteral.keys()]);
     if (verdict.status === 'sat') return { status: 'sat', model: constraints.model() };
     if (verdict.status === 'undecided') return verdict;
     const core = new Set(verdict.core.map((literal) => byLiteral.get(literal)));
     return { status: 'unsat', core: names.filter((name) => core.has(name)) };
+  }
+
+  /** The same where only the status is asked for, which costs less. */
+  statusOf(names: readonly string[]): Answer['status'] {
+    return this.compile().constraints.clauses.solve(names.map((name) => this.literalOf(name))).status;
   }
 
   /**
@@ -68,20 +72,16 @@ export class Solver {
   first(names: readonly string[], slots: readonly Slot[]): Answer {
     const answer = this.solve(names);
     if (answer.status !== 'sat') return answer;
-    const { constraints, literals } = this.compile();
-    const fixed = names.flatMap((name) => literals.get(name) ?? []);
-    let model = answer.model;
-    const accepts = (...more: readonly Literal[]): boolean => {
-      if (constraints.clauses.solve([...fixed, ...more]).status !== 'sat') return false;
-      model = constraints.model();
-      return true;
-    };
+    const { constraints } = this.compile();
+    const fixed = names.map((name) => this.literalOf(name));
+    const accepts = (...more: readonly Literal[]): boolean =>
+      constraints.clauses.solve([...fixed, ...more]).status === 'sat';
     for (const slot of slots) {
       if (slot.sort.holds === 'days') {
         const upTo = (day: number): Literal =>
           constraints.literalOf({ op: 'at-most-after', a: slot, b: undefined, days: day });
         const day = nearestDay(slot, (from, to) =>
-          accepts(negate(upTo(from - 1)), upTo(to)) ? Number(model.values.get(slot.name)) : undefined,
+          accepts(negate(upTo(from - 1)), upTo(to)) ? Number(constraints.model().values.get(slot.name)) : undefined,
         );
         fixed.push(upTo(day), negate(upTo(day - 1)));
       } else {
@@ -91,6 +91,12 @@ export class Solver {
     }
     const verdict = constraints.clauses.solve(fixed);
     return verdict.status === 'sat' ? { status: 'sat', model: constraints.model() } : { status: 'undecided' };
+  }
+
+  private literalOf(name: string): Literal {
+    const literal = this.compile().literals.get(name);
+    if (literal === undefined) throw new Error(`Nothing is supposed under the name ${name}`);
+    return literal;
   }
 
   private compile(): NonNullable<typeof this.compiled> {

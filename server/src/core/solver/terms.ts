@@ -32,6 +32,12 @@ export type Term = Slot | { readonly kind: 'value'; readonly value: Value };
 /** Values a slot may be asked to be among: any of a list, or a range whose ends count. */
 export type ValueSet = { readonly anyOf: readonly Value[] } | { readonly from?: number; readonly to?: number };
 
+/** Something that is so or is not, by name. */
+export interface Flag {
+  readonly op: 'flag';
+  readonly name: string;
+}
+
 /** What can be demanded of slots. */
 export type Constraint =
   | { readonly op: 'all' | 'any'; readonly parts: readonly Constraint[] }
@@ -42,8 +48,7 @@ export type Constraint =
   | { readonly op: 'in'; readonly slot: Slot; readonly set: ValueSet }
   /** A day lies at most `days` after another; of `b` undefined: at most `days` after day 0. */
   | { readonly op: 'at-most-after'; readonly a: Slot; readonly b: Slot | undefined; readonly days: number }
-  /** Something that is so or is not. */
-  | { readonly op: 'flag'; readonly name: string }
+  | Flag
   /** No more than `most` of the parts hold. */
   | { readonly op: 'at-most'; readonly most: number; readonly parts: readonly Constraint[] };
 
@@ -83,7 +88,7 @@ export function implies(first: Constraint, second: Constraint): Constraint {
 }
 
 /** Something that is so or is not, by name. */
-export function flag(name: string): Constraint {
+export function flag(name: string): Flag {
   return { op: 'flag', name };
 }
 
