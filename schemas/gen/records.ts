@@ -516,7 +516,10 @@ export type SeverityTableData = {
   readonly 'reached-without-observation'?: Severity;
   readonly 'result-disagrees'?: Severity;
   readonly 'rom-not-kept'?: Severity;
+  readonly 'rule-implied'?: Severity;
+  readonly 'rule-impossible'?: Severity;
   readonly 'rule-untested'?: Severity;
+  readonly 'rules-conflict'?: Severity;
   readonly schema?: Severity;
   readonly 'serial-not-masked'?: Severity;
   readonly 'unknown-key'?: Severity;

@@ -29,7 +29,10 @@ import { patientIsDonor } from './patient-is-donor.ts';
 import { reachedWithoutObservation } from './reached-without-observation.ts';
 import { resultDisagrees } from './result-disagrees.ts';
 import { romNotKept } from './rom-not-kept.ts';
+import { ruleImplied } from './rule-implied.ts';
+import { ruleImpossible } from './rule-impossible.ts';
 import { ruleUntested } from './rule-untested.ts';
+import { rulesConflict } from './rules-conflict.ts';
 import { schema } from './schema.ts';
 import { serialNotMasked } from './serial-not-masked.ts';
 import { tooDeep } from './too-deep.ts';
@@ -75,7 +78,10 @@ export const checks = [
   reachedWithoutObservation,
   resultDisagrees,
   romNotKept,
+  ruleImplied,
+  ruleImpossible,
   ruleUntested,
+  rulesConflict,
   schema,
   serialNotMasked,
   tooDeep,

@@ -13,6 +13,7 @@ import { type Answer, Solver } from '../solver/solver.ts';
 import { all, type Constraint, not } from '../solver/terms.ts';
 import { isAtLeast } from '../terms/stages.ts';
 import { type Mentions, mentionsOf } from './mentions.ts';
+import { namesUnknown } from './names-unknown.ts';
 import { type Background, backgroundConstraint, backgroundOf } from './possible-swap.ts';
 import { type Rule, rulesOf } from './rule.ts';
 import { scopeConstraint, verdictConstraint, whenConstraint } from './rule-constraints.ts';
@@ -51,12 +52,21 @@ const impliedLayer: Layer<Answer['status']> = { name: 'rule implied' };
 const conflictLayer: Layer<Witness | Answer['status']> = { name: 'rules in conflict' };
 const relationsLayer: Layer<RuleRelations> = { name: 'relations of rules' };
 
-/** How the rules of a base stand to each other. */
+/** How the rules of a base stand to each other. Those that name something unrecorded take no part. */
 export function ruleRelations(snapshot: Snapshot): RuleRelations {
-  const records = [...snapshot.records('rule'), ...snapshot.records('family'), ...snapshot.records('board')];
-  return snapshot.layers
-    .of(relationsLayer)
-    .get('', [snapshot.config.worksAt, ...records], () => new Comparison(snapshot).compare());
+  const kinds = ['rule', 'family', 'board', 'maker'] as const;
+  const inputs = [snapshot.config.worksAt, ...kinds.flatMap((kind): readonly unknown[] => snapshot.records(kind))];
+  return snapshot.layers.of(relationsLayer).get('', inputs, () => {
+    return compareRules(
+      rulesOf(snapshot).filter((rule) => !namesUnknown(rule, snapshot)),
+      snapshot,
+    );
+  });
+}
+
+/** How these rules, given by id, stand to each other before the families and boards of a base. */
+export function compareRules(rules: readonly Rule[], snapshot: Snapshot): RuleRelations {
+  return new Comparison(snapshot).compare(rules);
 }
 
 class Comparison {
@@ -64,8 +74,7 @@ class Comparison {
 
   constructor(private readonly snapshot: Snapshot) {}
 
-  compare(): RuleRelations {
-    const rules = rulesOf(this.snapshot);
+  compare(rules: readonly Rule[]): RuleRelations {
     const flaws = rules.map((rule) => ({ rule, flaw: this.flawOf(rule) }));
     const laws = flaws.flatMap(({ rule, flaw }) => (flaw === 'sound' && rule.atLeast === undefined ? [rule] : []));
     const impossible = flaws.flatMap(({ rule, flaw }) =>
