@@ -6806,6 +6806,38 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       ]
     },
     {
+      "name": "not-decided",
+      "title": "Not decided",
+      "description": "Silence would look like agreement. Questions about rules are decided exactly, but a condition can be a puzzle that takes longer than anyone would wait; then nothing is known, and that is said.",
+      "where": "Its findings carry `not-decided`; `swaplore check-id not-decided` shows an example.",
+      "why": "Reported as `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
       "name": "outcome-breaks-rule",
       "title": "Outcome breaks rule",
       "description": "Either the record is wrong or the rule is. Until that is settled, the rule misleads whoever picks the next donor.",

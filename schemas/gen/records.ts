@@ -511,6 +511,7 @@ export type SeverityTableData = {
   readonly 'made-after-use'?: Severity;
   readonly 'made-outside-family'?: Severity;
   readonly 'model-outside-family'?: Severity;
+  readonly 'not-decided'?: Severity;
   readonly 'outcome-breaks-rule'?: Severity;
   readonly 'patient-is-donor'?: Severity;
   readonly 'reached-without-observation'?: Severity;

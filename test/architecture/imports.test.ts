@@ -11,6 +11,7 @@ const layers = [
   'model',
   'index',
   'conditions',
+  'solver',
   'verdicts',
   'reasoning',
   'checks',

@@ -1,6 +1,4 @@
-import { outcomeBreaksRule } from '../core/checks/outcome-breaks-rule.ts';
-import { byCodeUnits } from '../core/index/snapshot.ts';
-import { collectContradictions, contradictionsDocument } from '../core/reports/contradictions.ts';
+import { collectContradictions, contradictionsDocument, reportedChecks } from '../core/reports/contradictions.ts';
 import { renderText } from '../core/reports/render-text.ts';
 import { type Command, folderOption, jsonOption, todayOption } from './command.ts';
 import { exitCodes } from './exit-codes.ts';
@@ -8,18 +6,18 @@ import { findingsOf, openOneBase, shownFile, shownPath } from './open-base.ts';
 import { readToday } from './read-today.ts';
 import { styled, toJsonText } from './terminal.ts';
 
-/** `swaplore contradictions`: how the recorded outcomes stand to the rules. */
+/** `swaplore contradictions`: how the recorded outcomes stand to the rules, and these to each other. */
 export const contradictions: Command = {
   name: 'contradictions',
   takes: '',
   positionals: { min: 0, max: 0 },
-  describe: 'Show how the recorded outcomes stand to the rules, and which of them break one.',
+  describe: 'Show which outcomes break a rule, and which rules cannot both hold.',
   options: [folderOption, todayOption, jsonOption],
   run: async (args, terminal) => {
     const today = readToday(args);
     const { snapshot, root } = await openOneBase(args, terminal);
     const data = collectContradictions(snapshot);
-    const findings = findingsOf(snapshot, today, [outcomeBreaksRule]).sort((a, b) => byCodeUnits(a.message, b.message));
+    const findings = findingsOf(snapshot, today, reportedChecks);
     const folder = shownPath(root, terminal);
     const shown = findings.map(({ place, ...rest }) => ({
       ...rest,

@@ -23,6 +23,7 @@ import { lookAlikeValue } from './look-alike-value.ts';
 import { madeAfterUse } from './made-after-use.ts';
 import { madeOutsideFamily } from './made-outside-family.ts';
 import { modelOutsideFamily } from './model-outside-family.ts';
+import { notDecided } from './not-decided.ts';
 import { notText } from './not-text.ts';
 import { outcomeBreaksRule } from './outcome-breaks-rule.ts';
 import { patientIsDonor } from './patient-is-donor.ts';
@@ -72,6 +73,7 @@ export const checks = [
   madeAfterUse,
   madeOutsideFamily,
   modelOutsideFamily,
+  notDecided,
   notText,
   outcomeBreaksRule,
   patientIsDonor,

@@ -1,10 +1,18 @@
+import type { Check } from '../checks/define-check.ts';
 import type { Finding } from '../checks/finding.ts';
+import { notDecided } from '../checks/not-decided.ts';
+import { outcomeBreaksRule } from '../checks/outcome-breaks-rule.ts';
+import { ruleImplied } from '../checks/rule-implied.ts';
+import { ruleImpossible } from '../checks/rule-impossible.ts';
+import { rulesConflict } from '../checks/rules-conflict.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { ruleResults } from '../reasoning/rule-results.ts';
+import { collectRelations, type RuleRelationsData } from './conflicts.ts';
 import type { Block } from './document.ts';
+import { findingSection } from './finding-section.ts';
 
-/** How the outcomes of a base stand to its rules. Keys and shapes are those of the JSON output. */
-export interface Contradictions {
+/** How the outcomes of a base stand to its rules, and these to each other. Keys and shapes are those of the JSON output. */
+export interface Contradictions extends RuleRelationsData {
   /** Every rule that can be applied, by id, with the number of outcomes that stand to it in each way. */
   readonly rules: readonly {
     readonly id: string;
@@ -17,7 +25,16 @@ export interface Contradictions {
   readonly broken: readonly { readonly rule: string; readonly outcome: string }[];
 }
 
-/** Counts every rule and lists what breaks a law. */
+/** The checks whose findings the report shows. */
+export const reportedChecks: readonly Check[] = [
+  outcomeBreaksRule,
+  rulesConflict,
+  ruleImpossible,
+  ruleImplied,
+  notDecided,
+];
+
+/** Counts every rule, and lists what breaks a law and which rules cannot both hold. */
 export function collectContradictions(snapshot: Snapshot): Contradictions {
   const results = ruleResults(snapshot);
   return {
@@ -31,6 +48,7 @@ export function collectContradictions(snapshot: Snapshot): Contradictions {
     broken: results
       .filter(({ rule }) => rule.atLeast === undefined)
       .flatMap(({ rule, against }) => against.map(({ outcome }) => ({ rule: rule.record.id, outcome: outcome.id }))),
+    ...collectRelations(snapshot),
   };
 }
 
@@ -38,9 +56,16 @@ export function collectContradictions(snapshot: Snapshot): Contradictions {
 export function contradictionsDocument(data: Contradictions, findings: readonly Finding[], baseName: string): Block[] {
   const title: Block = { kind: 'heading', level: 1, text: `Outcomes against rules: ${baseName}` };
   if (data.rules.length === 0) return [title, { kind: 'paragraph', text: 'No rule of this base can be applied.' }];
+  const of = (...checks: readonly Check[]): Finding[] =>
+    findings.filter((finding) => checks.some(({ check }) => check === finding.check));
+  // A crash of our own is told where it can be least overlooked.
+  const crashed = findings.filter((finding) => !reportedChecks.some(({ check }) => check === finding.check));
   return [
     title,
-    ...brokenBlocks(data, findings),
+    ...brokenBlocks(data, [...of(outcomeBreaksRule), ...crashed]),
+    ...findingSection('Rules that cannot both hold', of(rulesConflict)),
+    ...findingSection('Rules that say nothing', of(ruleImpossible, ruleImplied)),
+    ...findingSection('Not decided', of(notDecided)),
     { kind: 'heading', level: 2, text: 'Rules' },
     rulesTable(data),
     legend,
@@ -48,15 +73,8 @@ export function contradictionsDocument(data: Contradictions, findings: readonly 
 }
 
 function brokenBlocks({ broken }: Contradictions, findings: readonly Finding[]): Block[] {
-  if (findings.length === 0) return [{ kind: 'paragraph', text: broken.length === 0 ? nothingBroken : notListed }];
-  const items = findings.map((finding) => ({
-    name: `${finding.severity}: ${finding.record ?? finding.check} (${finding.place.file})`,
-    lines: finding.help === undefined ? [finding.message] : [finding.message, finding.help],
-  }));
-  return [
-    { kind: 'heading', level: 2, text: 'Broken rules' },
-    { kind: 'items', items },
-  ];
+  if (findings.length > 0) return findingSection('Broken rules', findings);
+  return [{ kind: 'paragraph', text: broken.length === 0 ? nothingBroken : notListed }];
 }
 
 function rulesTable({ rules }: Contradictions): Block {

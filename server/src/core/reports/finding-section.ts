@@ -1,0 +1,20 @@
+import type { Finding } from '../checks/finding.ts';
+import { byCodeUnits } from '../index/snapshot.ts';
+import { severities } from '../terms/severities.ts';
+import type { Block } from './document.ts';
+
+/** Findings under a heading, worst first, each with where it is and what to do; nothing where there are none. */
+export function findingSection(title: string, findings: readonly Finding[]): Block[] {
+  if (findings.length === 0) return [];
+  const worstFirst = [...findings].sort(
+    (a, b) => severities.indexOf(a.severity) - severities.indexOf(b.severity) || byCodeUnits(a.message, b.message),
+  );
+  const items = worstFirst.map((finding) => ({
+    name: `${finding.severity}: ${finding.record ?? finding.check} (${finding.place.file})`,
+    lines: finding.help === undefined ? [finding.message] : [finding.message, finding.help],
+  }));
+  return [
+    { kind: 'heading', level: 2, text: title },
+    { kind: 'items', items },
+  ];
+}
