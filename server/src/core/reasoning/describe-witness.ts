@@ -38,7 +38,7 @@ function describeRevisions(patient: Scalar | undefined, donor: Scalar | undefine
   }
   if (patient === donor) return isNewRevision(patient) ? 'the same `rev` on both' : `\`rev\` \`${patient}\` on both`;
   if (!isNewRevision(patient) || !isNewRevision(donor)) {
-    return `${namedRevision(patient)} on the patient and ${namedRevision(donor)} on the donor`;
+    return `${namedRevision(patient)} on the patient and ${namedRevision(donor).replace('`rev` ', '')} on the donor`;
   }
   return boardOf(patient) === boardOf(donor) ? 'two revisions of one board' : 'two different boards';
 }

@@ -1,7 +1,7 @@
 import { comparableKeys } from '../../../../schemas/gen/key-table.ts';
 import type { FamilyKey, Scalar, SideKey, SideName } from '../conditions/formula.ts';
 import type { Snapshot } from '../index/snapshot.ts';
-import { isRetracted } from '../model/record.ts';
+import { type BoardRecord, isRetracted } from '../model/record.ts';
 import type { Effort } from '../solver/effort.ts';
 import { type Model, Solver } from '../solver/solver.ts';
 import { all, atMost, type Constraint, type Flag, not, type Slot, type Value } from '../solver/terms.ts';
@@ -40,9 +40,10 @@ export interface Witness {
 }
 
 /**
- * The smallest swap known to lie in both scopes, to meet the `enough` rule and to be one that the other rule calls impossible: with the fewest values recorded;
- * of these with keys, then values, that come first. It is made of what the rules name, of the recorded boards of their families, and of
- * what nobody recorded. Undefined where such a swap cannot be written down, for what would have to stand in a record cannot be read.
+ * The smallest swap known to lie in both scopes, to meet the `enough` rule and to be one that the other rule calls impossible: with the fewest
+ * values recorded; of these with keys, then values, that come first. It is made of what the rules name, of the recorded boards of their
+ * families, and of what nobody recorded; only if none of these will do, of boards of other families. `unsat` where such a swap cannot be
+ * written down, because what would have to stand in a record stands there and cannot be read.
  */
 export function smallestWitness(
   enough: Rule,
@@ -51,19 +52,22 @@ export function smallestWitness(
   effort: Effort,
 ): Witness | 'unsat' | 'undecided' {
   const mentions = mentionsOf([enough, other]);
-  const background = wideBackground(mentions, snapshot);
-  const knowledge = new Knowledge(background);
-  const demands = all(
-    knowledge.rules(mentions.facts),
-    ...[enough, other].flatMap((rule) => [
-      knowledge.scope(rule),
-      knowledge.condition(rule.when, rule.claim !== 'needs'),
-    ]),
-  );
-  const flags = flagsIn(demands);
-  const values = recordableValues(mentions).filter(({ isRecorded: { name } }) => flags.has(name));
-  const model = smallestModel(all(backgroundConstraint(mentions, background), demands), values, effort);
-  return typeof model === 'string' ? model : readWitness(model, mentions, background);
+  const { own, all: whole } = backgroundsOf(mentions, snapshot);
+  for (const background of [own, whole]) {
+    const knowledge = new Knowledge(background);
+    const demands = all(
+      knowledge.rules(mentions.facts),
+      ...[enough, other].flatMap((rule) => [
+        knowledge.scope(rule),
+        knowledge.condition(rule.when, rule.claim !== 'needs'),
+      ]),
+    );
+    const flags = flagsIn(demands);
+    const values = recordableValues(mentions).filter(({ isRecorded: { name } }) => flags.has(name));
+    const model = smallestModel(all(backgroundConstraint(mentions, background), demands), values, effort);
+    if (model !== 'unsat') return model === 'undecided' ? model : readWitness(model, mentions, background);
+  }
+  return 'unsat';
 }
 
 /** A value that may have to be recorded, with the slot that holds it. */
@@ -92,23 +96,31 @@ function recordableValues(mentions: Mentions): Recordable[] {
   ];
 }
 
-/** The boards and families a witness may be made of. All revisions of a board are there, so that none is taken for a new one. */
-function wideBackground(mentions: Mentions, snapshot: Snapshot): Background {
+/**
+ * The boards and families a witness may be made of: those the rules name with those of their families and makers; and besides these boards of any family
+ * that can be had with different parts. All revisions of a board are there, so that none is taken for a new one.
+ */
+function backgroundsOf(mentions: Mentions, snapshot: Snapshot): { readonly own: Background; readonly all: Background } {
   const { families: named, retracted, revisions } = backgroundOf(mentions, snapshot);
   const ofMakers = snapshot
     .records('family')
     .filter((family) => !isRetracted(family) && mentions.makers.has(family.data.maker ?? ''));
   const families = named.length > 0 ? named : ofMakers;
   const ids = new Set(families.map(({ id }) => id));
-  const boards = snapshot
-    .records('board')
-    .filter(
-      (board) =>
-        mentions.boards.has(board.id) ||
-        revisions.some((revision) => revision.board === board) ||
-        (!isRetracted(board) && (board.data.families ?? []).some((family) => ids.has(family))),
-    );
-  return { families, retracted, revisions: boards.flatMap(revisionsOf) };
+  const isOwn = (board: BoardRecord): boolean =>
+    mentions.boards.has(board.id) ||
+    (!isRetracted(board) && (board.data.families ?? []).some((family) => ids.has(family)));
+  const strange = new Set(revisions.map(({ board }) => board));
+  const boards = snapshot.records('board');
+  const made = (some: readonly BoardRecord[]): Background => ({
+    families,
+    retracted,
+    revisions: some.flatMap(revisionsOf),
+  });
+  return {
+    own: made(boards.filter(isOwn)),
+    all: made(boards.filter((board) => isOwn(board) || strange.has(board))),
+  };
 }
 
 /** A model of what is demanded in which the fewest values are recorded, of these the first. */

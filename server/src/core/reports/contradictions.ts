@@ -64,7 +64,7 @@ export function contradictionsDocument(data: Contradictions, findings: readonly 
     title,
     ...brokenBlocks(data, [...of(outcomeBreaksRule), ...crashed]),
     ...findingSection('Rules that cannot both hold', of(rulesConflict)),
-    ...findingSection('Rules that say nothing', of(ruleImpossible, ruleImplied)),
+    ...findingSection('Rules that rule out nothing, or everything', of(ruleImpossible, ruleImplied)),
     ...findingSection('Not decided', of(notDecided)),
     { kind: 'heading', level: 2, text: 'Rules' },
     rulesTable(data),
