@@ -3,6 +3,7 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { kinds } from '../../server/src/core/terms/kinds.ts';
 import type { CachedBase } from './base/base-cache.ts';
+import { manyRules } from './base/many-rules.ts';
 import type { Size } from './base/sizes.ts';
 import type { Step } from './measure.ts';
 import { programs } from './programs.ts';
@@ -45,6 +46,13 @@ export const subjects: readonly Subject[] = [
     bytes: ({ twin }) => twin.bytes,
     exitCodes: [0],
     targets: { L: 0.5 },
+  },
+  {
+    name: 'rules × rules, 400',
+    steps: ({ folder }) => [{ args: [programs.relateRules], cwd: folder }],
+    bytes: () => manyRules().reduce((sum, { text }) => sum + Buffer.byteLength(text), 0),
+    exitCodes: [0],
+    targets: {},
   },
   lint,
 ];

@@ -6,12 +6,14 @@
  * - a witness written as records triggers both rules, and no smaller part of it does
  * - no outcome that stands against an implied rule speaks for the one that implies it
  */
+import type { Formula } from '../conditions/formula.ts';
 import type { Layer } from '../index/memo.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { Effort } from '../solver/effort.ts';
-import { type Answer, Solver } from '../solver/solver.ts';
+import { type Answer, holds, type Model, Solver } from '../solver/solver.ts';
 import { all, type Constraint, not } from '../solver/terms.ts';
 import { isAtLeast } from '../terms/stages.ts';
+import { candidateModels } from './candidate-models.ts';
 import { type Mentions, mentionsOf } from './mentions.ts';
 import { namesUnknown } from './names-unknown.ts';
 import { type Background, backgroundConstraint, backgroundOf } from './possible-swap.ts';
@@ -47,7 +49,10 @@ export interface RuleRelations {
 /** What was asked of rules. */
 export type Question = 'impossible' | 'implied' | 'conflict';
 
-const flawLayer: Layer<Flaw | 'sound' | 'undecided'> = { name: 'flaw of a rule' };
+/** What is known of a rule by itself; of a sound one with a swap it speaks out on. */
+type Soundness = Flaw | 'undecided' | Model;
+
+const soundnessLayer: Layer<Soundness> = { name: 'soundness of a rule' };
 const impliedLayer: Layer<Answer['status']> = { name: 'rule implied' };
 const conflictLayer: Layer<Witness | Answer['status']> = { name: 'rules in conflict' };
 const relationsLayer: Layer<RuleRelations> = { name: 'relations of rules' };
@@ -75,11 +80,14 @@ class Comparison {
   constructor(private readonly snapshot: Snapshot) {}
 
   compare(rules: readonly Rule[]): RuleRelations {
-    const flaws = rules.map((rule) => ({ rule, flaw: this.flawOf(rule) }));
-    const laws = flaws.flatMap(({ rule, flaw }) => (flaw === 'sound' && rule.atLeast === undefined ? [rule] : []));
-    const impossible = flaws.flatMap(({ rule, flaw }) =>
-      flaw === 'sound' || flaw === 'undecided' ? [] : [{ rule, flaw }],
-    );
+    const impossible: { rule: Rule; flaw: Flaw }[] = [];
+    const laws: Rule[] = [];
+    for (const rule of rules) {
+      const soundness = this.soundnessOf(rule);
+      if (typeof soundness === 'string') {
+        if (soundness !== 'undecided') impossible.push({ rule, flaw: soundness });
+      } else if (rule.atLeast === undefined) laws.push(rule);
+    }
     return {
       impossible,
       implied: laws.flatMap((rule) => this.impliedBy(rule, laws) ?? []),
@@ -90,14 +98,15 @@ class Comparison {
     };
   }
 
-  private flawOf(rule: Rule): Flaw | 'sound' | 'undecided' {
+  private soundnessOf(rule: Rule): Soundness {
     const { mentions, background } = this.about([rule]);
-    const flaw = this.snapshot.layers.of(flawLayer).get(rule.record.id, inputsOf([rule], background), () => {
+    const inputs = inputsOf([rule], background);
+    const soundness = this.snapshot.layers.of(soundnessLayer).get(rule.record.id, inputs, () => {
       const limits = backgroundConstraint(mentions, background);
-      return findFlaw(rule, (...demands) => ask(limits, ...demands).status);
+      return examine(rule, (demand) => ask(limits, demand));
     });
-    if (flaw === 'undecided') this.undecided.push({ rules: [rule], question: 'impossible' });
-    return flaw;
+    if (soundness === 'undecided') this.undecided.push({ rules: [rule], question: 'impossible' });
+    return soundness;
   }
 
   private impliedBy(rule: Rule, laws: readonly Rule[]): RuleRelations['implied'][number] | undefined {
@@ -116,8 +125,16 @@ class Comparison {
     const status = this.snapshot.layers
       .of(impliedLayer)
       .get(`${rule.record.id} ${by.record.id}`, inputsOf([rule, by], background), () => {
-        const limits = backgroundConstraint(mentions, background);
-        return ask(limits, verdictConstraint(rule), not(verdictConstraint(by))).status;
+        const demands = all(
+          backgroundConstraint(mentions, background),
+          verdictConstraint(rule),
+          not(verdictConstraint(by)),
+        );
+        const start = this.soundnessOf(rule);
+        if (typeof start !== 'string') {
+          for (const model of candidateModels(start, mentions, background)) if (holds(demands, model)) return 'sat';
+        }
+        return ask(demands).status;
       });
     if (status === 'undecided') this.undecided.push({ rules: [rule, by], question: 'implied' });
     return status === 'unsat';
@@ -127,7 +144,7 @@ class Comparison {
     const [enough, other] = a.claim === 'enough' ? [a, b] : [b, a];
     if (enough.claim !== 'enough' || other.claim === 'enough' || !isAtLeast(enough.stage, other.stage))
       return undefined;
-    if (!canScopesMeet(enough, other, this.snapshot)) return undefined;
+    if (!canScopesMeet(enough, other, this.snapshot) || isSettledByForm(enough, other)) return undefined;
     const { mentions, background } = this.about([enough, other]);
     const inputs = inputsOf([enough, other], background);
     const found = this.snapshot.layers.of(conflictLayer).get(`${enough.record.id} ${other.record.id}`, inputs, () => {
@@ -156,23 +173,43 @@ function ask(...demands: readonly Constraint[]): Answer {
   return solver.solve();
 }
 
-/** The first of a rule's flaws, in the order of the type. */
-function findFlaw(
-  rule: Rule,
-  statusOf: (...demands: readonly Constraint[]) => Answer['status'],
-): Flaw | 'sound' | 'undecided' {
+/** The first of a rule's flaws, in the order of the type; of a rule without one a swap it speaks out on. */
+function examine(rule: Rule, answerTo: (demand: Constraint) => Answer): Soundness {
   const [scope, when] = [scopeConstraint(rule), whenConstraint(rule)];
   const questions: readonly (readonly [Flaw, Constraint])[] = [
     ['scope', scope],
     ['never-met', all(scope, when)],
     ...(rule.claim === 'needs' ? [['never-broken', all(scope, not(when))] as const] : []),
   ];
+  let last: Soundness = 'undecided';
   for (const [flaw, demand] of questions) {
-    const status = statusOf(demand);
-    if (status === 'undecided') return 'undecided';
-    if (status === 'unsat') return flaw;
+    const answer = answerTo(demand);
+    if (answer.status === 'unsat') return flaw;
+    if (answer.status === 'undecided') return 'undecided';
+    last = answer.model;
   }
-  return 'sound';
+  return last;
+}
+
+/**
+ * Whether the form of two conditions alone shows that no swap can meet the `enough` rule and be called impossible by the other: all that is needed, or the
+ * opposite of what prevents, stands word for word in what is enough.
+ */
+function isSettledByForm(enough: Rule, other: Rule): boolean {
+  const granted = new Set(conjuncts(enough.when).map(keyOf));
+  const parts = conjuncts(other.when);
+  if (other.claim === 'needs') return parts.every((part) => granted.has(keyOf(part)));
+  return parts.some((part) => granted.has(keyOf(part.op === 'not' ? part.part : { op: 'not', part })));
+}
+
+/** The parts of a condition that all have to hold. */
+function conjuncts(formula: Formula): readonly Formula[] {
+  return formula.op === 'all' ? formula.parts.flatMap(conjuncts) : [formula];
+}
+
+/** What a formula says, wherever it stands. */
+function keyOf(formula: Formula): string {
+  return JSON.stringify(formula, (key, value: unknown) => (key === 'path' ? undefined : value));
 }
 
 /** Whether results against the one rule are against the other too, wherever the swaps are, and no exception makes a difference. */
