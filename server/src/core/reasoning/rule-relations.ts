@@ -99,12 +99,11 @@ class Comparison {
   }
 
   private soundnessOf(rule: Rule): Soundness {
-    const { mentions, background } = this.about([rule]);
-    const inputs = inputsOf([rule], background);
-    const soundness = this.snapshot.layers.of(soundnessLayer).get(rule.record.id, inputs, () => {
-      const limits = backgroundConstraint(mentions, background);
-      return examine(rule, (demand) => ask(limits, demand));
-    });
+    const matter = this.about([rule]);
+    const inputs = inputsOf([rule], matter.background);
+    const soundness = this.snapshot.layers
+      .of(soundnessLayer)
+      .get(rule.record.id, inputs, () => examine(rule, (demand) => ask(matter, demand)));
     if (soundness === 'undecided') this.undecided.push({ rules: [rule], question: 'impossible' });
     return soundness;
   }
@@ -121,20 +120,13 @@ class Comparison {
 
   private isImplied(rule: Rule, by: Rule): boolean {
     if (rule === by || !mayBeImplied(rule, by) || !canScopesMeet(rule, by, this.snapshot)) return false;
-    const { mentions, background } = this.about([rule, by]);
+    const matter = this.about([rule, by]);
     const status = this.snapshot.layers
       .of(impliedLayer)
-      .get(`${rule.record.id} ${by.record.id}`, inputsOf([rule, by], background), () => {
-        const demands = all(
-          backgroundConstraint(mentions, background),
-          verdictConstraint(rule),
-          not(verdictConstraint(by)),
-        );
+      .get(`${rule.record.id} ${by.record.id}`, inputsOf([rule, by], matter.background), () => {
         const start = this.soundnessOf(rule);
-        if (typeof start !== 'string') {
-          for (const model of candidateModels(start, mentions, background)) if (holds(demands, model)) return 'sat';
-        }
-        return ask(demands).status;
+        const demand = all(verdictConstraint(rule), not(verdictConstraint(by)));
+        return ask(matter, demand, typeof start === 'string' ? undefined : start).status;
       });
     if (status === 'undecided') this.undecided.push({ rules: [rule, by], question: 'implied' });
     return status === 'unsat';
@@ -145,18 +137,17 @@ class Comparison {
     if (enough.claim !== 'enough' || other.claim === 'enough' || !isAtLeast(enough.stage, other.stage))
       return undefined;
     if (!canScopesMeet(enough, other, this.snapshot) || isSettledByForm(enough, other)) return undefined;
-    const { mentions, background } = this.about([enough, other]);
-    const inputs = inputsOf([enough, other], background);
+    const matter = this.about([enough, other]);
+    const inputs = inputsOf([enough, other], matter.background);
     const found = this.snapshot.layers.of(conflictLayer).get(`${enough.record.id} ${other.record.id}`, inputs, () => {
-      const limits = backgroundConstraint(mentions, background);
-      const { status } = ask(limits, verdictConstraint(enough), verdictConstraint(other));
+      const { status } = ask(matter, all(verdictConstraint(enough), verdictConstraint(other)));
       return status === 'sat' ? smallestWitness(enough, other, this.snapshot, new Effort(stepsPerQuestion)) : status;
     });
     if (found === 'undecided') this.undecided.push({ rules: [enough, other], question: 'conflict' });
     return typeof found === 'string' ? undefined : { enough, other, witness: found };
   }
 
-  private about(rules: readonly Rule[]): { readonly mentions: Mentions; readonly background: Background } {
+  private about(rules: readonly Rule[]): Matter {
     const mentions = mentionsOf(rules);
     return { mentions, background: backgroundOf(mentions, this.snapshot) };
   }
@@ -167,9 +158,22 @@ function inputsOf(rules: readonly Rule[], { families, retracted, revisions }: Ba
   return [...rules, ...families, ...retracted, ...revisions.map(({ board }) => board)];
 }
 
-function ask(...demands: readonly Constraint[]): Answer {
+/** What a question is about. */
+interface Matter {
+  readonly mentions: Mentions;
+  readonly background: Background;
+}
+
+const nothing: Model = { values: new Map(), flags: new Map() };
+
+/** Whether a swap meets a demand. `start` is one that may come near it. */
+function ask({ mentions, background }: Matter, demand: Constraint, start: Model = nothing): Answer {
+  const demands = all(backgroundConstraint(mentions, background), demand);
+  for (const model of candidateModels(start, mentions, background)) {
+    if (holds(demands, model)) return { status: 'sat', model };
+  }
   const solver = new Solver(new Effort(stepsPerQuestion));
-  for (const demand of demands) solver.require(demand);
+  solver.require(demands);
   return solver.solve();
 }
 
