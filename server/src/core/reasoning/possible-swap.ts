@@ -206,20 +206,28 @@ function allWithAlternatives(snapshot: Snapshot): readonly Revision[] {
     );
 }
 
+/** One revision for each way in which those with alternatives differ in some parts. */
+const distinctLayer: Layer<readonly Revision[]> = { name: 'distinct revisions with alternatives' };
+
 /**
  * Recorded revisions with alternatives for a part: only on them can boards of one revision differ. Of those that differ in nothing these
  * rules could tell, the first.
  */
-function revisionsWithAlternatives(mentions: Mentions, snapshot: Snapshot): Revision[] {
+function revisionsWithAlternatives(mentions: Mentions, snapshot: Snapshot): readonly Revision[] {
   const parts = partKeysIn(mentions);
   if (!mentions.comparesRevisions || !parts.some((key) => key === 'controller' || key === 'motor_driver')) return [];
-  const found = new Map<string, Revision>();
-  for (const revision of allWithAlternatives(snapshot)) {
-    const { board, data, name } = revision;
-    if (!parts.some((key) => hasAlternatives(data, key)) || mentions.revisions.has(`${board.id}/${name}`)) continue;
-    const choices = parts.map((key) => partOfRevision(data, key)?.map(toValue));
-    const profile = JSON.stringify([mentions.boards.has(board.id) ? board.id : '', choices]);
-    if (!found.has(profile)) found.set(profile, revision);
-  }
-  return [...found.values()];
+  const every = allWithAlternatives(snapshot);
+  const names = [...parts, ...mentions.boards].join(' ');
+  const distinct = snapshot.layers.of(distinctLayer).get(names, [every], () => {
+    const found = new Map<string, Revision>();
+    for (const revision of every) {
+      const { board, data } = revision;
+      if (!parts.some((key) => hasAlternatives(data, key))) continue;
+      const choices = parts.map((key) => partOfRevision(data, key)?.map(toValue));
+      const profile = JSON.stringify([mentions.boards.has(board.id) ? `${board.id}/${revision.name}` : '', choices]);
+      if (!found.has(profile)) found.set(profile, revision);
+    }
+    return [...found.values()];
+  });
+  return distinct.filter(({ board, name }) => !mentions.revisions.has(`${board.id}/${name}`));
 }
