@@ -4,6 +4,7 @@
  * Laws (test/property/rule-relations.property.test.ts):
  * - an outside solver gives the same answer for every pair of rules
  * - a witness written as records triggers both rules, and no smaller part of it does
+ * - no swap with fewer values recorded triggers both rules
  * - no outcome that stands against an implied rule speaks for the one that implies it
  */
 import type { Formula } from '../conditions/formula.ts';
@@ -24,6 +25,9 @@ import { smallestWitness, type Witness } from './witness.ts';
 
 /** Steps that one question about rules may take: many times what conditions of everyday rules do. */
 export const stepsPerQuestion = 100_000;
+
+/** Steps that the search for a smallest witness may take: it asks for one value after the other. */
+const stepsPerWitness = 20 * stepsPerQuestion;
 
 /** Why nothing can come of a rule. */
 export type Flaw = 'scope' | 'never-met' | 'never-broken';
@@ -141,7 +145,7 @@ class Comparison {
     const inputs = inputsOf([enough, other], matter.background);
     const found = this.snapshot.layers.of(conflictLayer).get(`${enough.record.id} ${other.record.id}`, inputs, () => {
       const { status } = ask(matter, all(verdictConstraint(enough), verdictConstraint(other)));
-      return status === 'sat' ? smallestWitness(enough, other, this.snapshot, new Effort(stepsPerQuestion)) : status;
+      return status === 'sat' ? smallestWitness(enough, other, this.snapshot, new Effort(stepsPerWitness)) : status;
     });
     if (found === 'undecided') this.undecided.push({ rules: [enough, other], question: 'conflict' });
     return typeof found === 'string' ? undefined : { enough, other, witness: found };

@@ -42,7 +42,8 @@ export interface Witness {
 /**
  * The smallest swap known to lie in both scopes, to meet the `enough` rule and to be one that the other rule calls impossible: with the fewest
  * values recorded; of these with keys, then values, that come first. It is made of what the rules name, of the recorded boards of their
- * families, and of what nobody recorded; only if none of these will do, of boards of other families. `unsat` where such a swap cannot be
+ * families, of recorded families where the rules ask for facts of any, and of what nobody recorded; only if none of these will do, of boards of other
+ * families. `unsat` where such a swap cannot be
  * written down, because what would have to stand in a record stands there and cannot be read.
  */
 export function smallestWitness(
@@ -102,11 +103,13 @@ function recordableValues(mentions: Mentions): Recordable[] {
  */
 function backgroundsOf(mentions: Mentions, snapshot: Snapshot): { readonly own: Background; readonly all: Background } {
   const { families: named, retracted, revisions } = backgroundOf(mentions, snapshot);
-  const ofMakers = snapshot
-    .records('family')
-    .filter((family) => !isRetracted(family) && mentions.makers.has(family.data.maker ?? ''));
-  const families = named.length > 0 ? named : ofMakers;
-  const ids = new Set(families.map(({ id }) => id));
+  const standing = snapshot.records('family').filter((family) => !isRetracted(family));
+  const ofMakers = standing.filter(({ data }) => mentions.makers.has(data.maker ?? ''));
+  const meant = named.length > 0 ? named : ofMakers;
+  const ids = new Set(meant.map(({ id }) => id));
+  // Rules about facts of any family are shown on a recorded one that has them.
+  const isOpen = named.length === 0 && mentions.makers.size === 0 && mentions.facts.size > 0;
+  const families = isOpen ? standing : meant;
   const isOwn = (board: BoardRecord): boolean =>
     mentions.boards.has(board.id) ||
     (!isRetracted(board) && (board.data.families ?? []).some((family) => ids.has(family)));
