@@ -1,6 +1,6 @@
 /**
- * An outside judge of rules: it puts a base and its rules as SMT-LIB text, straight from the data and by another road than the core takes
- * (functions of boards and families instead of slots with side conditions), and asks Z3.
+ * An outside judge of rules: it puts a base and its rules as SMT-LIB text, straight from the data and by another road than the
+ * core takes (functions of boards and families instead of slots with side conditions), and asks Z3.
  */
 import { init } from 'z3-solver';
 import { comparableKeys } from '../../schemas/gen/key-table.ts';
@@ -200,7 +200,9 @@ function partFacts(key: (typeof partKeys)[number], base: PlainBase): string[] {
   return [...functions, ...asserted, ...bounds];
 }
 
-/** A recorded revision works in place of those its board claims, step by step, and of no other; a retracted board claims nothing. */
+/**
+ * A recorded revision works in place of those its board claims, step by step, and of no other; a retracted board claims nothing.
+ */
 function boardClaims(board: PlainBase['board'][number]): string[] {
   const id = numberOf(board.id);
   const claimed = '(claims donor_board donor_rev patient_rev)';

@@ -123,7 +123,10 @@ function withoutFamily(side: Side): Side {
   return { ...side, family: undefined, drive: { ...side.drive, data } };
 }
 
-/** The witness with one value less, each in turn, leaving out those that others stand with. A revision without its name is still a board. */
+/**
+ * The witness with one value less, each in turn, leaving out those that others stand with. A revision without its name is still a
+ * board.
+ */
 function* partsOf(witness: Witness): Generator<Witness> {
   for (const side of ['patient', 'donor'] as const) {
     for (const [key, value] of Object.entries(witness[side])) {

@@ -1,7 +1,7 @@
 /**
- * Sets of clauses with all their minimal unsatisfiable subsets, the first after Liffiton and Sakallah, Algorithms for Computing Minimal
- * Unsatisfiable Subsets of Constraints, J. Autom. Reasoning 40 (2008), from memory; all of them checked by trying every subset. What
- * minimal means: springer, 978-3-030-81688-9_15.
+ * Sets of clauses with all their minimal unsatisfiable subsets, the first after Liffiton and Sakallah, Algorithms for Computing
+ * Minimal Unsatisfiable Subsets of Constraints, J. Autom. Reasoning 40 (2008), from memory; all of them checked by trying every
+ * subset. What minimal means: springer, 978-3-030-81688-9_15.
  */
 import { describe, expect, it } from 'vitest';
 import { Effort } from '../../server/src/core/solver/effort.ts';

@@ -4,7 +4,9 @@ const families = Array.from({ length: 20 }, (_, number) => `family-${number + 1}
 const rulesPerFamily = 20;
 const makers = ['maker-1', 'maker-2'];
 
-/** What rules are made of, in turn: what is enough takes all that is needed, except in the families that are to have a conflict. */
+/**
+ * What rules are made of, in turn: what is enough takes all that is needed, except in the families that are to have a conflict.
+ */
 const needs = [
   '{rom_travels: true}',
   '{same: [controller]}',
@@ -22,7 +24,10 @@ const everything =
   'rom_travels: true, revision: same, same: [controller, motor_driver, contact_pads, firmware, capacity_gb, heads, preamp]';
 const enough = [`{${everything}}`, `{${everything}, made_within_weeks: 26}`, `{${everything}, patient: {site: Quay}}`];
 
-/** Texts of a base with 400 laws, a few of which exclude each other: 20 for each of 20 families, with a board of three revisions each. */
+/**
+ * Texts of a base with 400 laws, a few of which exclude each other: 20 for each of 20 families, with a board of three revisions
+ * each.
+ */
 export function manyRules(): TextFile[] {
   const parts = families.map((family, position) => {
     const maker = makers[position % makers.length];

@@ -70,8 +70,8 @@ function describeQuestion(question: Question, [first = '', second = '']: readonl
 }
 
 /**
- * The pigeonhole principle as a condition: each of `count` things lies in one of the places, of which there is one less, and no two in one. It is hard for
- * every solver of this kind. Source: Haken, The intractability of resolution, 1985 (from memory).
+ * The pigeonhole principle as a condition: each of `count` things lies in one of the places, of which there is one less, and no
+ * two in one. It is hard for every solver of this kind. Source: Haken, The intractability of resolution, 1985 (from memory).
  */
 function puzzle(count: number): string {
   const numbers = Array.from({ length: count }, (_, number) => number);

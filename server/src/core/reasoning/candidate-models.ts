@@ -1,6 +1,6 @@
 /**
- * Guesses at swaps that tell two rules apart. A guess costs next to nothing to try, and one that holds saves a question to the solver; one that does
- * not says nothing.
+ * Guesses at swaps that tell two rules apart. A guess costs next to nothing to try, and one that holds saves a question to the
+ * solver; one that does not says nothing.
  */
 import { partOfRevision, type RevisionKey, revisionKeys } from '../conditions/cell.ts';
 import type { SideKey, SideName } from '../conditions/formula.ts';
@@ -17,7 +17,10 @@ const manners = [
   { hasOneBoard: false, agrees: false },
 ] as const;
 
-/** Models that give a value to everything these rules speak of and keep the values of `start`. Whether they fit the background is for the caller to see. */
+/**
+ * Models that give a value to everything these rules speak of and keep the values of `start`. Whether they fit the background is
+ * for the caller to see.
+ */
 export function* candidateModels(start: Model, mentions: Mentions, background: Background): Generator<Model> {
   for (const manner of manners) yield new Guess(start, mentions, background, manner).model();
 }

@@ -1,6 +1,6 @@
 /**
- * What has to be recorded of a possible swap so that a condition is known to hold, or known not to: the three values of conditions, said
- * with the two of the solver. For every key there is a flag that it is recorded.
+ * What has to be recorded of a possible swap so that a condition is known to hold, or known not to: the three values of
+ * conditions, said with the two of the solver. For every key there is a flag that it is recorded.
  */
 
 import type { ComparableKey } from '../../../../schemas/gen/key-table.ts';
@@ -50,7 +50,10 @@ export const isRomRecorded: Flag = flag('recorded rom');
 /** That the donor's revision is a new one which claims to work in place of the patient's. */
 export const isClaimNew: Flag = flag('recorded claim');
 
-/** What can be recorded only where something else is: a revision with its board, and parts that a drive's own record has no place for with that. */
+/**
+ * What can be recorded only where something else is: a revision with its board, and parts that a drive's own record has no place
+ * for with that.
+ */
 const standsWith: readonly (readonly [SideKey, SideKey])[] = [
   ['rev', 'board'],
   ['contact_pads', 'rev'],

@@ -4,8 +4,8 @@ import { referencesIn } from '../schema/references.ts';
 import type { Rule } from './rule.ts';
 
 /**
- * Whether scope or condition of a rule name a record that is not there. That was reported, and may be all there is to what the rule
- * seems to say or not to say.
+ * Whether scope or condition of a rule name a record that is not there. That was reported, and may be all there is to what the
+ * rule seems to say or not to say.
  */
 export function namesUnknown({ record }: Rule, snapshot: Snapshot): boolean {
   for (const { refersTo, id, path } of referencesIn('rule', record.data)) {

@@ -151,7 +151,9 @@ function hasAlternatives(data: RevisionData, key: RevisionKey): boolean {
   return (partOfRevision(data, key)?.length ?? 0) > 1;
 }
 
-/** What the board of a recorded revision claims for it; nothing where it is retracted, anything besides where it is not readable. */
+/**
+ * What the board of a recorded revision claims for it; nothing where it is retracted, anything besides where it is not readable.
+ */
 function claimConstraint(revision: Revision): Constraint {
   const { board } = revision;
   const claimed = isRetracted(board) ? [] : [...dropInClosure(board, revision.name)];
@@ -210,8 +212,8 @@ function allWithAlternatives(snapshot: Snapshot): readonly Revision[] {
 const distinctLayer: Layer<readonly Revision[]> = { name: 'distinct revisions with alternatives' };
 
 /**
- * Recorded revisions with alternatives for a part: only on them can boards of one revision differ. Of those that differ in nothing these
- * rules could tell, the first.
+ * Recorded revisions with alternatives for a part: only on them can boards of one revision differ. Of those that differ in
+ * nothing these rules could tell, the first.
  */
 function revisionsWithAlternatives(mentions: Mentions, snapshot: Snapshot): readonly Revision[] {
   const parts = partKeysIn(mentions);

@@ -200,8 +200,8 @@ function examine(rule: Rule, answerTo: (demand: Constraint) => Answer): Soundnes
 }
 
 /**
- * Whether the form of two conditions alone shows that no swap can meet the `enough` rule and be called impossible by the other: all that is needed, or the
- * opposite of what prevents, stands word for word in what is enough.
+ * Whether the form of two conditions alone shows that no swap can meet the `enough` rule and be called impossible by the other:
+ * all that is needed, or the opposite of what prevents, stands word for word in what is enough.
  */
 function isSettledByForm(enough: Rule, other: Rule): boolean {
   const granted = new Set(conjuncts(enough.when).map(keyOf));
@@ -220,7 +220,9 @@ function keyOf(formula: Formula): string {
   return JSON.stringify(formula, (key, value: unknown) => (key === 'path' ? undefined : value));
 }
 
-/** Whether results against the one rule are against the other too, wherever the swaps are, and no exception makes a difference. */
+/**
+ * Whether results against the one rule are against the other too, wherever the swaps are, and no exception makes a difference.
+ */
 function mayBeImplied(rule: Rule, by: Rule): boolean {
   if ((rule.claim === 'enough') !== (by.claim === 'enough')) return false;
   const [higher, lower] = rule.claim === 'enough' ? [by, rule] : [rule, by];

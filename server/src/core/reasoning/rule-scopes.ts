@@ -3,8 +3,8 @@ import { parseDaySpan } from '../terms/calendar.ts';
 import type { Rule } from './rule.ts';
 
 /**
- * Whether one patient may lie in the scopes of two rules, as far as families, makers and dates of manufacture alone can tell. It is quick, and where it
- * says no, no swap lies in both.
+ * Whether one patient may lie in the scopes of two rules, as far as families, makers and dates of manufacture alone can tell. It
+ * is quick, and where it says no, no swap lies in both.
  */
 export function canScopesMeet(a: Rule, b: Rule, snapshot: Snapshot): boolean {
   const [scopeA, scopeB] = [a, b].map(({ record }) => record.data.applies_to ?? {});

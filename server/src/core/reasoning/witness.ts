@@ -25,7 +25,10 @@ import type { Rule } from './rule.ts';
 
 /** A swap that two rules do not agree on: what has to be recorded of it, and no more. */
 export interface Witness {
-  /** Values by key, in the order of the key table; `rev` is written BOARD/REV. Names such as `new-1` stand for any that is not recorded. */
+  /**
+   * Values by key, in the order of the key table; `rev` is written BOARD/REV. Names such as `new-1` stand for any that is not
+   * recorded.
+   */
   readonly patient: Readonly<Partial<Record<SideKey, Scalar>>>;
   readonly donor: Readonly<Partial<Record<SideKey, Scalar>>>;
   /** The patient's family; undefined where it may be any. */
@@ -40,11 +43,11 @@ export interface Witness {
 }
 
 /**
- * The smallest swap known to lie in both scopes, to meet the `enough` rule and to be one that the other rule calls impossible: with the fewest
- * values recorded; of these with keys, then values, that come first. It is made of what the rules name, of the recorded boards of their
- * families, of recorded families where the rules ask for facts of any, and of what nobody recorded; only if none of these will do, of boards of other
- * families. `unsat` where such a swap cannot be
- * written down, because what would have to stand in a record stands there and cannot be read.
+ * The smallest swap known to lie in both scopes, to meet the `enough` rule and to be one that the other rule calls impossible:
+ * with the fewest values recorded; of these with keys, then values, that come first. It is made of what the rules name, of the
+ * recorded boards of their families, of recorded families where the rules ask for facts of any, and of what nobody recorded; only
+ * if none of these will do, of boards of other families. `unsat` where such a swap cannot be written down, because what would
+ * have to stand in a record stands there and cannot be read.
  */
 export function smallestWitness(
   enough: Rule,
@@ -98,8 +101,9 @@ function recordableValues(mentions: Mentions): Recordable[] {
 }
 
 /**
- * The boards and families a witness may be made of: those the rules name with those of their families and makers; and besides these boards of any family
- * that can be had with different parts. All revisions of a board are there, so that none is taken for a new one.
+ * The boards and families a witness may be made of: those the rules name with those of their families and makers; and besides
+ * these boards of any family that can be had with different parts. All revisions of a board are there, so that none is taken for
+ * a new one.
  */
 function backgroundsOf(mentions: Mentions, snapshot: Snapshot): { readonly own: Background; readonly all: Background } {
   const { families: named, retracted, revisions } = backgroundOf(mentions, snapshot);
@@ -161,7 +165,10 @@ function solverWithCounts(demands: Constraint, values: readonly Recordable[], mo
   return solver;
 }
 
-/** The assumption that as few values are recorded as can be, of a number that is known to do; undefined where the effort does not suffice. */
+/**
+ * The assumption that as few values are recorded as can be, of a number that is known to do; undefined where the effort does not
+ * suffice.
+ */
 function fewest(solver: Solver, known: number, values: readonly Recordable[]): string[] | undefined {
   let count = known;
   while (count > 0) {

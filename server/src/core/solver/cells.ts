@@ -10,8 +10,8 @@ interface Cell {
 }
 
 /**
- * The values of a sort, divided into cells by the constants and ends of ranges that constraints name. A set of values is then a set of
- * cells, written as the bits of one number.
+ * The values of a sort, divided into cells by the constants and ends of ranges that constraints name. A set of values is then a
+ * set of cells, written as the bits of one number.
  */
 export class Cells {
   readonly cells: readonly Cell[];

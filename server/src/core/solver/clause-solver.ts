@@ -241,7 +241,9 @@ export class ClauseSolver {
     return true;
   }
 
-  /** The clause of the first literal of this level that alone leads to the conflict, in front; next the one of the highest level. */
+  /**
+   * The clause of the first literal of this level that alone leads to the conflict, in front; next the one of the highest level.
+   */
   private analyse(conflict: readonly Literal[]): Literal[] {
     const level = this.levelStarts.length;
     const seen = new Set<number>();

@@ -1,7 +1,7 @@
 /**
- * How far days lie apart: demands that one lies at most so many days after another. They can hold together exactly where no circle
- * of them adds up to less than nothing; days that fit them all are kept at hand.
- * Source: Cotton and Maler, Fast and Flexible Difference Constraint Propagation for DPLL(T), 2006 (from memory).
+ * How far days lie apart: demands that one lies at most so many days after another. They can hold together exactly where no
+ * circle of them adds up to less than nothing; days that fit them all are kept at hand. Source: Cotton and Maler, Fast and
+ * Flexible Difference Constraint Propagation for DPLL(T), 2006 (from memory).
  */
 import type { Literal } from './clause-solver.ts';
 
@@ -58,7 +58,9 @@ export class DifferenceTheory {
     return this.days.map((day) => day - zero);
   }
 
-  /** Brings forward the days that a new bound makes too late, and those that follow; a circle back to its start cannot be mended. */
+  /**
+   * Brings forward the days that a new bound makes too late, and those that follow; a circle back to its start cannot be mended.
+   */
   private repair(added: Bound): Literal[] | undefined {
     const days = [...this.days];
     const cameBy = new Map<number, Bound>();

@@ -1,7 +1,7 @@
 /**
- * Which slots hold one value, and which values that can be. Classes of equal slots with the cells left to each; every step can be taken
- * back, and every contradiction is explained by the literals that lead to it: a path of equalities, and where values are at odds
- * a smallest set of memberships that leaves nothing.
+ * Which slots hold one value, and which values that can be. Classes of equal slots with the cells left to each; every step can be
+ * taken back, and every contradiction is explained by the literals that lead to it: a path of equalities, and where values are at
+ * odds a smallest set of memberships that leaves nothing.
  */
 import type { Cells } from './cells.ts';
 import { type Literal, negate } from './clause-solver.ts';
@@ -216,7 +216,9 @@ export class EqualityTheory {
     return literals;
   }
 
-  /** Literals by which the class of a slot has no cell outside `mask`: memberships none of which can be spared, and paths to them. */
+  /**
+   * Literals by which the class of a slot has no cell outside `mask`: memberships none of which can be spared, and paths to them.
+   */
   private explainMask(slot: number, mask: bigint): Literal[] {
     let needed = [...(this.memberships[this.find(slot)] ?? [])];
     const { full } = this.cells(slot);
@@ -245,8 +247,8 @@ export class EqualityTheory {
   }
 
   /**
-   * Takes away, one after the other, classes that have more values to choose from than neighbours: whatever those take, one is left.
-   * Classes with a single value do not take part; their values are taken off their neighbours' choice.
+   * Takes away, one after the other, classes that have more values to choose from than neighbours: whatever those take, one is
+   * left. Classes with a single value do not take part; their values are taken off their neighbours' choice.
    */
   private peel(neighbours: ReadonlyMap<number, ReadonlySet<number>>): {
     readonly order: number[];

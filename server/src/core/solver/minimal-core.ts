@@ -5,8 +5,9 @@
 import type { Solver } from './solver.ts';
 
 /**
- * The minimal set that prefers earlier names: those that stand later are in it only where they have to be. It depends on the order of the names and on
- * nothing else. Gives `consistent` where all can hold together, `undecided` where the effort did not suffice.
+ * The minimal set that prefers earlier names: those that stand later are in it only where they have to be. It depends on the
+ * order of the names and on nothing else. Gives `consistent` where all can hold together, `undecided` where the effort did not
+ * suffice.
  */
 export function minimalCore(
   solver: Pick<Solver, 'statusOf'>,
@@ -24,7 +25,10 @@ export function minimalCore(
   return isUndecided ? 'undecided' : core;
 }
 
-/** What of `names` is needed for a contradiction with `background`; `hasGrown` says that `background` has changed since it was last asked. */
+/**
+ * What of `names` is needed for a contradiction with `background`; `hasGrown` says that `background` has changed since it was
+ * last asked.
+ */
 function explain(
   background: readonly string[],
   hasGrown: boolean,

@@ -66,8 +66,9 @@ export class Solver {
   }
 
   /**
-   * The first model under these assumptions: the first slot has the first value it can have, then the second has, and so on. Values come in
-   * the order of their sort: constants that constraints name before other texts, numbers rising, days from the usual first one on.
+   * The first model under these assumptions: the first slot has the first value it can have, then the second has, and so on.
+   * Values come in the order of their sort: constants that constraints name before other texts, numbers rising, days from the
+   * usual first one on.
    */
   first(names: readonly string[], slots: readonly Slot[]): Answer {
     const answer = this.solve(names);
@@ -111,7 +112,10 @@ export class Solver {
   }
 }
 
-/** The first day from the usual one on that a slot can have, else the last before it. `find` gives one between two days, or undefined. */
+/**
+ * The first day from the usual one on that a slot can have, else the last before it. `find` gives one between two days, or
+ * undefined.
+ */
 function nearestDay({ sort }: Slot, find: (from: number, to: number) => number | undefined): number {
   const { from = Number.MIN_SAFE_INTEGER, to = Number.MAX_SAFE_INTEGER, usualFrom: usual = from } = sort;
   let high = find(usual, to);

@@ -5,8 +5,8 @@ export type Value = string | number | boolean;
 export interface Sort {
   readonly name: string;
   /**
-   * `texts`: any text. `numbers`: any number between the bounds. `integers`: the whole ones. `days`: integers too, of which one asks how
-   * far apart they are, never what single value they hold. A list: these values and no other.
+   * `texts`: any text. `numbers`: any number between the bounds. `integers`: the whole ones. `days`: integers too, of which one
+   * asks how far apart they are, never what single value they hold. A list: these values and no other.
    */
   readonly holds: 'texts' | 'numbers' | 'integers' | 'days' | readonly Value[];
   /** Least value of numbers, integers and days; absent: no bound. */
