@@ -12,8 +12,9 @@ import type { PlainBase } from '../harness/arbitrary-base.ts';
 import { arbitraryRuleBase } from '../harness/arbitrary-rule-base.ts';
 import { assertLaw } from '../harness/assert-law.ts';
 import { driveValues, idPools, partValues } from '../harness/base-values.ts';
+import { replaceRecord } from '../harness/open-slots.ts';
 import { type Oracle, openOracle, questions } from '../harness/rule-oracle.ts';
-import { snapshotOfBase } from '../harness/snapshot-of.ts';
+import { fileOfRecord, snapshotOfBase } from '../harness/snapshot-of.ts';
 import { witnessId, writeWitness } from '../harness/write-witness.ts';
 
 type PlainRule = PlainBase['rule'][number];
@@ -144,6 +145,15 @@ function* partsOf(witness: Witness): Generator<Witness> {
   const isLast = Object.keys(witness.facts).length === 0 && witness.maker === undefined;
   if (isLast && witness.family !== undefined) yield { ...witness, family: undefined };
   if (witness.rom !== undefined) yield { ...witness, rom: undefined };
+}
+
+function summaryOf({ impossible, implied, conflicts, undecided }: RuleRelations): unknown {
+  return {
+    impossible: impossible.map(({ rule, flaw }) => [rule.record.id, flaw]),
+    implied: implied.map(({ rule, by, isEqual }) => [rule.record.id, by.record.id, isEqual]),
+    conflicts: conflicts.map(({ enough, other, witness }) => [enough.record.id, other.record.id, witness]),
+    undecided: undecided.length,
+  };
 }
 
 const empty: Witness = {
@@ -284,6 +294,23 @@ describe('rules', () => {
       }),
     );
     expect(Math.min(counts[2]!, counts[3]!)).toBeGreaterThan(5);
+  });
+
+  it('an edited base gives what a fresh one gives', () => {
+    const kinds = fc.constantFrom('family', 'board', 'rule');
+    assertLaw(
+      60,
+      fc.property(arbitraryRuleBase, arbitraryRuleBase, kinds, fc.nat(), (start, other, kind, pick) => {
+        const [replacement] = other[kind].slice(pick % other[kind].length);
+        const edited = replaceRecord(start, replacement!);
+        const before = snapshotOfBase(start);
+        relationsIn(before);
+        const after = before.with([replacement!].map(fileOfRecord).map((file) => ({ path: file.path, file })));
+        const isThere = start[kind].some(({ id }) => id === replacement!.id);
+        const fresh = isThere ? edited : { ...edited, [kind]: [...edited[kind], replacement] };
+        expect(summaryOf(relationsIn(after))).toEqual(summaryOf(relationsIn(snapshotOfBase(fresh))));
+      }),
+    );
   });
 
   it('no outcome that stands against an implied rule speaks for the one that implies it', () => {

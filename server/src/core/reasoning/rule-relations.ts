@@ -5,6 +5,7 @@
  * - an outside solver gives the same answer for every pair of rules
  * - a witness written as records triggers both rules, and no smaller part of it does
  * - no swap with fewer values recorded triggers both rules
+ * - an edited base gives what a fresh one gives
  * - no outcome that stands against an implied rule speaks for the one that implies it
  */
 import type { Formula } from '../conditions/formula.ts';
@@ -58,7 +59,7 @@ type Soundness = Flaw | 'undecided' | Model;
 
 const soundnessLayer: Layer<Soundness> = { name: 'soundness of a rule' };
 const impliedLayer: Layer<Answer['status']> = { name: 'rule implied' };
-const conflictLayer: Layer<Witness | Answer['status']> = { name: 'rules in conflict' };
+const conflictLayer: Layer<Answer['status']> = { name: 'rules in conflict' };
 const relationsLayer: Layer<RuleRelations> = { name: 'relations of rules' };
 
 /** How the rules of a base stand to each other. Those that name something unrecorded take no part. */
@@ -143,12 +144,17 @@ class Comparison {
     if (!canScopesMeet(enough, other, this.snapshot) || isSettledByForm(enough, other)) return undefined;
     const matter = this.about([enough, other]);
     const inputs = inputsOf([enough, other], matter.background);
-    const found = this.snapshot.layers.of(conflictLayer).get(`${enough.record.id} ${other.record.id}`, inputs, () => {
-      const { status } = ask(matter, all(verdictConstraint(enough), verdictConstraint(other)));
-      return status === 'sat' ? smallestWitness(enough, other, this.snapshot, new Effort(stepsPerWitness)) : status;
-    });
-    if (found === 'undecided') this.undecided.push({ rules: [enough, other], question: 'conflict' });
-    return typeof found === 'string' ? undefined : { enough, other, witness: found };
+    const status = this.snapshot.layers
+      .of(conflictLayer)
+      .get(
+        `${enough.record.id} ${other.record.id}`,
+        inputs,
+        () => ask(matter, all(verdictConstraint(enough), verdictConstraint(other))).status,
+      );
+    const witness =
+      status === 'sat' ? smallestWitness(enough, other, this.snapshot, new Effort(stepsPerWitness)) : status;
+    if (witness === 'undecided') this.undecided.push({ rules: [enough, other], question: 'conflict' });
+    return typeof witness === 'string' ? undefined : { enough, other, witness };
   }
 
   private about(rules: readonly Rule[]): Matter {

@@ -1,5 +1,6 @@
 import { comparableKeys } from '../../../../schemas/gen/key-table.ts';
 import type { FamilyKey, Scalar, SideKey, SideName } from '../conditions/formula.ts';
+import type { Layer } from '../index/memo.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { type BoardRecord, isRetracted } from '../model/record.ts';
 import type { Effort } from '../solver/effort.ts';
@@ -57,21 +58,34 @@ export function smallestWitness(
 ): Witness | 'unsat' | 'undecided' {
   const mentions = mentionsOf([enough, other]);
   const { own, all: whole } = backgroundsOf(mentions, snapshot);
-  for (const background of [own, whole]) {
-    const knowledge = new Knowledge(background);
-    const demands = all(
-      knowledge.rules(mentions.facts),
-      ...[enough, other].flatMap((rule) => [
-        knowledge.scope(rule),
-        knowledge.condition(rule.when, rule.claim !== 'needs'),
-      ]),
-    );
-    const flags = flagsIn(demands);
-    const values = recordableValues(mentions).filter(({ isRecorded: { name } }) => flags.has(name));
-    const model = smallestModel(all(backgroundConstraint(mentions, background), demands), values, effort);
-    if (model !== 'unsat') return model === 'undecided' ? model : readWitness(model, mentions, background);
-  }
-  return 'unsat';
+  const boards = new Set(whole.revisions.map(({ board }) => board));
+  const inputs = [enough, other, ...whole.families, ...whole.retracted, ...boards];
+  return snapshot.layers.of(witnessLayer).get(`${enough.record.id} ${other.record.id}`, inputs, () => {
+    for (const background of [own, whole]) {
+      const witness = witnessWithin([enough, other], mentions, background, effort);
+      if (witness !== 'unsat') return witness;
+    }
+    return 'unsat';
+  });
+}
+
+const witnessLayer: Layer<Witness | 'unsat' | 'undecided'> = { name: 'smallest witness' };
+
+function witnessWithin(
+  rules: readonly Rule[],
+  mentions: Mentions,
+  background: Background,
+  effort: Effort,
+): Witness | 'unsat' | 'undecided' {
+  const knowledge = new Knowledge(background);
+  const demands = all(
+    knowledge.rules(mentions.facts),
+    ...rules.flatMap((rule) => [knowledge.scope(rule), knowledge.condition(rule.when, rule.claim !== 'needs')]),
+  );
+  const flags = flagsIn(demands);
+  const values = recordableValues(mentions).filter(({ isRecorded: { name } }) => flags.has(name));
+  const model = smallestModel(all(backgroundConstraint(mentions, background), demands), values, effort);
+  return typeof model === 'string' ? model : readWitness(model, mentions, background);
 }
 
 /** A value that may have to be recorded, with the slot that holds it. */
