@@ -6902,6 +6902,38 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       ]
     },
     {
+      "name": "not-decided",
+      "title": "Not decided",
+      "description": "Silence would look like agreement. Questions about rules are decided exactly, but a condition can be a puzzle that takes longer than anyone would wait; then nothing is known, and that is said.",
+      "where": "Its findings carry `not-decided`; `swaplore check-id not-decided` shows an example.",
+      "why": "Reported as `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
       "name": "outcome-breaks-rule",
       "title": "Outcome breaks rule",
       "description": "Either the record is wrong or the rule is. Until that is settled, the rule misleads whoever picks the next donor.",
@@ -7126,11 +7158,107 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       ]
     },
     {
+      "name": "rule-implied",
+      "title": "Rule implied",
+      "description": "A rule that says nothing of its own is one more to keep right. Once the other is narrowed after a bad day, this one goes on saying what was found wrong; and evidence counted under both looks like twice as much.",
+      "where": "Its findings carry `rule-implied`; `swaplore check-id rule-implied` shows an example.",
+      "why": "Reported as `info` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "rule-impossible",
+      "title": "Rule impossible",
+      "description": "A slip in a condition can leave a rule that nothing meets or nothing breaks. It never shows in an outcome, and meanwhile everyone believes that the matter is looked after.",
+      "where": "Its findings carry `rule-impossible`; `swaplore check-id rule-impossible` shows an example.",
+      "why": "Reported as `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
       "name": "rule-untested",
       "title": "Rule untested",
       "description": "A rule that no swap has tested is an opinion. It still shuts out donors and lets others in, so whoever picks one should know that nothing recorded speaks for or against it.",
       "where": "Its findings carry `rule-untested`; `swaplore check-id rule-untested` shows an example.",
       "why": "Reported as `info` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "rules-conflict",
+      "title": "Rules conflict",
+      "description": "One rule promises that a swap works which another rules out, so one of them is wrong, and whoever meets such a swap gets two answers. No recorded outcome need show it: it follows from what the rules say.",
+      "where": "Its findings carry `rules-conflict`; `swaplore check-id rules-conflict` shows an example.",
+      "why": "Reported as `error`, in some cases `warning` where the base says nothing.",
       "readFrom": "none",
       "type": "text",
       "list": "no",

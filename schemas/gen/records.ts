@@ -514,6 +514,7 @@ export type SeverityTableData = {
   readonly 'made-after-use'?: Severity;
   readonly 'made-outside-family'?: Severity;
   readonly 'model-outside-family'?: Severity;
+  readonly 'not-decided'?: Severity;
   readonly 'outcome-breaks-rule'?: Severity;
   readonly 'outcomes-disagree'?: Severity;
   readonly 'patient-is-donor'?: Severity;
@@ -521,7 +522,10 @@ export type SeverityTableData = {
   readonly 'reached-without-observation'?: Severity;
   readonly 'result-disagrees'?: Severity;
   readonly 'rom-not-kept'?: Severity;
+  readonly 'rule-implied'?: Severity;
+  readonly 'rule-impossible'?: Severity;
   readonly 'rule-untested'?: Severity;
+  readonly 'rules-conflict'?: Severity;
   readonly schema?: Severity;
   readonly 'serial-not-masked'?: Severity;
   readonly 'unknown-key'?: Severity;

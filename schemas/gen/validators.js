@@ -10006,7 +10006,7 @@ return errors === 0;
 }
 validate240.evaluated = {"dynamicProps":false,"dynamicItems":false};
 
-const schema89 = {"type":"object","properties":{"board-facts-disagree":{"$ref":"terms.schema.json#/$defs/severity"},"board-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"capacity-mismatch":{"$ref":"terms.schema.json#/$defs/severity"},"condition-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"control-missing":{"$ref":"terms.schema.json#/$defs/severity"},"dangling-reference":{"$ref":"terms.schema.json#/$defs/severity"},"date-code-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"date-in-future":{"$ref":"terms.schema.json#/$defs/severity"},"duplicate-id":{"$ref":"terms.schema.json#/$defs/severity"},"duplicate-key":{"$ref":"terms.schema.json#/$defs/severity"},"heads-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"hours-exceed-age":{"$ref":"terms.schema.json#/$defs/severity"},"hours-went-back":{"$ref":"terms.schema.json#/$defs/severity"},"identify-string-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"identity-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"identity-row-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"interchange-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"kept-powered":{"$ref":"terms.schema.json#/$defs/severity"},"law-thin":{"$ref":"terms.schema.json#/$defs/severity"},"look-alike-value":{"$ref":"terms.schema.json#/$defs/severity"},"made-after-use":{"$ref":"terms.schema.json#/$defs/severity"},"made-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"model-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"outcome-breaks-rule":{"$ref":"terms.schema.json#/$defs/severity"},"outcomes-disagree":{"$ref":"terms.schema.json#/$defs/severity"},"patient-is-donor":{"$ref":"terms.schema.json#/$defs/severity"},"rate-off":{"$ref":"terms.schema.json#/$defs/severity"},"reached-without-observation":{"$ref":"terms.schema.json#/$defs/severity"},"result-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"rom-not-kept":{"$ref":"terms.schema.json#/$defs/severity"},"rule-untested":{"$ref":"terms.schema.json#/$defs/severity"},"schema":{"$ref":"terms.schema.json#/$defs/severity"},"serial-not-masked":{"$ref":"terms.schema.json#/$defs/severity"},"unknown-key":{"$ref":"terms.schema.json#/$defs/severity"},"unknown-revision":{"$ref":"terms.schema.json#/$defs/severity"},"verify-exceeds-capacity":{"$ref":"terms.schema.json#/$defs/severity"},"verify-too-fast":{"$ref":"terms.schema.json#/$defs/severity"},"writing-test-on-wanted-data":{"$ref":"terms.schema.json#/$defs/severity"},"wwn-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"wwn-maker-mismatch":{"$ref":"terms.schema.json#/$defs/severity"}},"patternProperties":{"^x-":true},"additionalProperties":false};
+const schema89 = {"type":"object","properties":{"board-facts-disagree":{"$ref":"terms.schema.json#/$defs/severity"},"board-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"capacity-mismatch":{"$ref":"terms.schema.json#/$defs/severity"},"condition-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"control-missing":{"$ref":"terms.schema.json#/$defs/severity"},"dangling-reference":{"$ref":"terms.schema.json#/$defs/severity"},"date-code-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"date-in-future":{"$ref":"terms.schema.json#/$defs/severity"},"duplicate-id":{"$ref":"terms.schema.json#/$defs/severity"},"duplicate-key":{"$ref":"terms.schema.json#/$defs/severity"},"heads-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"hours-exceed-age":{"$ref":"terms.schema.json#/$defs/severity"},"hours-went-back":{"$ref":"terms.schema.json#/$defs/severity"},"identify-string-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"identity-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"identity-row-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"interchange-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"kept-powered":{"$ref":"terms.schema.json#/$defs/severity"},"law-thin":{"$ref":"terms.schema.json#/$defs/severity"},"look-alike-value":{"$ref":"terms.schema.json#/$defs/severity"},"made-after-use":{"$ref":"terms.schema.json#/$defs/severity"},"made-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"model-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"not-decided":{"$ref":"terms.schema.json#/$defs/severity"},"outcome-breaks-rule":{"$ref":"terms.schema.json#/$defs/severity"},"outcomes-disagree":{"$ref":"terms.schema.json#/$defs/severity"},"patient-is-donor":{"$ref":"terms.schema.json#/$defs/severity"},"rate-off":{"$ref":"terms.schema.json#/$defs/severity"},"reached-without-observation":{"$ref":"terms.schema.json#/$defs/severity"},"result-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"rom-not-kept":{"$ref":"terms.schema.json#/$defs/severity"},"rule-implied":{"$ref":"terms.schema.json#/$defs/severity"},"rule-impossible":{"$ref":"terms.schema.json#/$defs/severity"},"rule-untested":{"$ref":"terms.schema.json#/$defs/severity"},"rules-conflict":{"$ref":"terms.schema.json#/$defs/severity"},"schema":{"$ref":"terms.schema.json#/$defs/severity"},"serial-not-masked":{"$ref":"terms.schema.json#/$defs/severity"},"unknown-key":{"$ref":"terms.schema.json#/$defs/severity"},"unknown-revision":{"$ref":"terms.schema.json#/$defs/severity"},"verify-exceeds-capacity":{"$ref":"terms.schema.json#/$defs/severity"},"verify-too-fast":{"$ref":"terms.schema.json#/$defs/severity"},"writing-test-on-wanted-data":{"$ref":"terms.schema.json#/$defs/severity"},"wwn-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"wwn-maker-mismatch":{"$ref":"terms.schema.json#/$defs/severity"}},"patternProperties":{"^x-":true},"additionalProperties":false};
 const schema90 = {"enum":["error","warning","info","off"]};
 
 function validate243(data, {instancePath="", parentData, parentDataProperty, rootData=data, dynamicAnchors={}}={}){
@@ -10196,6 +10196,12 @@ vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.err
 errors = vErrors.length;
 }
 }
+if(data["not-decided"] !== undefined){
+if(!(validate243(data["not-decided"], {instancePath:instancePath+"/not-decided",parentData:data,parentDataProperty:"not-decided",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
 if(data["outcome-breaks-rule"] !== undefined){
 if(!(validate243(data["outcome-breaks-rule"], {instancePath:instancePath+"/outcome-breaks-rule",parentData:data,parentDataProperty:"outcome-breaks-rule",rootData,dynamicAnchors}))){
 vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
@@ -10238,8 +10244,26 @@ vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.err
 errors = vErrors.length;
 }
 }
+if(data["rule-implied"] !== undefined){
+if(!(validate243(data["rule-implied"], {instancePath:instancePath+"/rule-implied",parentData:data,parentDataProperty:"rule-implied",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["rule-impossible"] !== undefined){
+if(!(validate243(data["rule-impossible"], {instancePath:instancePath+"/rule-impossible",parentData:data,parentDataProperty:"rule-impossible",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
 if(data["rule-untested"] !== undefined){
 if(!(validate243(data["rule-untested"], {instancePath:instancePath+"/rule-untested",parentData:data,parentDataProperty:"rule-untested",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+errors = vErrors.length;
+}
+}
+if(data["rules-conflict"] !== undefined){
+if(!(validate243(data["rules-conflict"], {instancePath:instancePath+"/rules-conflict",parentData:data,parentDataProperty:"rules-conflict",rootData,dynamicAnchors}))){
 vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
 errors = vErrors.length;
 }

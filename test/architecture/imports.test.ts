@@ -11,6 +11,7 @@ const layers = [
   'model',
   'index',
   'conditions',
+  'solver',
   'verdicts',
   'reasoning',
   'odds',
@@ -32,6 +33,11 @@ interface Row {
 }
 
 const table: readonly Row[] = [
+  // The solver stands beside the spine: of what lies left of it, it knows conditions and mere words and numbers.
+  {
+    files: `${core}/solver`,
+    may: [generated, ...['text', 'terms', 'conditions', 'solver'].map((name) => `${core}/${name}`)],
+  },
   ...layers.map((layer, position) => ({ files: layer, may: [generated, ...layers.slice(0, position + 1)] })),
   { files: `${core}/syntax/read-with-yaml.ts`, may: [`${core}/syntax`, `${core}/text`], packages: ['yaml'] },
   { files: `${core}/syntax/syntax-reasons.ts`, may: [], packages: ['yaml'] },
@@ -129,6 +135,7 @@ describe('the guard itself', () => {
     ['server/src/core/text/a.ts', "const fs = require('node:fs');"],
     ['server/src/core/text/a.ts', "type Stats = import('node:fs').Stats;"],
     ['server/src/core/checks/a.ts', "import { DiskHost } from '../../host/disk/disk-host.ts';"],
+    ['server/src/core/solver/a.ts', "import type { Snapshot } from '../index/snapshot.ts';"],
     ['server/src/core/a.ts', ''],
     ['server/src/core/novelty/a.ts', ''],
     ['server/src/host/memory.ts', "import { join } from 'node:path';"],

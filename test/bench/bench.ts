@@ -128,7 +128,8 @@ function describeRun(options: Options, bases: readonly CachedBase[]): string {
     'by that of the row, by wall and by processor time, the median of the ratios',
     'within each run. Cold: nothing remembered but compiled code. ajv-cli checks',
     'schemas alone, on a twin of the base with one record a file, in one process for',
-    'each of the six schemas.',
+    'each of the six schemas. "Rules × rules" holds 400 laws of 20 families against',
+    'each other, on a base of its own, the same for every size.',
   ].join('\n');
 }
 

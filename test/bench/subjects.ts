@@ -4,6 +4,7 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { kinds } from '../../server/src/core/terms/kinds.ts';
 import { type CachedBase, cacheFolder } from './base/base-cache.ts';
+import { manyRules } from './base/many-rules.ts';
 import type { Step } from './measure.ts';
 import { programs } from './programs.ts';
 
@@ -69,6 +70,12 @@ export const subjects: readonly Subject[] = [
   jsYaml,
   yaml,
   ajvCli,
+  {
+    name: 'rules × rules, 400',
+    steps: ({ folder }) => [{ args: [programs.relateRules], cwd: folder }],
+    bytes: () => manyRules().reduce((sum, { text }) => sum + Buffer.byteLength(text), 0),
+    exitCodes: [0],
+  },
   coldLint,
   warmLint,
   editedLint,

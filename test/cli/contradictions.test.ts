@@ -44,7 +44,115 @@ it('gives the same as data', () => {
     broken: [{ rule: 'tern-rom-travels', outcome: 'left' }],
     disagreements: [],
     deciding: [],
+    conflicts: [],
+    implied: [],
+    impossible: [],
   });
+});
+
+/** Rules that get in each other's way: what is enough leaves out the pads, and a drop-in may have others. */
+const conflicting = {
+  ...ternBench,
+  'boards/tern.yaml': `kind: board
+id: wr-1
+maker: wren
+part_number: WR 1
+families: [tern-2]
+revisions:
+  - {rev: A, contact_pads: 18}
+  - {rev: B, contact_pads: 20, drop_in_for: [A]}
+`,
+  'rules/more.yaml': `kind: rule
+id: tern-drop-in
+applies_to: {families: [tern-2]}
+claim: enough
+when: {revision: drop_in, rom_travels: true}
+basis: measured
+---
+kind: rule
+id: tern-pads
+applies_to: {families: [tern-2]}
+claim: needs
+when: {same: [contact_pads]}
+stage: ready
+basis: measured
+---
+kind: rule
+id: tern-pads-and-heads
+applies_to: {families: [tern-2]}
+claim: needs
+when: {same: [contact_pads, heads], different: [heads]}
+`,
+};
+
+it('shows rules that cannot both hold with a swap, and rules that say nothing', () => {
+  expect(swaplore(conflicting, ['contradictions'])).toMatchInlineSnapshot(`
+    "Outcomes against rules: Harbour Street bench
+    ============================================
+
+    No recorded outcome breaks a rule.
+
+    Rules that cannot both hold
+
+    error: rule/tern-pads (rules/more.yaml)
+      Rules \`tern-drop-in\` and \`tern-pads\` cannot both hold: of a swap with family
+      \`tern-2\`, \`rev\` \`wr-1/A\` on the patient and \`wr-1/B\` on the donor, the donor's
+      revision a drop-in for the patient's and \`rom\` \`chip_moved\`, the one says that
+      it works at \`reads\`, the other that it cannot work at \`ready\`.
+      Narrow one of them until it says nothing of such a swap, or make it a rate
+      with \`at_least\`.
+
+    Rules that rule out nothing, or everything
+
+    warning: rule/tern-pads-and-heads (rules/more.yaml)
+      Rule \`tern-pads-and-heads\` would let nothing work: no swap in its scope can
+      meet \`same: [contact_pads], same: [heads], different: [heads]\`.
+
+    Rules
+
+    rule                 support  against  undecided  excepted
+    tern-drop-in               0        0          1         0
+    tern-pads                  0        0          1         0
+    tern-pads-and-heads        0        0          1         0
+    tern-rom-travels           1        0          0         0
+
+    Support and against count outcomes that decide the claim. Undecided: a control,
+    a value or the scope is not known. Excepted: set aside by the rule itself.
+    Outcomes the claim says nothing about are not counted.
+    exit 1"
+  `);
+});
+
+it('gives the swap as data', () => {
+  const { stdout } = runCommand(folderOf(conflicting), ['contradictions', '--json']);
+  const { conflicts, implied, impossible } = JSON.parse(stdout);
+  expect({ conflicts, implied, impossible }).toMatchInlineSnapshot(`
+    {
+      "conflicts": [
+        {
+          "rules": [
+            "tern-drop-in",
+            "tern-pads",
+          ],
+          "witness": {
+            "donor": {
+              "rev": "wr-1/B",
+            },
+            "dropIn": true,
+            "family": "tern-2",
+            "patient": {
+              "rev": "wr-1/A",
+            },
+            "rom": "chip_moved",
+          },
+        },
+      ],
+      "implied": [],
+      "impossible": [
+        "tern-pads-and-heads",
+      ],
+    }
+  `);
 });
 
 it('is content where nothing is broken', () => {

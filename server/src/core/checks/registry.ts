@@ -26,6 +26,7 @@ import { lookAlikeValue } from './look-alike-value.ts';
 import { madeAfterUse } from './made-after-use.ts';
 import { madeOutsideFamily } from './made-outside-family.ts';
 import { modelOutsideFamily } from './model-outside-family.ts';
+import { notDecided } from './not-decided.ts';
 import { notText } from './not-text.ts';
 import { outcomeBreaksRule } from './outcome-breaks-rule.ts';
 import { outcomesDisagree } from './outcomes-disagree.ts';
@@ -34,7 +35,10 @@ import { rateOff } from './rate-off.ts';
 import { reachedWithoutObservation } from './reached-without-observation.ts';
 import { resultDisagrees } from './result-disagrees.ts';
 import { romNotKept } from './rom-not-kept.ts';
+import { ruleImplied } from './rule-implied.ts';
+import { ruleImpossible } from './rule-impossible.ts';
 import { ruleUntested } from './rule-untested.ts';
+import { rulesConflict } from './rules-conflict.ts';
 import { schema } from './schema.ts';
 import { serialNotMasked } from './serial-not-masked.ts';
 import { tooDeep } from './too-deep.ts';
@@ -77,6 +81,7 @@ export const checks = [
   madeAfterUse,
   madeOutsideFamily,
   modelOutsideFamily,
+  notDecided,
   notText,
   outcomeBreaksRule,
   outcomesDisagree,
@@ -85,7 +90,10 @@ export const checks = [
   reachedWithoutObservation,
   resultDisagrees,
   romNotKept,
+  ruleImplied,
+  ruleImpossible,
   ruleUntested,
+  rulesConflict,
   schema,
   serialNotMasked,
   tooDeep,

@@ -1,8 +1,9 @@
-import { findRevision, type Side } from '../conditions/swap.ts';
+import type { Side } from '../conditions/swap.ts';
 import type { Snapshot } from '../index/snapshot.ts';
+import { namesUnknown } from '../reasoning/names-unknown.ts';
 import { isInScope } from '../reasoning/rule.ts';
+import { ruleRelations } from '../reasoning/rule-relations.ts';
 import { type RuleResult, ruleResults } from '../reasoning/rule-results.ts';
-import { referencesIn } from '../schema/references.ts';
 import { contextOf } from '../verdicts/drive-context.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 
@@ -65,8 +66,11 @@ result: works
   *run(snapshot: Snapshot) {
     // Invariant 11: nothing that rests on absence while an outcome may stand where it cannot be read.
     if (mayHideOutcomes(snapshot)) return;
+    const { impossible } = ruleRelations(snapshot);
+    const flawed = new Set(impossible.map(({ rule }) => rule));
     for (const result of ruleResults(snapshot)) {
-      if (!isTested(result) && !isHeldUp(result, snapshot) && !namesUnknown(result, snapshot)) yield describe(result);
+      if (isTested(result) || isHeldUp(result, snapshot)) continue;
+      if (!namesUnknown(result.rule, snapshot) && !flawed.has(result.rule)) yield describe(result);
     }
   },
 });
@@ -102,20 +106,6 @@ function isFaulty({ drive, family, board, revision }: Side): boolean {
   const { id, rev } = drive.data.board ?? {};
   const isLost = !family || (id !== undefined && !board) || (rev !== undefined && !revision);
   return isLost || [drive, family, board].some((record) => record && record.unusable.length > 0);
-}
-
-/** Whether scope or condition name a record that is not there, which was reported and may be all that keeps outcomes away. */
-function namesUnknown({ rule }: RuleResult, snapshot: Snapshot): boolean {
-  for (const { refersTo, id, path } of referencesIn('rule', rule.record.data)) {
-    if (path[0] === 'exceptions') continue;
-    const [board, ...rev] = id.split('/');
-    const isThere =
-      refersTo === 'revision'
-        ? findRevision(snapshot.find('board', board), rev.join('/'))
-        : snapshot.find(refersTo, id);
-    if (!isThere) return true;
-  }
-  return false;
 }
 
 /** Undecided outcomes that a finding points to; `swaplore contradictions` counts them all. */

@@ -89,7 +89,11 @@ function ownCell(side: Side, path: Path, key: ComparableKey): Cell {
   return open({ owner: { kind: 'drive', id: side.drive.id }, key });
 }
 
-type RevisionKey = 'controller' | 'motor_driver' | 'contact_pads' | 'rom_package';
+/** The comparable keys whose value a board has by its revision. */
+export const revisionKeys = ['controller', 'motor_driver', 'contact_pads', 'rom_package'] as const;
+
+/** A part that boards of one revision share. */
+export type RevisionKey = (typeof revisionKeys)[number];
 
 function revisionCell(side: Side, key: RevisionKey): Cell {
   const { board, revision, drive } = side;
@@ -97,13 +101,20 @@ function revisionCell(side: Side, key: RevisionKey): Cell {
   if (!board || revision?.rev === undefined) return open(driveSlot);
   const position = board.data.revisions?.indexOf(revision) ?? 0;
   const path: Path = ['revisions', position, key === 'rom_package' ? 'roms' : key];
-  const value = key === 'rom_package' ? packageOf(revision) : revision[key];
-  if (Array.isArray(value)) {
-    const [only, ...others] = distinct(value);
-    return only !== undefined && others.length === 0 ? known(only, board, path) : open(driveSlot, value);
+  const choices = partOfRevision(revision, key);
+  if (choices) {
+    const [only, ...others] = choices;
+    const isSingle = only !== undefined && others.length === 0;
+    return isSingle ? known(only, board, path) : open(driveSlot, choices.map(String));
   }
-  if (typeof value === 'string' || typeof value === 'number') return known(value, board, path);
   return open({ owner: { kind: 'revision', board: board.id, rev: foldText(revision.rev) }, key });
+}
+
+/** What a recorded revision says of a part: its value, the alternatives met under it, or nothing. */
+export function partOfRevision(revision: RevisionData, key: RevisionKey): readonly (string | number)[] | undefined {
+  const value = key === 'rom_package' ? packageOf(revision) : revision[key];
+  if (Array.isArray(value)) return distinct(value);
+  return typeof value === 'string' || typeof value === 'number' ? [value] : undefined;
 }
 
 /** Package of the ROM that holds adaptives, else of the only one. `other` says nothing two boards could share. */

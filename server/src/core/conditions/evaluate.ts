@@ -6,7 +6,7 @@
  * - drop-in follows the claims and nothing else
  */
 import type { ComparableKey } from '../../../../schemas/gen/key-table.ts';
-import { hasUnusable, isRetracted } from '../model/record.ts';
+import { type BoardRecord, hasUnusable, isRetracted } from '../model/record.ts';
 import { type DaySpan, parseDaySpan } from '../terms/calendar.ts';
 import { foldText } from '../text/fold.ts';
 import { type Cell, cellOf, familyCellOf, hoursCellOf } from './cell.ts';
@@ -79,14 +79,14 @@ export function spanAccepts(span: DaySpan | undefined, accepts: Accepts): Truth 
   return first === undefined || last === undefined ? undefined : spanWithin(span, { first, last });
 }
 
-/** The revisions a revision works in place of, itself included, as its board's claims say, step by step. */
-function dropInClosure(side: Side): ReadonlySet<string> {
+/** The revisions a revision works in place of, itself included, folded, as its board's claims say, step by step. */
+export function dropInClosure(board: BoardRecord, rev: string): ReadonlySet<string> {
   const reached = new Set<string>();
-  const waiting = side.revision?.rev === undefined ? [] : [side.revision.rev];
-  for (let rev = waiting.pop(); rev !== undefined; rev = waiting.pop()) {
-    if (reached.has(foldText(rev))) continue;
-    reached.add(foldText(rev));
-    for (const claimed of findRevision(side.board, rev)?.drop_in_for ?? []) waiting.push(claimed);
+  const waiting = [rev];
+  for (let next = waiting.pop(); next !== undefined; next = waiting.pop()) {
+    if (reached.has(foldText(next))) continue;
+    reached.add(foldText(next));
+    for (const claimed of findRevision(board, next)?.drop_in_for ?? []) waiting.push(claimed);
   }
   return reached;
 }
@@ -142,11 +142,11 @@ function isDropIn(swap: Swap): Truth {
 }
 
 /** Whether the donor's revision is claimed to work in place of the patient's. What is not claimed is false. */
-function isClaimed({ patient, donor }: Swap): Truth {
+export function isClaimed({ patient, donor }: Swap): Truth {
   const wanted = patient.drive.data.board?.rev;
-  if (wanted === undefined || !donor.board || !donor.revision) return undefined;
+  if (wanted === undefined || !donor.board || donor.revision?.rev === undefined) return undefined;
   if (isRetracted(donor.board)) return false;
-  if (dropInClosure(donor).has(foldText(wanted))) return true;
+  if (dropInClosure(donor.board, donor.revision.rev).has(foldText(wanted))) return true;
   return hasUnusable(donor.board, 'revisions') ? undefined : false;
 }
 

@@ -5,7 +5,8 @@ import { orAny, type Truth } from './truth.ts';
 /** What was done about the ROM, as an outcome records it. */
 type RomAction = 'left' | 'chip_moved' | 'image_written' | 'controller_moved' | 'not_fitted';
 
-type StoredIn = 'rom_chip' | 'controller' | 'platters';
+/** Where a family may keep its adaptives. */
+export type StoredIn = 'rom_chip' | 'controller' | 'platters';
 
 /**
  * Whether the patient's adaptives came along, for each place where a family may store them. Undefined: not known.
@@ -26,7 +27,8 @@ export function romTravels(swap: Swap): Truth {
   return choices.every((choice) => choice === first) ? first : undefined;
 }
 
-function travelsWhere({ outcome, patient }: Swap, storedIn: StoredIn): Truth {
+/** The same for a family that keeps them in one place. */
+export function travelsWhere({ outcome, patient }: Swap, storedIn: StoredIn): Truth {
   if (storedIn === 'platters') return true;
   const { rom, rom_from: romFrom } = outcome.data;
   if (romFrom !== undefined) return romFrom === patient.drive.id;

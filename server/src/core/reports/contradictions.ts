@@ -3,20 +3,25 @@ import type { Finding } from '../checks/finding.ts';
 import { identityDisagrees } from '../checks/identity-disagrees.ts';
 import { interchangeDisagrees } from '../checks/interchange-disagrees.ts';
 import { lawThin } from '../checks/law-thin.ts';
+import { notDecided } from '../checks/not-decided.ts';
 import { outcomeBreaksRule } from '../checks/outcome-breaks-rule.ts';
 import { outcomesDisagree } from '../checks/outcomes-disagree.ts';
 import { rateOff } from '../checks/rate-off.ts';
+import { ruleImplied } from '../checks/rule-implied.ts';
+import { ruleImpossible } from '../checks/rule-impossible.ts';
+import { rulesConflict } from '../checks/rules-conflict.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { deciding, type OpenCase } from '../reasoning/deciding.ts';
 import { disagreements } from '../reasoning/disagreements.ts';
 import { ruleResults } from '../reasoning/rule-results.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
+import { collectRelations, type RuleRelationsData } from './conflicts.ts';
 import { decidingSection } from './deciding-section.ts';
 import type { Block } from './document.ts';
 import { findingSection } from './finding-section.ts';
 
 /** How the outcomes of a base stand to its rules and to each other. Keys and shapes are those of the JSON output. */
-interface Contradictions {
+interface Contradictions extends RuleRelationsData {
   /** Every rule that can be applied, by id, with the number of outcomes that stand to it in each way. */
   readonly rules: readonly {
     readonly id: string;
@@ -49,6 +54,10 @@ export interface ContradictionsReport {
 /** The checks whose findings the report shows. */
 export const reportedChecks: readonly Check[] = [
   outcomeBreaksRule,
+  rulesConflict,
+  ruleImpossible,
+  ruleImplied,
+  notDecided,
   rateOff,
   interchangeDisagrees,
   identityDisagrees,
@@ -71,6 +80,7 @@ export function collectContradictions(snapshot: Snapshot): ContradictionsReport 
     broken: results
       .filter(({ rule }) => rule.atLeast === undefined)
       .flatMap(({ rule, against }) => against.map(({ outcome }) => ({ rule: rule.record.id, outcome: outcome.id }))),
+    ...collectRelations(snapshot),
     disagreements: listDisagreements(snapshot),
     deciding: cases.map(({ rule, outcome, keys }) => ({
       rule: rule.record.id,
@@ -103,8 +113,11 @@ export function contradictionsDocument(
   return [
     { kind: 'heading', level: 1, text: `Outcomes against rules: ${baseName}` },
     ...brokenBlocks(data, [...of(outcomeBreaksRule), ...crashed]),
+    ...findingSection('Rules that cannot both hold', of(rulesConflict)),
     ...findingSection('Rates, claims and laws in doubt', of(rateOff, interchangeDisagrees, identityDisagrees, lawThin)),
     ...findingSection('Outcomes that disagree', of(outcomesDisagree)),
+    ...findingSection('Rules that rule out nothing, or everything', of(ruleImpossible, ruleImplied)),
+    ...findingSection('Not decided', of(notDecided)),
     ...decidingSection(cases),
     ...(data.rules.length === 0 ? [] : rulesBlocks(data)),
   ];
