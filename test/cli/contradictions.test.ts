@@ -108,6 +108,21 @@ it('shows rules that cannot both hold with a swap, and rules that say nothing', 
       Rule \`tern-pads-and-heads\` would let nothing work: no swap in its scope can
       meet \`same: [contact_pads], same: [heads], different: [heads]\`.
 
+    What would decide it
+
+    drive/d-0117: \`board\`, \`rev\`; drive/d-0118: \`board\`, \`rev\`
+      Decides \`tern-drop-in\` by \`moved\`, \`tern-pads\` by \`moved\`.
+      \`board\`: Look up the part number etched or printed on the bare board.
+      \`rev\`: Right after the part number on the bare board, or near an edge after
+      \`REV\`.
+
+    drive/d-0117: \`board\`, \`rev\`, \`heads\`; drive/d-0118: \`board\`, \`rev\`, \`heads\`
+      Decides \`tern-pads-and-heads\` by \`moved\`.
+      \`board\`: Look up the part number etched or printed on the bare board.
+      \`rev\`: Right after the part number on the bare board, or near an edge after
+      \`REV\`.
+      \`heads\`: Counted in the head map of the ROM image.
+
     Rules
 
     rule                 support  against  undecided  excepted
@@ -250,6 +265,12 @@ it('lists what is in doubt, what disagrees, and what would decide, within 80 col
       \`controller\`, \`motor_driver\`, \`contact_pads\`, \`rom_package\`.
       Look these up on the drives that are still at hand; the one that differs may
       be the condition nobody wrote down.
+
+    Rules that rule out nothing, or everything
+
+    warning: rule/tern-rom-travels (rules/tern.yaml)
+      Rule \`tern-rom-travels\` can never be broken: every swap in its scope meets
+      \`rom_travels: true\`.
 
     What would decide it
 
