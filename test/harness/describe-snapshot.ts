@@ -10,7 +10,7 @@ import { lintSnapshot } from './lint-files.ts';
 export function describeSnapshot(snapshot: Snapshot, texts: Readonly<Record<string, string>>): unknown {
   const ids = Object.values<readonly string[]>(idPools).flat();
   return {
-    files: [...snapshot.files.keys()],
+    files: [...snapshot.files.keys()].sort(),
     records: allRecords(snapshot).map((record) => describeRecord(record, snapshot)),
     duplicates: [...snapshot.duplicates()]
       .map(({ again, first }) => `${nameOf(again.record)} in ${again.file.path}, first in ${first.file.path}`)

@@ -1,7 +1,9 @@
 import { evaluateAtom } from '../conditions/evaluate.ts';
 import { romTravels } from '../conditions/rom-travels.ts';
 import type { Swap } from '../conditions/swap.ts';
+import { type Derivation, derive } from '../index/derivation.ts';
 import type { Snapshot } from '../index/snapshot.ts';
+import { differingIds, findSorted, replaceSorted } from '../index/sorted.ts';
 import type { Rule } from '../reasoning/rule.ts';
 import { type RuleResult, ruleResults } from '../reasoning/rule-results.ts';
 import { remembered } from '../terms/remembered.ts';
@@ -61,11 +63,9 @@ result: fails
     },
   ],
   *run(snapshot: Snapshot) {
-    const { worksAt } = snapshot.config;
     const laws = lawsOf(snapshot);
-    for (const evidence of allEvidence(snapshot)) {
-      const { outcome, swap, verdicts } = evidence;
-      if (!swap || verdicts[worksAt].result !== 'fails' || !isClaimedInterchange(evidence)) continue;
+    for (const { outcome, swap } of derive(failedInterchanges, snapshot)) {
+      if (!swap) continue;
       const isForetold = laws.some((law) => foretellingsOf(law).sure.has(outcome.id));
       const open = laws.filter((law) => foretellingsOf(law).open.has(outcome.id));
       if (!isForetold)
@@ -78,14 +78,32 @@ result: fails
   },
 });
 
+/** Failures at `works_at` of what is claimed to be an interchange, by outcome id. */
+const failedInterchanges: Derivation<readonly Evidence[]> = {
+  name: 'failed interchanges',
+  compute: (snapshot) => allEvidence(snapshot).filter((evidence) => isFailedInterchange(evidence, snapshot)),
+  update: (value, { before, after }) => {
+    const evidence = allEvidence(after);
+    return replaceSorted(value, differingIds(allEvidence(before), evidence, outcomeIdOf), outcomeIdOf, (id) => {
+      const one = findSorted(evidence, id, outcomeIdOf);
+      return one && isFailedInterchange(one, after) ? one : undefined;
+    });
+  },
+};
+
+function isFailedInterchange(evidence: Evidence, { config }: Snapshot): boolean {
+  return evidence.verdicts[config.worksAt].result === 'fails' && isClaimedInterchange(evidence);
+}
+
 /** Whether the donor's revision is claimed to do for the patient's, and everything the claim asks for was done. */
-const isClaimedInterchange = remembered(
-  ({ swap }: Evidence) =>
+function isClaimedInterchange({ swap }: Evidence): boolean {
+  return (
     swap !== undefined &&
     evaluateAtom({ test: 'drop_in' }, swap) === true &&
     evaluateAtom({ test: 'same', key: 'rev' }, swap) === false &&
-    romTravels(swap) === true,
-);
+    romTravels(swap) === true
+  );
+}
 
 /** The laws of `works_at` or lower that may foretell a failure. */
 function lawsOf(snapshot: Snapshot): RuleResult[] {

@@ -1,6 +1,7 @@
 import { type ComparableText, comparableTexts } from '../conditions/comparable-texts.ts';
 import { type Derivation, derive } from '../index/derivation.ts';
 import { affectedBy } from '../index/referrers.ts';
+import { SharedMap } from '../index/shared-map.ts';
 import { byStanding, type Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, isRetracted } from '../model/record.ts';
 import { foldText } from '../text/fold.ts';
@@ -95,7 +96,7 @@ const slips = [
 
 /** Uses by what is left of a text without slips, together with the key and scope it is compared in. */
 interface Buckets {
-  readonly all: ReadonlyMap<string, readonly Use[]>;
+  readonly all: SharedMap<readonly Use[]>;
   /** The names of those that hold more than one spelling. */
   readonly mixed: ReadonlySet<string>;
 }
@@ -112,30 +113,30 @@ const buckets: Derivation<Buckets> = {
         else found.set(name, [use]);
       }
     }
-    return { all: found, mixed: mixedOf(found, found.keys(), new Set()) };
+    const all = SharedMap.of<readonly Use[]>(found);
+    return { all, mixed: mixedOf(all, found.keys(), new Set()) };
   },
   update: (value, changes) => {
     const { before, after } = changes;
-    const found = new Map(value.all);
-    const touched = new Set<string>();
+    const changed = new Map<string, readonly Use[]>();
+    const usesOf = (name: string): readonly Use[] => changed.get(name) ?? value.all.get(name) ?? [];
     const old = changes.records.flatMap((change) => change.before ?? []);
     const affected = [...affectedBy(changes)];
     for (const record of new Set([...old, ...affected.flatMap(({ kind, id }) => before.findAny(kind, id) ?? [])])) {
       for (const [name] of usesIn(record, before)) {
-        touched.add(name);
-        found.set(
+        changed.set(
           name,
-          (found.get(name) ?? []).filter((use) => use.record !== record),
+          usesOf(name).filter((use) => use.record !== record),
         );
       }
     }
     for (const record of affected) {
-      for (const [name, use] of usesIn(record, after)) {
-        touched.add(name);
-        found.set(name, [...(found.get(name) ?? []), use]);
-      }
+      for (const [name, use] of usesIn(record, after)) changed.set(name, [...usesOf(name), use]);
     }
-    return { all: found, mixed: mixedOf(found, touched, value.mixed) };
+    const all = value.all.with(
+      Array.from(changed, ([name, uses]) => [name, uses.length > 0 ? uses : undefined] as const),
+    );
+    return { all, mixed: mixedOf(all, changed.keys(), value.mixed) };
   },
 };
 

@@ -2,10 +2,11 @@ import type { AnyRecord } from '../model/record.ts';
 import { referencesIn } from '../schema/references.ts';
 import type { Change, Changes } from './changes.ts';
 import { type Derivation, derive } from './derivation.ts';
+import { SharedMap } from './shared-map.ts';
 import type { Snapshot } from './snapshot.ts';
 
 /** Records by the ids they name, whatever kind of record they expect under them. */
-type Referrers = ReadonlyMap<string, ReadonlySet<AnyRecord>>;
+type Referrers = SharedMap<ReadonlySet<AnyRecord>>;
 
 const referrers: Derivation<Referrers> = {
   name: 'referrers',
@@ -18,15 +19,20 @@ const referrers: Derivation<Referrers> = {
         else found.set(id, new Set([record]));
       }
     }
-    return found;
+    return SharedMap.of<ReadonlySet<AnyRecord>>(found);
   },
   update: (value, { records }) => {
-    const found = new Map<string, ReadonlySet<AnyRecord>>(value);
+    const changes = new Map<string, Set<AnyRecord>>();
+    const recordsOf = (id: string): Set<AnyRecord> => {
+      const known = changes.get(id) ?? new Set(value.get(id));
+      changes.set(id, known);
+      return known;
+    };
     for (const { before, after } of records) {
-      for (const id of before ? idsIn(before) : []) replace(found, id, before, undefined);
-      for (const id of after ? idsIn(after) : []) replace(found, id, undefined, after);
+      if (before) for (const id of idsIn(before)) recordsOf(id).delete(before);
+      if (after) for (const id of idsIn(after)) recordsOf(id).add(after);
     }
-    return found;
+    return value.with(Array.from(changes, ([id, left]) => [id, left.size > 0 ? left : undefined] as const));
   },
 };
 
@@ -68,17 +74,4 @@ function idsIn(record: AnyRecord): Set<string> {
     ids.add(refersTo === 'revision' ? id.slice(0, id.indexOf('/')) : id);
   }
   return ids;
-}
-
-function replace(
-  found: Map<string, ReadonlySet<AnyRecord>>,
-  id: string,
-  before: AnyRecord | undefined,
-  after: AnyRecord | undefined,
-): void {
-  const records = new Set(found.get(id));
-  if (before) records.delete(before);
-  if (after) records.add(after);
-  if (records.size > 0) found.set(id, records);
-  else found.delete(id);
 }

@@ -12,6 +12,7 @@ import { type Kind, kinds } from '../terms/kinds.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
 import { isEqual } from './is-equal.ts';
 import { Layers } from './memo.ts';
+import { SharedMap } from './shared-map.ts';
 import { replaceSorted } from './sorted.ts';
 
 /** One file of a base. `path` is relative to the base, with `/`; `contentId` changes whenever the bytes do. */
@@ -34,7 +35,7 @@ export interface Standing {
   readonly document: number;
 }
 
-type Table = ReadonlyMap<string, readonly Standing[]>;
+type Table = SharedMap<readonly Standing[]>;
 type Tables = Readonly<Record<Kind, Table>>;
 
 /** A base at one moment. */
@@ -44,8 +45,8 @@ export class Snapshot {
 
   private constructor(
     readonly configFile: ConfigFile,
-    /** Files in the order of their paths (code units). */
-    readonly files: ReadonlyMap<string, BaseFile>,
+    /** Files by path. */
+    readonly files: SharedMap<BaseFile>,
     /** Those of them that have faults or ids without a readable record, in no particular order. */
     readonly troubledFiles: ReadonlyMap<string, BaseFile>,
     private readonly tables: Tables,
@@ -58,28 +59,27 @@ export class Snapshot {
 
   /** A snapshot of these files, in whatever order they come. */
   static of(configFile: ConfigFile, files: Iterable<BaseFile>): Snapshot {
-    const empty = Object.fromEntries(kinds.map((kind) => [kind, new Map()])) as unknown as Tables;
-    const start = new Snapshot(configFile, new Map(), new Map(), empty, new Layers());
+    const empty = Object.fromEntries(kinds.map((kind) => [kind, SharedMap.of()])) as unknown as Tables;
+    const start = new Snapshot(configFile, SharedMap.of(), new Map(), empty, new Layers());
     return start.with([...files].map((file) => ({ path: file.path, file })));
   }
 
   /** The base after these files were replaced, added, or (where `file` is undefined) removed. */
   with(changes: readonly { readonly path: string; readonly file: BaseFile | undefined }[]): Snapshot {
-    const files = new Map(this.files);
+    const files = new Map<string, BaseFile | undefined>();
     const troubled = new Map(this.troubledFiles);
     const writer = new TableWriter(this.tables);
     for (const { path, file } of changes) {
-      const old = files.get(path);
+      const old = files.has(path) ? files.get(path) : this.files.get(path);
       if (old) writer.remove(old);
       const kept = file && writer.add(file);
-      if (kept) files.set(path, kept);
-      else files.delete(path);
+      files.set(path, kept);
       if (kept && isTroubled(kept.facts)) troubled.set(path, kept);
       else troubled.delete(path);
     }
     return new Snapshot(
       this.configFile,
-      sortByPath(files),
+      this.files.with(files),
       troubled,
       writer.finish(),
       this.layers,
@@ -164,19 +164,17 @@ export class Snapshot {
 /** Records of a kind that are put one by one into their sorted list. */
 const mostReplaced = 100;
 
-/** Copies a table only when something in it changes. */
+/** Gathers what becomes of the tables while files come and go. */
 class TableWriter {
-  private readonly copies = new Map<Kind, Map<string, readonly Standing[]>>();
-  private readonly touched = new Map<Kind, Set<string>>();
+  /** By kind and id, what stands under it instead of what the tables hold. */
+  private readonly changes = new Map<Kind, Map<string, readonly Standing[] | undefined>>();
 
   constructor(private readonly tables: Tables) {}
 
   remove(file: BaseFile): void {
     for (const { record } of file.facts.records) {
-      const table = this.touch(record);
-      const rest = (table.get(record.id) ?? []).filter((standing) => standing.file.path !== file.path);
-      if (rest.length > 0) table.set(record.id, rest);
-      else table.delete(record.id);
+      const rest = this.standings(record).filter((standing) => standing.file.path !== file.path);
+      this.set(record, rest.length > 0 ? rest : undefined);
     }
   }
 
@@ -191,12 +189,10 @@ class TableWriter {
       reused.add(record);
       return { ...placed, record };
     });
-    const kept: BaseFile = { ...file, facts: { ...file.facts, records } };
+    const kept: BaseFile = reused.size === 0 ? file : { ...file, facts: { ...file.facts, records } };
     for (const { record, document } of records) {
-      const table = this.touch(record);
-      const standing: Standing = { record, file: kept, document };
-      const all = [...(table.get(record.id) ?? []), standing];
-      table.set(record.id, all.length > 1 ? all.sort(byStanding) : all);
+      const all = [...this.standings(record), { record, file: kept, document }];
+      this.set(record, all.length > 1 ? all.sort(byStanding) : all);
     }
     return kept;
   }
@@ -204,37 +200,32 @@ class TableWriter {
   /** The records of each kind by id, as far as they were sorted before. */
   sort(before: ReadonlyMap<Kind, readonly AnyRecord[]>): Map<Kind, readonly AnyRecord[]> {
     const sorted = new Map(before);
-    for (const [kind, ids] of this.touched) {
+    for (const [kind, changes] of this.changes) {
       const records = sorted.get(kind);
       // Sorting again is cheaper than replacing many one by one.
-      if (!records || ids.size > mostReplaced) sorted.delete(kind);
-      else
-        sorted.set(
-          kind,
-          replaceSorted(records, ids, idOf, (id) => this.table(kind).get(id)?.[0]?.record),
-        );
+      if (!records || changes.size > mostReplaced) sorted.delete(kind);
+      else {
+        const current = replaceSorted(records, changes.keys(), idOf, (id) => changes.get(id)?.[0]?.record);
+        sorted.set(kind, current);
+      }
     }
     return sorted;
   }
 
   finish(): Tables {
-    return { ...this.tables, ...Object.fromEntries(this.copies) };
+    const written = Array.from(this.changes, ([kind, changes]) => [kind, this.tables[kind].with(changes)] as const);
+    return { ...this.tables, ...Object.fromEntries(written) };
   }
 
-  private touch({ kind, id }: AnyRecord): Map<string, readonly Standing[]> {
-    const ids = this.touched.get(kind);
-    if (ids) ids.add(id);
-    else this.touched.set(kind, new Set([id]));
-    return this.table(kind);
+  private standings({ kind, id }: AnyRecord): readonly Standing[] {
+    const changes = this.changes.get(kind);
+    return (changes?.has(id) ? changes.get(id) : this.tables[kind].get(id)) ?? [];
   }
 
-  private table(kind: Kind): Map<string, readonly Standing[]> {
-    let copy = this.copies.get(kind);
-    if (!copy) {
-      copy = new Map(this.tables[kind]);
-      this.copies.set(kind, copy);
-    }
-    return copy;
+  private set({ kind, id }: AnyRecord, standings: readonly Standing[] | undefined): void {
+    const changes = this.changes.get(kind);
+    if (changes) changes.set(id, standings);
+    else this.changes.set(kind, new Map([[id, standings]]));
   }
 }
 
@@ -253,13 +244,6 @@ function isSameRecord(a: AnyRecord, b: AnyRecord): boolean {
 /** Order of files by path, then of documents. */
 export function byStanding(a: Standing, b: Standing): number {
   return byCodeUnits(a.file.path, b.file.path) || a.document - b.document;
-}
-
-function sortByPath(files: ReadonlyMap<string, BaseFile>): ReadonlyMap<string, BaseFile> {
-  const paths = [...files.keys()];
-  const isSorted = paths.every((path, position) => position === 0 || byCodeUnits(paths[position - 1] ?? '', path) < 0);
-  if (isSorted) return files;
-  return new Map([...files].sort(([a], [b]) => byCodeUnits(a, b)));
 }
 
 function collectBareIds(files: Iterable<BaseFile>): Map<string, Set<Kind | undefined>> {

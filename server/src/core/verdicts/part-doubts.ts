@@ -5,6 +5,7 @@
  * - a drive that worked whole on the same day or later takes back every doubt of another outcome
  */
 import { type Derivation, derive } from '../index/derivation.ts';
+import { SharedMap } from '../index/shared-map.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { type DriveRecord, hasUnusable, isRetracted, type OutcomeRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
@@ -52,7 +53,7 @@ export function doubtsAbout(drive: DriveRecord, after: string | undefined, snaps
   });
 }
 
-type UsesByDrive = ReadonlyMap<string, readonly Use[]>;
+type UsesByDrive = SharedMap<readonly Use[]>;
 
 /** The uses of every drive, by date. */
 const usesByDrive: Derivation<UsesByDrive> = {
@@ -65,21 +66,22 @@ const usesByDrive: Derivation<UsesByDrive> = {
       else uses.set(use.drive, [use]);
     }
     for (const ofDrive of uses.values()) ofDrive.sort(byDate);
-    return uses;
+    return SharedMap.of<readonly Use[]>(uses);
   },
   update: (value, { records }) => {
-    const uses = new Map(value);
     const outcomes = records.filter(({ kind }) => kind === 'outcome');
+    const changed = new Map<string, readonly Use[]>();
+    const usesOf = (drive: string): readonly Use[] => changed.get(drive) ?? value.get(drive) ?? [];
     for (const { drive } of outcomes.flatMap(({ before }) => (before ? usesIn(before as OutcomeRecord) : []))) {
-      uses.set(
+      changed.set(
         drive,
-        (uses.get(drive) ?? []).filter(({ outcome }) => !outcomes.some(({ before }) => before === outcome)),
+        usesOf(drive).filter(({ outcome }) => !outcomes.some(({ before }) => before === outcome)),
       );
     }
     for (const use of outcomes.flatMap(({ after }) => (after ? usesIn(after as OutcomeRecord) : []))) {
-      uses.set(use.drive, [...(uses.get(use.drive) ?? []), use].sort(byDate));
+      changed.set(use.drive, [...usesOf(use.drive), use].sort(byDate));
     }
-    return uses;
+    return value.with(Array.from(changed, ([drive, uses]) => [drive, uses.length > 0 ? uses : undefined] as const));
   },
 };
 
