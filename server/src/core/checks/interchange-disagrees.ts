@@ -3,12 +3,12 @@ import { romTravels } from '../conditions/rom-travels.ts';
 import type { Swap } from '../conditions/swap.ts';
 import { type Derivation, derive } from '../index/derivation.ts';
 import type { Snapshot } from '../index/snapshot.ts';
-import { differingIds, findSorted, replaceSorted } from '../index/sorted.ts';
+import { findSorted, replaceSorted } from '../index/sorted.ts';
 import type { Rule } from '../reasoning/rule.ts';
 import { type RuleResult, ruleResults } from '../reasoning/rule-results.ts';
 import { remembered } from '../terms/remembered.ts';
 import { isAtLeast } from '../terms/stages.ts';
-import { allEvidence, type Evidence, outcomeIdOf } from '../verdicts/evidence.ts';
+import { allEvidence, changedEvidence, type Evidence, outcomeIdOf } from '../verdicts/evidence.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import { exampleBase } from './example-base.ts';
 
@@ -63,11 +63,12 @@ result: fails
     },
   ],
   *run(snapshot: Snapshot) {
-    const laws = lawsOf(snapshot);
+    const laws = lawsByFamily(snapshot);
     for (const { outcome, swap } of derive(failedInterchanges, snapshot)) {
       if (!swap) continue;
-      const isForetold = laws.some((law) => foretellingsOf(law).sure.has(outcome.id));
-      const open = laws.filter((law) => foretellingsOf(law).open.has(outcome.id));
+      const ofFamily = [...(laws.get(undefined) ?? []), ...(laws.get(swap.patient.drive.data.family) ?? [])];
+      const isForetold = ofFamily.some((law) => foretellingsOf(law).sure.has(outcome.id));
+      const open = ofFamily.filter((law) => foretellingsOf(law).open.has(outcome.id));
       if (!isForetold)
         yield describe(
           swap,
@@ -82,10 +83,10 @@ result: fails
 const failedInterchanges: Derivation<readonly Evidence[]> = {
   name: 'failed interchanges',
   compute: (snapshot) => allEvidence(snapshot).filter((evidence) => isFailedInterchange(evidence, snapshot)),
-  update: (value, { before, after }) => {
-    const evidence = allEvidence(after);
-    return replaceSorted(value, differingIds(allEvidence(before), evidence, outcomeIdOf), outcomeIdOf, (id) => {
-      const one = findSorted(evidence, id, outcomeIdOf);
+  update: (value, changes) => {
+    const { after } = changes;
+    return replaceSorted(value, changedEvidence(changes), outcomeIdOf, (id) => {
+      const one = findSorted(allEvidence(after), id, outcomeIdOf);
       return one && isFailedInterchange(one, after) ? one : undefined;
     });
   },
@@ -105,12 +106,20 @@ function isClaimedInterchange({ swap }: Evidence): boolean {
   );
 }
 
-/** The laws of `works_at` or lower that may foretell a failure. */
-function lawsOf(snapshot: Snapshot): RuleResult[] {
-  return ruleResults(snapshot).filter(
-    ({ rule }) =>
-      rule.claim !== 'enough' && rule.atLeast === undefined && isAtLeast(snapshot.config.worksAt, rule.stage),
-  );
+/** The laws of `works_at` or lower that may foretell a failure, by the families they are about; under undefined those about any. */
+function lawsByFamily(snapshot: Snapshot): ReadonlyMap<string | undefined, readonly RuleResult[]> {
+  const laws = new Map<string | undefined, RuleResult[]>();
+  for (const result of ruleResults(snapshot)) {
+    const { claim, atLeast, stage, record } = result.rule;
+    if (claim === 'enough' || atLeast !== undefined || !isAtLeast(snapshot.config.worksAt, stage)) continue;
+    const families = record.data.applies_to?.families ?? [];
+    for (const family of families.length === 0 ? [undefined] : new Set(families)) {
+      const known = laws.get(family);
+      if (known) known.push(result);
+      else laws.set(family, [result]);
+    }
+  }
+  return laws;
 }
 
 /** The failures a law foretold, and those it may have foretold had more been recorded. It has to have failed at the law's own stage. */

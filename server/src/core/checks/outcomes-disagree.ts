@@ -1,5 +1,6 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import { type Disagreement, disagreements } from '../reasoning/disagreements.ts';
+import { remembered } from '../terms/remembered.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import { exampleBase } from './example-base.ts';
 
@@ -47,12 +48,15 @@ result: fails
     },
   ],
   *run(snapshot: Snapshot) {
-    for (const disagreement of disagreements(snapshot)) yield* describe(disagreement);
+    for (const disagreement of disagreements(snapshot)) yield* draftsOf(disagreement);
   },
 });
 
 /** Outcomes that a finding points to; `swaplore contradictions --json` lists them all. */
 const mostRelated = 5;
+
+/** A disagreement stays the same object for as long as nothing in its family changes. */
+const draftsOf = remembered((disagreement: Disagreement) => [...describe(disagreement)]);
 
 function* describe({ outcome, works, romTravels, opposites }: Disagreement): Generator<Draft> {
   const [nearest, ...others] = firstOf(opposites, mostRelated + 1);

@@ -50,6 +50,8 @@ export class Snapshot {
     /** Those of them that have faults or ids without a readable record, in no particular order. */
     readonly troubledFiles: ReadonlyMap<string, BaseFile>,
     private readonly tables: Tables,
+    /** Ids that several records of a kind have, by `kind/id`. */
+    private readonly crowded: ReadonlyMap<string, Crowd>,
     /** Results shared with the snapshots this one came from. */
     readonly layers: Layers,
     sorted: ReadonlyMap<Kind, readonly AnyRecord[]> = new Map(),
@@ -60,7 +62,7 @@ export class Snapshot {
   /** A snapshot of these files, in whatever order they come. */
   static of(configFile: ConfigFile, files: Iterable<BaseFile>): Snapshot {
     const empty = Object.fromEntries(kinds.map((kind) => [kind, SharedMap.of()])) as unknown as Tables;
-    const start = new Snapshot(configFile, SharedMap.of(), new Map(), empty, new Layers());
+    const start = new Snapshot(configFile, SharedMap.of(), new Map(), empty, new Map(), new Layers());
     return start.with([...files].map((file) => ({ path: file.path, file })));
   }
 
@@ -82,6 +84,7 @@ export class Snapshot {
       this.files.with(files),
       troubled,
       writer.finish(),
+      writer.crowds(this.crowded),
       this.layers,
       writer.sort(this.sortedByKind),
     );
@@ -89,7 +92,15 @@ export class Snapshot {
 
   /** The same files under other settings. */
   withConfig(configFile: ConfigFile): Snapshot {
-    return new Snapshot(configFile, this.files, this.troubledFiles, this.tables, this.layers, this.sortedByKind);
+    return new Snapshot(
+      configFile,
+      this.files,
+      this.troubledFiles,
+      this.tables,
+      this.crowded,
+      this.layers,
+      this.sortedByKind,
+    );
   }
 
   /** The base's settings. */
@@ -139,11 +150,9 @@ export class Snapshot {
 
   /** Records whose id an earlier record of their kind already has, with that earlier one. */
   *duplicates(): Generator<{ readonly again: Standing; readonly first: Standing }> {
-    for (const kind of kinds) {
-      for (const standings of this.tables[kind].values()) {
-        const [first, ...later] = standings.length > 1 ? standings : [];
-        if (first) for (const again of later) yield { again, first };
-      }
+    for (const { kind, id } of this.crowded.values()) {
+      const [first, ...later] = this.tables[kind].get(id) ?? [];
+      if (first) for (const again of later) yield { again, first };
     }
   }
 
@@ -163,6 +172,12 @@ export class Snapshot {
 
 /** Records of a kind that are put one by one into their sorted list. */
 const mostReplaced = 100;
+
+/** An id that several records of a kind have. */
+interface Crowd {
+  readonly kind: Kind;
+  readonly id: string;
+}
 
 /** Gathers what becomes of the tables while files come and go. */
 class TableWriter {
@@ -215,6 +230,18 @@ class TableWriter {
   finish(): Tables {
     const written = Array.from(this.changes, ([kind, changes]) => [kind, this.tables[kind].with(changes)] as const);
     return { ...this.tables, ...Object.fromEntries(written) };
+  }
+
+  /** The ids that several records of a kind have. */
+  crowds(before: ReadonlyMap<string, Crowd>): ReadonlyMap<string, Crowd> {
+    const crowds = new Map(before);
+    for (const [kind, changes] of this.changes) {
+      for (const [id, standings = []] of changes) {
+        if (standings.length > 1) crowds.set(`${kind}/${id}`, { kind, id });
+        else crowds.delete(`${kind}/${id}`);
+      }
+    }
+    return crowds;
   }
 
   private standings({ kind, id }: AnyRecord): readonly Standing[] {

@@ -9,6 +9,7 @@
  * - no outcome that stands against an implied rule speaks for the one that implies it
  */
 import type { Formula } from '../conditions/formula.ts';
+import { type Derivation, derive } from '../index/derivation.ts';
 import type { Layer } from '../index/memo.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { Effort } from '../solver/effort.ts';
@@ -60,18 +61,21 @@ type Soundness = Flaw | 'undecided' | Model;
 const soundnessLayer: Layer<Soundness> = { name: 'soundness of a rule' };
 const impliedLayer: Layer<Answer['status']> = { name: 'rule implied' };
 const conflictLayer: Layer<Answer['status']> = { name: 'rules in conflict' };
-const relationsLayer: Layer<RuleRelations> = { name: 'relations of rules' };
+
+const relations: Derivation<RuleRelations> = {
+  name: 'relations of rules',
+  compute: (snapshot) => {
+    const rules = rulesOf(snapshot).filter((rule) => !namesUnknown(rule, snapshot));
+    return compareRules(rules, snapshot);
+  },
+  // What swaps there could be follows from no drive; and outcomes are named by exceptions only, which do not matter here.
+  update: (value, { records, after }) =>
+    records.every(({ kind }) => kind === 'drive' || kind === 'outcome') ? value : relations.compute(after),
+};
 
 /** How the rules of a base stand to each other. Those that name something unrecorded take no part. */
 export function ruleRelations(snapshot: Snapshot): RuleRelations {
-  const kinds = ['rule', 'family', 'board', 'maker'] as const;
-  const inputs = [snapshot.config.worksAt, ...kinds.flatMap((kind): readonly unknown[] => snapshot.records(kind))];
-  return snapshot.layers.of(relationsLayer).get('', inputs, () => {
-    return compareRules(
-      rulesOf(snapshot).filter((rule) => !namesUnknown(rule, snapshot)),
-      snapshot,
-    );
-  });
+  return derive(relations, snapshot);
 }
 
 /** How these rules, given by id, stand to each other before the families and boards of a base. */

@@ -12,7 +12,7 @@ import type { Snapshot } from '../index/snapshot.ts';
 import { differingIds, findSorted, replaceSorted } from '../index/sorted.ts';
 import type { Claim } from '../terms/claims.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
-import { allEvidence, type Evidence, outcomeIdOf } from '../verdicts/evidence.ts';
+import { allEvidence, changedEvidence, type Evidence, outcomeIdOf } from '../verdicts/evidence.ts';
 import { evidenceByFamily, familyOf } from '../verdicts/evidence-by-family.ts';
 import { isInScope, type Rule, ruleId, rulesOf } from './rule.ts';
 
@@ -37,9 +37,10 @@ type Lists = Readonly<Record<Relation, readonly Evidence[]>>;
 const results: Derivation<readonly RuleResult[]> = {
   name: 'rule results',
   compute: (snapshot) => rulesOf(snapshot).map((rule) => computeResult(rule, candidatesOf(rule, snapshot))),
-  update: (value, { before, after }) => {
+  update: (value, changes) => {
+    const { before, after } = changes;
     const [old, evidence] = [allEvidence(before), allEvidence(after)];
-    const ids = [...differingIds(old, evidence, outcomeIdOf)];
+    const ids = [...changedEvidence(changes)];
     const current = new Map(ids.map((id) => [id, findSorted(evidence, id, outcomeIdOf)]));
     const touched = [...ids.flatMap((id) => findSorted(old, id, outcomeIdOf) ?? []), ...current.values()];
     const patients = new Set(touched.flatMap((one) => (one ? [familyOf(one)] : [])));

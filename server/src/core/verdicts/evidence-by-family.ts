@@ -2,8 +2,8 @@ import type { Changes } from '../index/changes.ts';
 import { type Derivation, derive } from '../index/derivation.ts';
 import { affectedBy } from '../index/referrers.ts';
 import type { Snapshot } from '../index/snapshot.ts';
-import { differingIds, findSorted, replaceSorted } from '../index/sorted.ts';
-import { allEvidence, type Evidence, outcomeIdOf } from './evidence.ts';
+import { findSorted, replaceSorted } from '../index/sorted.ts';
+import { allEvidence, changedEvidence, type Evidence, outcomeIdOf } from './evidence.ts';
 
 /** Evidence by the family of the patient, each list by outcome id; under undefined where that family cannot be read. */
 export type EvidenceByFamily = ReadonlyMap<string | undefined, readonly Evidence[]>;
@@ -20,9 +20,9 @@ const byFamily: Derivation<EvidenceByFamily> = {
     }
     return groups;
   },
-  update: (value, { before, after }) => {
-    const [old, current] = [allEvidence(before), allEvidence(after)];
-    const ids = differingIds(old, current, outcomeIdOf);
+  update: (value, changes) => {
+    const [old, current] = [allEvidence(changes.before), allEvidence(changes.after)];
+    const ids = changedEvidence(changes);
     const groups = new Map(value);
     const families = [...ids].flatMap((id) =>
       [old, current].flatMap((list) => {

@@ -6,12 +6,14 @@
  * - what fails at a stage fails at every higher one where it is eligible
  */
 import { type Side, type Swap, swapOf } from '../conditions/swap.ts';
+import type { Changes } from '../index/changes.ts';
 import { type Derivation, derive } from '../index/derivation.ts';
 import { isEqual } from '../index/is-equal.ts';
 import { affectedBy } from '../index/referrers.ts';
 import type { Snapshot } from '../index/snapshot.ts';
-import { findSorted, replaceSorted } from '../index/sorted.ts';
+import { differingIds, findSorted, replaceSorted } from '../index/sorted.ts';
 import { hasUnusable, isRetracted, type OutcomeRecord } from '../model/record.ts';
+import { remembered } from '../terms/remembered.ts';
 import { isAtLeast, type Stage, stages } from '../terms/stages.ts';
 import { type Missing, missingProof, type Proofs } from './eligibility.ts';
 
@@ -81,6 +83,11 @@ export function evidenceOf(outcome: OutcomeRecord, snapshot: Snapshot): Evidence
 export function allEvidence(snapshot: Snapshot): readonly Evidence[] {
   return derive(evidence, snapshot).list;
 }
+
+/** The ids of the outcomes whose evidence differs, comes or goes. Everything built on evidence asks for them. */
+export const changedEvidence = remembered(({ before, after }: Changes) =>
+  differingIds(allEvidence(before), allEvidence(after), outcomeIdOf),
+);
 
 /** The id that lists of evidence are sorted by. */
 export function outcomeIdOf({ outcome }: Evidence): string {
