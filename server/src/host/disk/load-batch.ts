@@ -49,5 +49,5 @@ export function packBatch({ files, gaveUp }: Batch): PackedBatch {
 /** The batch that was packed. */
 export function unpackBatch({ files, packed, gaveUp }: PackedBatch): Batch {
   const { facts } = JSON.parse(packed) as PackedFacts;
-  return { files: files.map((file, position) => ({ ...file, facts: facts[position] ?? unreadableFacts('') })), gaveUp };
+  return { files: files.map((file, position) => ({ ...file, facts: facts[position] as FileFacts })), gaveUp };
 }
