@@ -62,10 +62,12 @@ result: works
   *run(record: AnyRecord, snapshot: Snapshot) {
     if (record.kind !== 'outcome') return;
     const pair = pairOf(record, snapshot);
+    const hasTwoRows = repeatsRow(record);
     const seen: Report[] = [];
     for (const report of reportsOf(record)) {
       const own = ownValueOf(report, pair, record);
-      const draft = (own?.fits === false && againstDrive(record, report, own)) || againstRows(record, report, seen);
+      const draft =
+        (own?.fits === false && againstDrive(record, report, own)) || (hasTwoRows && againstRows(record, report, seen));
       if (draft) yield draft;
       else seen.push(report);
     }
@@ -99,6 +101,11 @@ function againstDrive(
     message: `${names[value]} \`${reported}\` in \`${column}\` is not that of ${side} \`${drive.id}\`, which is \`${own.value}\`.`,
     related: [{ at: { record: drive, path: [own.key], side: 'value' }, message: `The ${side}'s own record.` }],
   };
+}
+
+/** Whether one value has several rows, which hardly any outcome has. */
+function repeatsRow({ data: { identity = [] } }: OutcomeRecord): boolean {
+  return new Set(identity.map(({ value }) => value)).size < identity.length;
 }
 
 /** One value has one row; where it has two, they agree in every column both have. */

@@ -106,10 +106,17 @@ const buckets: Derivation<Buckets> = {
   name: 'look-alike values',
   compute: (snapshot) => {
     const found = new Map<string, Use[]>();
+    // Thousands of drives share a few hundred texts.
+    const known = new Map<string, string>();
+    const shorten = (value: string): string => {
+      const short = known.get(value) ?? withoutSlips(value);
+      known.set(value, short);
+      return short;
+    };
     for (const record of snapshot.allRecords()) {
-      for (const [name, use] of usesIn(record, snapshot)) {
-        const known = found.get(name);
-        if (known) known.push(use);
+      for (const [name, use] of usesIn(record, snapshot, shorten)) {
+        const uses = found.get(name);
+        if (uses) uses.push(use);
         else found.set(name, [use]);
       }
     }
@@ -140,10 +147,15 @@ const buckets: Derivation<Buckets> = {
   },
 };
 
-function* usesIn(record: AnyRecord, snapshot: Snapshot): Generator<readonly [string, Use]> {
+function* usesIn(
+  record: AnyRecord,
+  snapshot: Snapshot,
+  shorten: (value: string) => string = withoutSlips,
+): Generator<readonly [string, Use]> {
   if (isRetracted(record)) return;
   for (const text of comparableTexts(record, snapshot)) {
-    yield [JSON.stringify([text.key, text.scope, withoutSlips(text.value)]), { record, text }];
+    // A text may hold anything, so it stands last; keys and ids hold no line end.
+    yield [`${text.key}\n${text.scope}\n${shorten(text.value)}`, { record, text }];
   }
 }
 
@@ -157,9 +169,10 @@ function* lookAlikes(snapshot: Snapshot): Generator<readonly Spelling[]> {
 function mixedOf(all: Buckets['all'], names: Iterable<string>, before: Buckets['mixed']): Set<string> {
   const mixed = new Set(before);
   for (const name of names) {
-    const [first, ...others] = all.get(name) ?? [];
-    const folded = first && foldText(first.text.value);
-    if (others.some(({ text }) => foldText(text.value) !== folded)) mixed.add(name);
+    const uses = all.get(name) ?? [];
+    const first = uses[0]?.text.value ?? '';
+    // Most are written alike to the letter.
+    if (uses.some(({ text }) => text.value !== first && foldText(text.value) !== foldText(first))) mixed.add(name);
     else mixed.delete(name);
   }
   return mixed;

@@ -22,31 +22,42 @@ export interface Proofs {
 type Controls = NonNullable<OutcomeRecord['data']['controls']>;
 
 /**
- * What an outcome lacks to be eligible at a stage; empty where it is eligible. Whatever was reached plays no part here.
+ * What an outcome lacks to be eligible, as a function of the stage; nothing where it is eligible. Whatever was reached plays no part here.
  * Source: common practice, no source: a failure proves something only where board, platters, ROM and host are known to be good.
  */
-export function missingProof(swap: Swap, stage: Stage, proofs: Proofs): Missing[] {
+export function missingProof(swap: Swap, proofs: Proofs): (stage: Stage) => Missing[] {
   const { outcome } = swap;
   const controls = outcome.data.controls ?? {};
+  const before: Missing[] = hasUnusable(outcome, 'controls')
+    ? [{ what: 'record', path: ['controls'], says: 'a control cannot be read' }]
+    : [];
+  const after = missingAtEveryStage(swap, controls, proofs);
+  return (stage) => {
+    const missing = [...before];
+    if (!isDonorProved(controls, stage, proofs.worksAt)) {
+      const says = donorSays(controls, stage);
+      missing.push({ what: 'donor_proof', path: ['controls', 'donor_on_own_board'], says });
+    }
+    if (!isPatientProved(controls, stage, proofs)) {
+      const says = patientSays(controls, stage);
+      missing.push({ what: 'patient_proof', path: ['controls', 'patient_on_own_board'], says });
+    }
+    missing.push(...after);
+    return missing;
+  };
+}
+
+/** Damage, and proofs of ROM and host, which concern all stages alike. */
+function missingAtEveryStage(swap: Swap, controls: Controls, { proof }: Proofs): readonly Missing[] {
+  const { outcome } = swap;
   const missing: Missing[] = [];
-  if (hasUnusable(outcome, 'controls'))
-    missing.push({ what: 'record', path: ['controls'], says: 'a control cannot be read' });
-  if (!isDonorProved(controls, stage, proofs.worksAt)) {
-    missing.push({ what: 'donor_proof', path: ['controls', 'donor_on_own_board'], says: donorSays(controls, stage) });
-  }
-  if (!isPatientProved(controls, stage, proofs)) {
-    missing.push({
-      what: 'patient_proof',
-      path: ['controls', 'patient_on_own_board'],
-      says: patientSays(controls, stage),
-    });
-  }
-  const damage = damageShown(controls, proofs.proof);
+  const damage = damageShown(controls, proof);
   if (damage) missing.push({ what: 'damage', path: ['controls', 'swapped_back'], says: damage });
   if (needsRomProof(outcome) && outcome.data.rom_proved === undefined && controls.swapped_back !== 'both_work') {
     missing.push({ what: 'rom_proof', path: ['rom_proved'], says: 'nothing shows that the ROM data really arrived' });
   }
-  return [...missing, ...missingHostNeeds(swap)];
+  missing.push(...missingHostNeeds(swap));
+  return missing;
 }
 
 /** A control that says `works` covers every stage up to `works_at`; above it only `verified` does. */

@@ -119,10 +119,11 @@ function computeEvidence(outcome: OutcomeRecord, snapshot: Snapshot): Evidence {
   const swap = swapOf(outcome, snapshot);
   const proofs: Proofs = { proof: findProof(outcome, snapshot), worksAt: snapshot.config.worksAt };
   const { reached } = outcome.data;
+  const missingAt = swap && missingProof(swap, proofs);
   const verdictAt = (stage: Stage): Verdict => {
-    if (reached === undefined || !swap)
+    if (reached === undefined || !missingAt)
       return { result: 'inconclusive', isEligible: false, missing: [unreadable(outcome)] };
-    const missing = missingProof(swap, stage, proofs);
+    const missing = missingAt(stage);
     const isEligible = missing.length === 0;
     if (isAtLeast(reached, stage)) return { result: 'works', isEligible, missing };
     return { result: isEligible ? 'fails' : 'inconclusive', isEligible, missing };

@@ -58,17 +58,21 @@ function heldAgainst({ value, reported }: Report, context: DriveContext): Held |
 
 /** Drives put the maker's name before the model, or leave off what stands behind it on the label. */
 function holds(reported: string, printed: string): boolean {
+  if (reported === printed) return true;
   const a = foldText(reported);
   const b = foldText(printed);
   return a.includes(b) || b.includes(a);
 }
+
+/** Bytes of a sector. Source: ATA and SCSI drives as sold, with and without protection information; common practice, no source. */
+const sectorSizes = [512, 520, 528, 4096, 4160, 4224];
 
 /** The row may count sectors, bytes or GB. Nothing is shown by a drive that answers 0, or one with a part hidden. */
 function ownCapacity(reported: number, context: DriveContext): Held | undefined {
   const facts = capacityFactsOf(context);
   const { lbaCount, nominalGb } = facts;
   if (reported === 0 || context.drive.data.host_protected === true) return undefined;
-  const sectorSizes = [512, 520, 528, 4096, 4160, 4224];
+  if (reported === lbaCount) return { key: 'lba_count', value: lbaCount, fits: true };
   const readings = [reported, reported * 1e9, ...sectorSizes.map((size) => reported * size)];
   const isNominal = nominalGb !== undefined && readings.some((bytes) => fitsNominal(bytes, nominalGb));
   // Where the drive's record contradicts itself, that was reported, and a row that follows either half is no second fault.
@@ -78,7 +82,7 @@ function ownCapacity(reported: number, context: DriveContext): Held | undefined 
     // Without a sector size a number of bytes cannot be told from a wrong number of sectors, unless it is smaller.
     const mayBeBytes = bytes === undefined && reported > lbaCount;
     const isGb = nominalGb !== undefined && reported === nominalGb;
-    const fits = reported === lbaCount || reported === bytes || isGb || (mayBeBytes ? undefined : false);
+    const fits = reported === bytes || isGb || (mayBeBytes ? undefined : false);
     return { key: 'lba_count', value: lbaCount, fits };
   }
   if (nominalGb === undefined) return undefined;
