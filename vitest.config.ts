@@ -5,7 +5,7 @@ export default defineConfig({
     include: ['test/**/*.test.ts'],
     globalSetup: ['test/harness/build-once.ts'],
     // Property and command-line tests start processes and run thousands of cases; nothing here measures time.
-    testTimeout: 120_000,
+    testTimeout: 400_000,
     pool: 'forks',
   },
 });

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import { runCli } from '../server/src/cli/run-cli.ts';
 import { resolveFindings } from '../server/src/core/checks/resolve-findings.ts';
-import { runChecks } from '../server/src/core/checks/run-checks.ts';
+import { findingsOf, runChecks } from '../server/src/core/checks/run-checks.ts';
 import { Snapshot } from '../server/src/core/index/snapshot.ts';
 import { readConfig } from '../server/src/core/model/config.ts';
 import { readFileFacts } from '../server/src/core/model/file-facts.ts';
@@ -11,6 +11,7 @@ import { findEntry } from '../server/src/core/syntax/tape.ts';
 import { parseDate } from '../server/src/core/terms/calendar.ts';
 import { decodeText } from '../server/src/core/text/decode.ts';
 import { evidenceOf } from '../server/src/core/verdicts/evidence.ts';
+import { drained } from './harness/drained.ts';
 
 const bytesOf = (text: string): Uint8Array => new TextEncoder().encode(text);
 
@@ -80,10 +81,8 @@ it('one outcome runs along the whole spine', async () => {
 
   // Rule result and finding.
   expect(ruleResults(snapshot)[0]?.against).toEqual([evidence]);
-  const run = runChecks(snapshot, parseDate('2026-11-25') ?? 0);
-  let step = run.next();
-  while (!step.done) step = run.next();
-  const [finding] = resolveFindings(step.value, new Map([['one.yaml', tape]]));
+  const checked = drained(runChecks(snapshot, { today: parseDate('2026-11-25') ?? 0 }));
+  const [finding] = resolveFindings(findingsOf(checked), new Map([['one.yaml', tape]]));
   expect(finding).toMatchObject({
     check: 'outcome-breaks-rule',
     file: 'one.yaml',
@@ -93,6 +92,6 @@ it('one outcome runs along the whole spine', async () => {
   // Adapter.
   let printed = '';
   const terminal = { out: (part: string) => (printed += part), err: () => {}, cwd: '/', columns: 80, hasColour: false };
-  expect(await runCli(['check-id', finding?.check ?? ''], terminal, '0.0.0')).toBe(0);
+  expect(await runCli(['check-id', finding?.check ?? ''], terminal, { version: '0.0.0' })).toBe(0);
   expect(printed).toContain('outcome-breaks-rule (error or warning)');
 });

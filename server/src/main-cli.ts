@@ -1,9 +1,13 @@
+import { join } from 'node:path';
 import { runCli } from './cli/run-cli.ts';
+import { findCacheFolder } from './host/cache-folder.ts';
 
-/** Set by the build from package.json. */
+/** Set by the build: from package.json, and a digest of all that was bundled. */
 declare const SWAPLORE_VERSION: string;
+declare const SWAPLORE_BUILD: string;
 
-const { stdout, stderr, env } = process;
+const { stdout, stderr, env, platform } = process;
+const caches = findCacheFolder(env, platform);
 
 stdout.on('error', (error: NodeJS.ErrnoException) => {
   // A reader that has seen enough, such as `head`, is no failure.
@@ -12,7 +16,7 @@ stdout.on('error', (error: NodeJS.ErrnoException) => {
   process.exit(2);
 });
 
-process.exitCode = await runCli(
+void runCli(
   process.argv.slice(2),
   {
     out: (text) => stdout.write(text),
@@ -21,5 +25,11 @@ process.exitCode = await runCli(
     columns: stdout.isTTY ? Math.max(40, stdout.columns || 80) : 80,
     hasColour: stdout.isTTY && !env['NO_COLOR'],
   },
-  SWAPLORE_VERSION,
-);
+  {
+    version: SWAPLORE_VERSION,
+    cacheFolder: caches && join(caches, SWAPLORE_BUILD),
+    loader: join(__dirname, 'main-loader.cjs'),
+  },
+).then((code) => {
+  process.exitCode = code;
+});

@@ -1,21 +1,61 @@
-// Bundles what users run. The bundle is one file, so that starting it reads one file.
-import { readFileSync } from 'node:fs';
+// Bundles what users run into dist/: the launcher that `bin` names, the command, and the loader that it starts on other cores.
+import { createHash } from 'node:crypto';
+import { chmodSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
 import { build } from 'esbuild';
 
+const require = createRequire(import.meta.url);
 const { version } = JSON.parse(readFileSync(new URL('../../package.json', import.meta.url), 'utf8'));
+const folder = new URL('../../dist/', import.meta.url);
+const unknownBuild = 'build-id-not-yet-known';
 
-await build({
-  entryPoints: ['server/src/main-cli.ts'],
-  outfile: 'dist/swaplore.mjs',
+/** `yaml` is a quarter of the code and few runs need it: it is evaluated when one of its exports is first used. */
+const lazyYaml = {
+  name: 'lazy-yaml',
+  setup({ onResolve, onLoad }) {
+    onResolve({ filter: /^yaml$/ }, ({ importer }) =>
+      importer.includes('node_modules') ? undefined : { path: 'yaml', namespace: 'lazy' },
+    );
+    onResolve({ filter: /^real-yaml$/ }, () => ({ path: require.resolve('yaml') }));
+    onLoad({ filter: /.*/, namespace: 'lazy' }, () => ({
+      contents: Object.keys(require('yaml'))
+        .map(
+          (name) =>
+            `Object.defineProperty(exports, '${name}', { enumerable: true, get: () => require('real-yaml').${name} });`,
+        )
+        .join('\n'),
+    }));
+  },
+};
+
+const { outputFiles } = await build({
+  entryPoints: {
+    swaplore: 'server/src/main-launch.ts',
+    'main-cli': 'server/src/main-cli.ts',
+    'main-loader': 'server/src/main-loader.ts',
+  },
+  outdir: 'dist',
+  outExtension: { '.js': '.cjs' },
+  write: false,
   bundle: true,
   platform: 'node',
   target: 'node20',
-  format: 'esm',
+  format: 'cjs',
   minifySyntax: true,
+  minifyWhitespace: true,
   legalComments: 'none',
-  define: { SWAPLORE_VERSION: JSON.stringify(version) },
-  banner: {
-    js: "#!/usr/bin/env node\nimport { createRequire } from 'node:module';\nconst require = createRequire(import.meta.url);",
-  },
+  define: { SWAPLORE_VERSION: JSON.stringify(version), SWAPLORE_BUILD: JSON.stringify(unknownBuild) },
+  plugins: [lazyYaml],
   logLevel: 'warning',
 });
+
+const digest = createHash('sha256');
+for (const { text } of outputFiles) digest.update(text);
+const buildId = digest.digest('hex').slice(0, unknownBuild.length);
+rmSync(folder, { recursive: true, force: true });
+mkdirSync(folder);
+for (const { path, text } of outputFiles) {
+  const isLauncher = path.endsWith('swaplore.cjs');
+  writeFileSync(path, `${isLauncher ? '#!/usr/bin/env node\n' : ''}${text.replaceAll(unknownBuild, buildId)}`);
+  if (isLauncher) chmodSync(path, 0o755);
+}

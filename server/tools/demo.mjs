@@ -8,6 +8,6 @@ const commands = [
 
 for (const command of commands) {
   console.log(`\n$ swaplore ${command.join(' ')}`);
-  const { status } = spawnSync(process.execPath, ['dist/swaplore.mjs', ...command], { stdio: 'inherit' });
+  const { status } = spawnSync(process.execPath, ['dist/swaplore.cjs', ...command], { stdio: 'inherit' });
   if (status !== 0) process.exit(status ?? 3);
 }

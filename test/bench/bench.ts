@@ -3,17 +3,18 @@
  * other tools. Everything is a whole process, and subjects take turns (A B C A B C …), so that all suffer alike from a busy machine.
  */
 import { execFileSync } from 'node:child_process';
-import { readdirSync, readFileSync } from 'node:fs';
+import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { cpus, totalmem } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
-import { type CachedBase, cachedBase } from './base/base-cache.ts';
+import { type CachedBase, cachedBase, cacheFolder } from './base/base-cache.ts';
 import { generatorVersion } from './base/make-base.ts';
 import { isSize, type Size, sizes } from './base/sizes.ts';
+import { toComparisonLines } from './comparisons.ts';
 import { type Measurement, measure } from './measure.ts';
-import { buildPrograms } from './programs.ts';
-import { subjects } from './subjects.ts';
+import { buildPrograms, programs } from './programs.ts';
+import { type Subject, startSubjects, subjects } from './subjects.ts';
 import { type SizeResult, toTable } from './table.ts';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
@@ -63,14 +64,16 @@ function isCount(value: number, least: number): boolean {
   return Number.isInteger(value) && value >= least;
 }
 
-function measureSize(base: CachedBase, size: Size, runs: number): SizeResult {
+function measureSize(base: CachedBase, size: string, all: readonly Subject[], runs: number): SizeResult {
   readAll(base.folder);
   readAll(base.twin.folder);
-  const found = new Map(subjects.map((subject) => [subject, [] as Measurement[]]));
+  const found = new Map(all.map((subject) => [subject, [] as Measurement[]]));
   for (let run = 1; run <= runs; run++) {
     for (const [subject, measurements] of found) {
       process.stderr.write(`size ${size}, run ${run} of ${runs}: ${subject.name}\n`);
+      subject.prepare?.(base);
       measurements.push(measure(subject.steps(base), subject.exitCodes));
+      subject.tidy?.(base);
     }
   }
   const series = [...found].map(([subject, measurements]) => ({
@@ -79,6 +82,22 @@ function measureSize(base: CachedBase, size: Size, runs: number): SizeResult {
     runs: measurements,
   }));
   return { size, series };
+}
+
+/** What edits take in one process, see `programs/edit-in-process.ts`. */
+function editTimes({ folder }: CachedBase): readonly number[] {
+  process.stderr.write(`${folder}: edits in memory\n`);
+  return JSON.parse(execFileSync(process.execPath, [programs.editInProcess, folder], { encoding: 'utf8' })) as number[];
+}
+
+/** A base of one file, which shows what starting takes. */
+function baseOfOneFile(): CachedBase {
+  const folder = join(cacheFolder, 'one');
+  mkdirSync(folder, { recursive: true });
+  writeFileSync(join(folder, 'swaplore.yaml'), 'swaplore: 1\n');
+  const text = 'kind: maker\nid: wren\nname: Wren\n';
+  writeFileSync(join(folder, 'wren.yaml'), text);
+  return { folder, files: 1, bytes: text.length, planted: [], twin: { folder, files: 1, bytes: text.length } };
 }
 
 /** Brings the files into the system's cache, so that the first to be measured does not pay for the rest. */
@@ -105,10 +124,11 @@ function describeRun(options: Options, bases: readonly CachedBase[]): string {
     `Seed ${options.seed}, generator ${generatorVersion}, ${options.faults} faults planted; runs: ${options.runs}, taking turns.`,
     `${machine}.`,
     `${data.join('; ')}.`,
-    'Whole processes: medians, ± half the range. "Lint ÷": time of lint divided by',
-    'that of the row, by wall and by processor time, the median of the ratios within',
-    'each run; at most the target. ajv-cli checks schemas alone, on a twin of the',
-    'base with one record a file, in one process for each of the six schemas.',
+    'Whole processes: medians, ± half the range. "Lint ÷": time of a cold lint divided',
+    'by that of the row, by wall and by processor time, the median of the ratios',
+    'within each run. Cold: nothing remembered but compiled code. ajv-cli checks',
+    'schemas alone, on a twin of the base with one record a file, in one process for',
+    'each of the six schemas.',
   ].join('\n');
 }
 
@@ -121,8 +141,17 @@ async function main(): Promise<number> {
   execFileSync(process.execPath, ['server/tools/build.mjs'], { cwd: root, stdio: 'inherit' });
   await buildPrograms();
   const bases = options.sizes.map((size) => cachedBase({ size, seed: options.seed, faults: options.faults }));
-  const results = options.sizes.map((size, position) => measureSize(bases[position] as CachedBase, size, options.runs));
-  process.stdout.write(`${toTable(results)}\n\n${describeRun(options, bases)}\n`);
+  const results = [
+    measureSize(baseOfOneFile(), 'one', startSubjects, 4 * options.runs),
+    ...options.sizes.map((size, position) => measureSize(bases[position] as CachedBase, size, subjects, options.runs)),
+  ];
+  const edits = options.sizes.map((size, position) => ({
+    size,
+    milliseconds: editTimes(bases[position] as CachedBase),
+  }));
+  process.stdout.write(
+    `${toTable(results)}\n\n${toComparisonLines(results, edits)}\n\n${describeRun(options, bases)}\n`,
+  );
   return 0;
 }
 

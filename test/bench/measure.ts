@@ -5,6 +5,8 @@ import { programs } from './programs.ts';
 export interface Step {
   readonly args: readonly string[];
   readonly cwd: string;
+  /** Variables it is given besides. */
+  readonly env?: Readonly<Record<string, string>>;
 }
 
 /** What the measuring process is asked. */

@@ -12,6 +12,8 @@ export const programs = {
   hashFiles: join(target, 'hash-files.mjs'),
   loadWithJsYaml: join(target, 'load-with-js-yaml.mjs'),
   parseWithYaml: join(target, 'parse-with-yaml.mjs'),
+  empty: join(target, 'empty.mjs'),
+  editInProcess: join(target, 'edit-in-process.mjs'),
   measureSteps: join(target, 'measure-steps.mjs'),
   reportUsage: join(target, 'report-usage.cjs'),
   useJsYaml4: join(target, 'use-js-yaml-4.cjs'),

@@ -1,61 +1,130 @@
+import { existsSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { kinds } from '../../server/src/core/terms/kinds.ts';
-import type { CachedBase } from './base/base-cache.ts';
-import type { Size } from './base/sizes.ts';
+import { type CachedBase, cacheFolder } from './base/base-cache.ts';
 import type { Step } from './measure.ts';
 import { programs } from './programs.ts';
 
 /** Something that is timed on every base: a floor, a peer, or the tool itself. */
 export interface Subject {
   readonly name: string;
+  /** Done before each run and not timed. */
+  readonly prepare?: (base: CachedBase) => void;
   readonly steps: (base: CachedBase) => readonly Step[];
+  /** Done after each run and not timed. */
+  readonly tidy?: (base: CachedBase) => void;
   /** Bytes it reads. */
   readonly bytes: (base: CachedBase) => number;
   readonly exitCodes: readonly number[];
-  /** The most time the tool may take, in times of this subject's, on bases of a size. */
-  readonly targets: Partial<Record<Size, number>>;
 }
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const packages = createRequire(import.meta.url);
+const command = join(root, 'dist/swaplore.cjs');
 
-/** The tool itself. */
-export const lint: Subject = {
-  name: 'swaplore lint',
-  steps: ({ folder }) => [{ args: [join(root, 'dist/swaplore.mjs'), 'lint', folder], cwd: folder }],
-  bytes: (base) => base.bytes,
-  exitCodes: [0, 1],
-  targets: {},
+/** What the tool remembers during the bench, in place of the user's own. */
+const remembered = join(cacheFolder, 'remembered');
+
+const readFiles = floor('read all files', programs.readFiles);
+
+/** Reading everything and hashing it: what a lint that remembers cannot well do without. */
+export const hashFiles = floor('read + SHA-1', programs.hashFiles);
+export const jsYaml = floor(`js-yaml ${versionOf('js-yaml')} load`, programs.loadWithJsYaml);
+const yaml = floor(`yaml ${versionOf('yaml')} parse only`, programs.parseWithYaml);
+
+/** The peer from the registry that is quickest. */
+export const ajvCli: Subject = {
+  name: `ajv-cli ${versionOf('ajv-cli')} schemas`,
+  steps: ({ twin }) => kinds.map((kind) => ({ args: ajvArguments(kind), cwd: twin.folder })),
+  bytes: ({ twin }) => twin.bytes,
+  exitCodes: [0],
 };
 
-/** The most memory the tool may take, in bytes, on bases of a size. */
-export const memoryTargets: Partial<Record<Size, number>> = { L: 250e6 };
+/** The tool on a base it has never seen. It keeps what it finds, and that is in the time; compiled code is there from before. */
+export const coldLint: Subject = {
+  ...tool('swaplore lint', lintArguments),
+  prepare: () => forget(/^(facts|stamps|run-.*)$/),
+};
 
-/** All that is measured, in the order in which it is run: the tool last. */
-export const subjects: readonly Subject[] = [
-  floor('read all files', programs.readFiles, {}),
-  floor('read + SHA-1', programs.hashFiles, {}),
-  floor(`js-yaml ${versionOf('js-yaml')} load`, programs.loadWithJsYaml, { M: 1 }),
-  floor(`yaml ${versionOf('yaml')} parse only`, programs.parseWithYaml, { M: 1.3 }),
-  {
-    name: `ajv-cli ${versionOf('ajv-cli')} schemas`,
-    steps: ({ twin }) => kinds.map((kind) => ({ args: ajvArguments(kind), cwd: twin.folder })),
-    bytes: ({ twin }) => twin.bytes,
-    exitCodes: [0],
-    targets: { L: 0.5 },
+/** The tool once more, nothing changed. */
+export const warmLint = tool('  again', lintArguments);
+
+/** The tool once more after one file was edited. */
+export const editedLint: Subject = {
+  ...tool('  one file edited', lintArguments),
+  prepare: (base) => {
+    const path = editedFile(base.folder);
+    writeFileSync(asideOf(base), readFileSync(path));
+    writeFileSync(path, `${readFileSync(path, 'utf8')}# seen again\n`);
   },
-  lint,
+  tidy: (base) => renameSync(asideOf(base), editedFile(base.folder)),
+};
+
+/** All that is measured on bases of records, in the order in which it is run. */
+export const subjects: readonly Subject[] = [
+  readFiles,
+  hashFiles,
+  jsYaml,
+  yaml,
+  ajvCli,
+  coldLint,
+  warmLint,
+  editedLint,
 ];
 
-function floor(name: string, program: string, targets: Subject['targets']): Subject {
+/** A Node that does nothing: what no start can go below. */
+export const emptyNode: Subject = {
+  ...tool('empty Node', () => []),
+  steps: ({ folder }) => [{ args: [programs.empty], cwd: folder }],
+};
+
+export const printVersion = tool('swaplore --version', () => ['--version']);
+
+/** What is measured on a base of one file, to see what starting takes. */
+export const startSubjects: readonly Subject[] = [emptyNode, printVersion, warmLint];
+
+/** Makes the tool forget what it has found out in earlier runs, as far as the names of its files say so. */
+function forget(name: RegExp): void {
+  if (!existsSync(remembered)) return;
+  for (const entry of readdirSync(remembered, { withFileTypes: true, recursive: true })) {
+    if (entry.isFile() && name.test(entry.name)) rmSync(join(entry.parentPath, entry.name));
+  }
+}
+
+/** The first file of an outcome, or of anything where outcomes have no files of their own. */
+export function editedFile(folder: string): string {
+  const files = readdirSync(folder, { recursive: true, encoding: 'utf8' })
+    .filter((path) => path.endsWith('.yaml'))
+    .sort();
+  const found = files.find((path) => path.startsWith('outcomes')) ?? files.find((path) => path !== 'swaplore.yaml');
+  return join(folder, found ?? '');
+}
+
+function asideOf({ folder }: CachedBase): string {
+  return join(dirname(folder), 'edited-file-as-it-was');
+}
+
+function lintArguments(folder: string): readonly string[] {
+  return ['lint', folder];
+}
+
+function tool(name: string, args: (folder: string) => readonly string[]): Subject {
+  return {
+    name,
+    steps: ({ folder }) => [{ args: [command, ...args(folder)], cwd: folder, env: { XDG_CACHE_HOME: remembered } }],
+    bytes: (base) => base.bytes,
+    exitCodes: [0, 1],
+  };
+}
+
+function floor(name: string, program: string): Subject {
   return {
     name,
     steps: ({ folder }) => [{ args: [program, folder], cwd: folder }],
     bytes: (base) => base.bytes,
     exitCodes: [0],
-    targets,
   };
 }
 

@@ -97,6 +97,6 @@ async function lint(cwd: string): Promise<{ readonly code: number; readonly out:
     columns: 120,
     hasColour: false,
   };
-  const code = await runCli(['lint', '--format', 'json', '--today', '2026-11-25'], terminal, '0.0.0');
+  const code = await runCli(['lint', '--format', 'json', '--today', '2026-11-25'], terminal, { version: '0.0.0' });
   return { code, out };
 }

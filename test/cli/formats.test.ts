@@ -43,7 +43,7 @@ async function lint(cwd: string, ...argv: readonly string[]) {
     columns: 80,
     hasColour: false,
   };
-  const code = await runCli(['lint', ...argv], terminal, '1.2.3');
+  const code = await runCli(['lint', ...argv], terminal, { version: '1.2.3' });
   return { ...printed, code };
 }
 
@@ -374,7 +374,7 @@ describe('options', () => {
       findings: '7',
       'unknown-key': '2',
     });
-    for (const phase of ['find', 'read', 'parse', 'check', 'locate', 'print']) {
+    for (const phase of ['find', 'load', 'check', 'locate', 'print']) {
       expect(figures[`${phase} ms`]).toMatch(/^\d+\.\d$/);
     }
   });

@@ -26,7 +26,7 @@ async function run(...argv: string[]): Promise<{ code: number; out: string; err:
     columns: 120,
     hasColour: false,
   };
-  const code = await runCli(argv, terminal, '0.0.0');
+  const code = await runCli(argv, terminal, { version: '0.0.0' });
   return { code, out, err };
 }
 

@@ -46,6 +46,7 @@ describe('help', () => {
         --stats           Print numbers and times of the run to standard error.
         --today DATE      Take this date, such as 2026-03-14, for today (default: the
                           system's).
+        --no-cache        Neither use nor keep what earlier runs have found out.
       exit 0"
     `);
   });
@@ -61,6 +62,7 @@ describe('help', () => {
         --today DATE  Take this date, such as 2026-03-14, for today (default: the
                       system's).
         --json        Print data instead of text.
+        --no-cache    Neither use nor keep what earlier runs have found out.
       exit 0"
     `);
   });

@@ -35,7 +35,7 @@ describe.each(['README.md', 'DEVELOPERS.md'])('%s', (name) => {
 
 /** Commands in documents are plain words; quotes are not needed. */
 function run(command: string): string {
-  const { stdout } = spawnSync(process.execPath, ['dist/swaplore.mjs', ...command.split(' ')], {
+  const { stdout } = spawnSync(process.execPath, ['dist/swaplore.cjs', ...command.split(' ')], {
     cwd: root,
     encoding: 'utf8',
   });

@@ -1,12 +1,14 @@
 import type { Check } from '../../server/src/core/checks/define-check.ts';
+import type { Finding } from '../../server/src/core/checks/finding.ts';
 import { type ResolvedFinding, resolveFindings } from '../../server/src/core/checks/resolve-findings.ts';
-import { runChecks } from '../../server/src/core/checks/run-checks.ts';
+import { findingsOf, runChecks } from '../../server/src/core/checks/run-checks.ts';
 import type { Snapshot } from '../../server/src/core/index/snapshot.ts';
 import { readWithYaml } from '../../server/src/core/syntax/read-with-yaml.ts';
 import { type Day, parseDate } from '../../server/src/core/terms/calendar.ts';
 import { decodeText } from '../../server/src/core/text/decode.ts';
 import { loadBase } from '../../server/src/host/load-base.ts';
 import { type MemoryFiles, MemoryHost } from '../../server/src/host/memory.ts';
+import { drained } from './drained.ts';
 
 /** The snapshot of files in memory; a plain config is added where none is given. */
 export function loadFiles(files: MemoryFiles): Promise<Snapshot> {
@@ -33,9 +35,11 @@ export function lintSnapshot(
   files: MemoryFiles,
   { today = usualDay, checks }: LintOptions = {},
 ): ResolvedFinding[] {
-  const run = runChecks(snapshot, today, checks);
-  let step = run.next();
-  while (!step.done) step = run.next();
+  return resolveIn(files, findingsOf(drained(runChecks(snapshot, { today, checks }))));
+}
+
+/** Findings with their places in these files. */
+export function resolveIn(files: MemoryFiles, findings: readonly Finding[]): ResolvedFinding[] {
   const tapes = new Map(
     Object.entries(files).flatMap(([path, file]) => {
       if (typeof file === 'object' && 'unreadable' in file) return [];
@@ -43,5 +47,5 @@ export function lintSnapshot(
       return 'text' in decoded ? [[path, readWithYaml(decoded.text).tape] as const] : [];
     }),
   );
-  return resolveFindings(step.value, tapes);
+  return resolveFindings(findings, tapes);
 }

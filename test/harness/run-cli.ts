@@ -3,6 +3,7 @@ import { chmodSync, mkdirSync, mkdtempSync, realpathSync, rmSync, writeFileSync 
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { inject, onTestFinished } from 'vitest';
+import type { Program } from '../../server/src/cli/command.ts';
 import { runCli } from '../../server/src/cli/run-cli.ts';
 import type { Terminal } from '../../server/src/cli/terminal.ts';
 
@@ -57,6 +58,7 @@ export async function runInside(
   folder: string,
   args: readonly string[],
   terminal: Partial<Terminal> = {},
+  program: Program = { version: '0.0.0' },
 ): Promise<Run> {
   let stdout = '';
   let stderr = '';
@@ -71,7 +73,7 @@ export async function runInside(
     columns: 80,
     hasColour: false,
   };
-  const code = await runCli(args, { ...plain, ...terminal }, '0.0.0');
+  const code = await runCli(args, { ...plain, ...terminal }, program);
   return { stdout, stderr, code };
 }
 
@@ -93,7 +95,7 @@ export function swaplore(
 function runProgram(program: string, args: readonly string[], cwd: string, { env, user }: RunOptions): Run {
   const { stdout, stderr, status, error } = spawnSync(program, args, {
     cwd,
-    env: { PATH: process.env['PATH'], ...env },
+    env: { PATH: process.env['PATH'], XDG_CACHE_HOME: inject('cacheHome'), ...env },
     encoding: 'utf8',
     stdio: ['ignore', 'pipe', 'pipe'],
     timeout: patienceMs,

@@ -2,12 +2,18 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { configPath } from '../../server/src/core/checks/config-invalid.ts';
 import { defineCheck } from '../../server/src/core/checks/define-check.ts';
+import type { Finding } from '../../server/src/core/checks/finding.ts';
 import { checks } from '../../server/src/core/checks/registry.ts';
-import { runChecks } from '../../server/src/core/checks/run-checks.ts';
+import { findingsOf, runChecks } from '../../server/src/core/checks/run-checks.ts';
+import { parseDate } from '../../server/src/core/terms/calendar.ts';
+import { arbitraryBase } from '../harness/arbitrary-base.ts';
 import { arbitraryFaultyFiles } from '../harness/arbitrary-faulty-files.ts';
+import { arbitraryFileWalk, arbitraryRecordWalk, editedPaths, withoutConfig } from '../harness/arbitrary-walk.ts';
 import { assertLaw } from '../harness/assert-law.ts';
+import { drained } from '../harness/drained.ts';
 import { lintSnapshot } from '../harness/lint-files.ts';
-import { configFileOf, snapshotOf } from '../harness/snapshot-of.ts';
+import { configFileOf, fileOf, snapshotOf } from '../harness/snapshot-of.ts';
+import { arbitraryLayout, writeFiles } from '../harness/write-files.ts';
 
 describe('run of the checks', () => {
   it('shuffled files give the same findings', () => {
@@ -51,9 +57,55 @@ describe('run of the checks', () => {
         for (let start = 0; start < count; start++) yield { at: { file: configPath, start, end: start }, message: '' };
       },
     });
-    const run = runChecks(snapshotOf({}), 0, [flood]);
-    let step = run.next();
-    while (!step.done) step = run.next();
-    expect(step.value).toHaveLength(count);
+    expect(findingsOf(drained(runChecks(snapshotOf({}), { today: 0, checks: [flood] })))).toHaveLength(count);
+  });
+
+  it('a run that builds on an earlier one finds what a fresh one finds', () => {
+    // 40 walks of 50 edits; with the second kind 2,000 edits of each.
+    for (const arbitraryWalk of [arbitraryFileWalk, arbitraryRecordWalk]) {
+      assertLaw(
+        40,
+        fc.property(arbitraryWalk({ minLength: 50, maxLength: 50 }), (walk) => {
+          let snapshot = snapshotOf(walk[0]);
+          let before = drained(runChecks(snapshot, { today }));
+          for (const [step, texts] of walk.slice(1).entries()) {
+            snapshot = snapshot.with(changesTo(texts, editedPaths(walk[step]!, texts)));
+            before = drained(runChecks(snapshot, { today, before }));
+            const fresh = drained(runChecks(snapshotOf(texts), { today }));
+            expect(sorted(findingsOf(before)), `after edit ${step + 1}`).toEqual(sorted(findingsOf(fresh)));
+          }
+        }),
+      );
+    }
+  });
+
+  it('an edit of a note or a comment has no record checked again', () => {
+    const comments = fc.array(fc.nat(), { minLength: 1, maxLength: 12 });
+    assertLaw(
+      30,
+      fc.property(arbitraryBase, arbitraryLayout, comments, (base, layout, marks) => {
+        const snapshot = snapshotOf(writeFiles(base, layout));
+        const before = drained(runChecks(snapshot, { today }));
+        const texts = writeFiles(base, { ...layout, comments: marks });
+        const after = snapshot.with(changesTo(texts, Object.keys(withoutConfig(texts))));
+        const again = drained(runChecks(after, { today, before }));
+        expect(before.recordsChecked).toBeGreaterThan(0);
+        expect(again.recordsChecked).toBe(0);
+      }),
+    );
   });
 });
+
+const today = parseDate('2026-11-25') ?? 0;
+
+function changesTo(texts: Readonly<Record<string, string>>, paths: readonly string[]) {
+  return paths.map((path) => {
+    const text = texts[path];
+    return { path, file: text === undefined ? undefined : fileOf(path, text) };
+  });
+}
+
+/** Findings in one order whatever order they came in. */
+function sorted(findings: readonly Finding[]): string[] {
+  return findings.map((finding) => JSON.stringify(finding)).sort();
+}

@@ -1,5 +1,14 @@
 import type { Terminal } from './terminal.ts';
 
+/** What the built program knows of itself. */
+export interface Program {
+  readonly version: string;
+  /** Folder for what this very build remembers between runs; undefined where nothing is remembered. */
+  readonly cacheFolder?: string | undefined;
+  /** What further threads run to load files; undefined where there are none. */
+  readonly loader?: string | undefined;
+}
+
 /** An option of a command. `value` names what it takes; without one it is a switch. */
 export interface Option {
   readonly name: string;
@@ -23,8 +32,8 @@ export interface Command {
   readonly positionals: { readonly min: number; readonly max: number };
   readonly describe: string;
   readonly options: readonly Option[];
-  /** Runs it and gives the exit code. `version` is that of swaplore. Throws `UsageError` where it cannot run. */
-  readonly run: (args: Arguments, terminal: Terminal, version: string) => Promise<number> | number;
+  /** Runs it and gives the exit code. Throws `UsageError` where it cannot run. */
+  readonly run: (args: Arguments, terminal: Terminal, program: Program) => Promise<number> | number;
 }
 
 /** The folder option of every command that reads one base. */
@@ -39,6 +48,12 @@ export const todayOption: Option = {
   name: 'today',
   value: 'DATE',
   describe: "Take this date, such as 2026-03-14, for today (default: the system's).",
+};
+
+/** The option of every command that reads a base. */
+export const noCacheOption: Option = {
+  name: 'no-cache',
+  describe: 'Neither use nor keep what earlier runs have found out.',
 };
 
 /** The option of every command that prints data. */

@@ -1,8 +1,8 @@
 import { collectContradictions, contradictionsDocument, reportedChecks } from '../core/reports/contradictions.ts';
 import { renderText } from '../core/reports/render-text.ts';
-import { type Command, folderOption, jsonOption, todayOption } from './command.ts';
+import { type Command, folderOption, jsonOption, noCacheOption, todayOption } from './command.ts';
 import { exitCodes } from './exit-codes.ts';
-import { findingsOf, openOneBase, shownFile, shownPath } from './open-base.ts';
+import { openOneBase, runToEnd, shownFile, shownPath } from './open-base.ts';
 import { readToday } from './read-today.ts';
 import { styled, toJsonText } from './terminal.ts';
 
@@ -12,12 +12,12 @@ export const contradictions: Command = {
   takes: '',
   positionals: { min: 0, max: 0 },
   describe: 'Show which outcomes break a rule, and which rules cannot both hold.',
-  options: [folderOption, todayOption, jsonOption],
-  run: async (args, terminal) => {
+  options: [folderOption, todayOption, jsonOption, noCacheOption],
+  run: async (args, terminal, program) => {
     const today = readToday(args);
-    const { snapshot, root } = await openOneBase(args, terminal);
+    const { snapshot, root } = await openOneBase(args, terminal, program);
     const data = collectContradictions(snapshot);
-    const findings = findingsOf(snapshot, today, reportedChecks);
+    const findings = runToEnd(snapshot, today, reportedChecks);
     const folder = shownPath(root, terminal);
     const shown = findings.map(({ place, ...rest }) => ({
       ...rest,

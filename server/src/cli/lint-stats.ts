@@ -1,19 +1,21 @@
 import { performance } from 'node:perf_hooks';
 import type { ResolvedFinding } from '../core/checks/resolve-findings.ts';
-import { byCodeUnits } from '../core/index/snapshot.ts';
-import type { Host, Listing, ReadFile } from '../host/host.ts';
+import { byCodeUnits } from '../core/text/by-code-units.ts';
 
 /** The parts of a run whose time is told apart, in the order they come. */
-const phases = ['find', 'read', 'parse', 'check', 'locate', 'print'] as const;
+const phases = ['find', 'load', 'check', 'locate', 'print'] as const;
 
 /** A part of a run. */
 export type Phase = (typeof phases)[number];
 
+/** How large a base is, and how much of it had to be parsed. */
+type BaseSize = Readonly<Record<(typeof sizes)[number], number>>;
+
+const sizes = ['files', 'records', 'bytes', 'parsed', 'gaveUp'] as const;
+
 /** What a run of `lint` did and how long it took. */
 export class LintStats {
-  private files = 0;
-  private records = 0;
-  private bytes = 0;
+  private readonly size: Record<keyof BaseSize, number> = { files: 0, records: 0, bytes: 0, parsed: 0, gaveUp: 0 };
   private readonly milliseconds = new Map<Phase, number>();
   private readonly findings: ResolvedFinding[] = [];
 
@@ -23,28 +25,13 @@ export class LintStats {
     try {
       return await work();
     } finally {
-      this.addTime(phase, performance.now() - start);
+      this.milliseconds.set(phase, (this.milliseconds.get(phase) ?? 0) + performance.now() - start);
     }
   }
 
-  /** Adds to a part's time; a negative time takes away what another part has counted. */
-  addTime(phase: Phase, milliseconds: number): void {
-    this.milliseconds.set(phase, (this.milliseconds.get(phase) ?? 0) + milliseconds);
-  }
-
-  /** Adds the size of one base. */
-  addBase({
-    files,
-    records,
-    bytes,
-  }: {
-    readonly files: number;
-    readonly records: number;
-    readonly bytes: number;
-  }): void {
-    this.files += files;
-    this.records += records;
-    this.bytes += bytes;
+  /** Adds the size of one base, with the files that were not remembered and those of them the fast reader gave up on. */
+  addBase(size: BaseSize): void {
+    for (const name of sizes) this.size[name] += size[name];
   }
 
   /** Adds what was found in one base. */
@@ -54,10 +41,13 @@ export class LintStats {
 
   /** The figures as two columns. */
   toText(): string {
+    const { files, records, bytes, parsed, gaveUp } = this.size;
     const rows = [
-      ['files', String(this.files)],
-      ['records', String(this.records)],
-      ['bytes', String(this.bytes)],
+      ['files', String(files)],
+      ['records', String(records)],
+      ['bytes', String(bytes)],
+      ['files parsed', String(parsed)],
+      ['  by the slow reader', share(gaveUp, parsed)],
       ...phases.map((phase) => [`${phase} ms`, (this.milliseconds.get(phase) ?? 0).toFixed(1)]),
       ['findings', String(this.findings.length)],
       ...this.countByCheck().map(([check, count]) => [`  ${check}`, String(count)]),
@@ -74,27 +64,7 @@ export class LintStats {
   }
 }
 
-/** A host that notes how many bytes were read and how long that took. */
-export class MeteredHost implements Host {
-  bytes = 0;
-  milliseconds = 0;
-
-  constructor(private readonly host: Host) {}
-
-  list(ignore: readonly string[]): Promise<Listing> {
-    return this.meter(() => this.host.list(ignore));
-  }
-
-  async readMany(paths: readonly string[]): Promise<readonly ReadFile[]> {
-    const files = await this.meter(() => this.host.readMany(paths));
-    for (const file of files) if ('bytes' in file) this.bytes += file.bytes.length;
-    return files;
-  }
-
-  private async meter<T>(work: () => Promise<T>): Promise<T> {
-    const start = performance.now();
-    const result = await work();
-    this.milliseconds += performance.now() - start;
-    return result;
-  }
+/** A part of a whole with its share: `3 (0.5 %)`. */
+function share(part: number, whole: number): string {
+  return whole === 0 ? '0' : `${part} (${((100 * part) / whole).toFixed(1)} %)`;
 }

@@ -1,16 +1,18 @@
 import { resolve } from 'node:path';
 import type { Check } from '../core/checks/define-check.ts';
+import { internalCheckFailed } from '../core/checks/internal-check-failed.ts';
 import { checks as allChecks } from '../core/checks/registry.ts';
-import { byCodeUnits } from '../core/index/snapshot.ts';
-import type { Day } from '../core/terms/calendar.ts';
-import { DiskHost } from '../host/disk.ts';
-import { type Arguments, type Command, todayOption } from './command.ts';
+import { type Day, formatDate } from '../core/terms/calendar.ts';
+import { byCodeUnits } from '../core/text/by-code-units.ts';
+import type { RememberedRun } from '../host/base-cache.ts';
+import type { DiskBase } from '../host/disk-base.ts';
+import { type Arguments, type Command, noCacheOption, todayOption } from './command.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
 import { countBySeverity, type LintedBase, plural } from './formats/linted-base.ts';
 import { getCheck } from './get-check.ts';
 import { formats, isFormat } from './lint-formats.ts';
-import { LintStats, MeteredHost } from './lint-stats.ts';
-import { findBases, findingsOf, locate, noBase, openBase, shownPath } from './open-base.ts';
+import { LintStats } from './lint-stats.ts';
+import { findBases, locate, type Memory, memoryOf, noBase, runToEnd, shownPath, surveyBase } from './open-base.ts';
 import { readToday } from './read-today.ts';
 import type { Terminal } from './terminal.ts';
 
@@ -29,15 +31,17 @@ export const lint: Command = {
     { name: 'quiet', describe: 'Print errors only. All findings are still counted.' },
     { name: 'stats', describe: 'Print numbers and times of the run to standard error.' },
     todayOption,
+    noCacheOption,
   ],
-  run: async (args, terminal, version) => {
+  run: async (args, terminal, program) => {
     const { format, maxWarnings, hasStats, ...options } = readOptions(args);
+    const memory = memoryOf(args, program);
     const stats = new LintStats();
     const roots = await stats.time('find', () => rootsOf(args.positionals, terminal));
     const bases: LintedBase[] = [];
-    for (const root of roots) bases.push(await lintBase(root, { ...options, stats, terminal }));
+    for (const root of roots) bases.push(await lintBase(root, { ...options, stats, terminal, memory }));
     await stats.time('print', () =>
-      terminal.out(formats[format](bases, { terminal, version, checks: options.checks })),
+      terminal.out(formats[format](bases, { terminal, version: program.version, checks: options.checks })),
     );
     if (hasStats) terminal.err(stats.toText());
     return endOf(bases, maxWarnings, terminal);
@@ -86,30 +90,39 @@ async function rootsOf(folders: readonly string[], terminal: Terminal): Promise<
 interface Surroundings extends Pick<Options, 'checks' | 'today' | 'isQuiet'> {
   readonly stats: LintStats;
   readonly terminal: Terminal;
+  readonly memory: Memory;
 }
 
-async function lintBase(root: string, { checks, today, isQuiet, stats, terminal }: Surroundings): Promise<LintedBase> {
-  const host = new MeteredHost(new DiskHost(root));
-  const base = await stats.time('parse', () => openBase(root, terminal, host));
-  const { snapshot } = base;
-  const files = snapshot.files.size + 1;
-  const records = [...snapshot.files.values()].reduce((sum, file) => sum + file.facts.records.length, 0);
-  // Files are parsed as they are read, so the time for reading is part of what was measured.
-  stats.addTime('read', host.milliseconds);
-  stats.addTime('parse', -host.milliseconds);
-  stats.addBase({ files, records, bytes: host.bytes });
-  const found = await stats.time('check', () => findingsOf(snapshot, today, checks));
-  const findings = await stats.time('locate', () => locate(base, found));
-  stats.addFindings(findings);
+async function lintBase(root: string, surroundings: Surroundings): Promise<LintedBase> {
+  const { stats, terminal, memory, checks, today, isQuiet } = surroundings;
+  const { base, cache } = await stats.time('load', () => surveyBase(root, terminal, memory));
+  const inputs = base.inputs && [formatDate(today), ...checks.map(({ check }) => check), ...base.inputs];
+  const remembered = inputs && cache?.findRun(inputs);
+  const run = remembered ?? (await checkBase(root, base, surroundings));
+  // A check that failed may work the next time (invariant 12).
+  const hasFailed = run.findings.some(({ check }) => check === internalCheckFailed.check);
+  if (!remembered && inputs && !hasFailed) cache?.writeRun(inputs, run);
+  const files = base.fileCount + 1;
+  stats.addBase({ files, records: run.records, bytes: base.bytes, ...base.counts });
+  stats.addFindings(run.findings);
+  const { isUsable, config } = base.configFile.reading;
+  const shown = isQuiet ? run.findings.filter(({ severity }) => severity === 'error') : run.findings;
   return {
     root: shownPath(root, terminal),
-    name: snapshot.config.name,
+    name: config.name,
     files,
-    records,
-    isUsable: snapshot.configFile.reading.isUsable,
-    findings,
-    shown: isQuiet ? findings.filter(({ severity }) => severity === 'error') : findings,
+    records: run.records,
+    isUsable,
+    findings: run.findings,
+    shown,
   };
+}
+
+async function checkBase(root: string, base: DiskBase, { stats, today, checks }: Surroundings): Promise<RememberedRun> {
+  const snapshot = await stats.time('load', () => base.snapshot());
+  const found = await stats.time('check', () => runToEnd(snapshot, today, checks));
+  const findings = await stats.time('locate', () => locate(root, found));
+  return { records: snapshot.recordCount, findings };
 }
 
 function endOf(bases: readonly LintedBase[], maxWarnings: number, terminal: Terminal): number {

@@ -2,17 +2,17 @@ import { relative, resolve, sep } from 'node:path';
 import type { Check } from '../core/checks/define-check.ts';
 import type { Finding } from '../core/checks/finding.ts';
 import { filesOf, type ResolvedFinding, resolveFindings } from '../core/checks/resolve-findings.ts';
-import { runChecks } from '../core/checks/run-checks.ts';
+import { findingsOf, runChecks } from '../core/checks/run-checks.ts';
 import type { Snapshot } from '../core/index/snapshot.ts';
 import { readText } from '../core/syntax/read-text.ts';
 import type { Tape } from '../core/syntax/tape.ts';
 import type { Day } from '../core/terms/calendar.ts';
 import { decodeText } from '../core/text/decode.ts';
+import { BaseCache } from '../host/base-cache.ts';
 import { DiskHost } from '../host/disk.ts';
+import { DiskBase } from '../host/disk-base.ts';
 import { findBaseAbove, findBasesBelow, whyClosed } from '../host/find-bases.ts';
-import type { Host } from '../host/host.ts';
-import { loadBase } from '../host/load-base.ts';
-import type { Arguments } from './command.ts';
+import type { Arguments, Program } from './command.ts';
 import { UsageError } from './exit-codes.ts';
 import type { Terminal } from './terminal.ts';
 
@@ -20,18 +20,33 @@ import type { Terminal } from './terminal.ts';
 export interface OpenBase {
   /** Absolute folder of its config. */
   readonly root: string;
-  readonly host: Host;
   readonly snapshot: Snapshot;
 }
 
-/** Loads the base in this folder. */
-export async function openBase(root: string, terminal: Terminal, host: Host = new DiskHost(root)): Promise<OpenBase> {
+/** Where a command may keep what it finds out. */
+export interface Memory {
+  readonly program: Program;
+  readonly isForgetful: boolean;
+}
+
+/** Whether the command line asks that nothing be remembered. */
+export function memoryOf(args: Arguments, program: Program): Memory {
+  return { program, isForgetful: args.values['no-cache'] === true };
+}
+
+/** Looks what lies in the base in this folder, with what is remembered of it. */
+export async function surveyBase(
+  root: string,
+  terminal: Terminal,
+  { program: { cacheFolder, loader }, isForgetful }: Memory,
+): Promise<{ readonly base: DiskBase; readonly cache: BaseCache | undefined }> {
   await refuseClosed(root, terminal);
-  return { root, host, snapshot: await loadBase(host) };
+  const cache = cacheFolder === undefined || isForgetful ? undefined : BaseCache.of(root, cacheFolder);
+  return { base: await DiskBase.survey(root, { cache, loader }), cache };
 }
 
 /** The one base a command works on: that of `--folder`, or the nearest upward, or the only one below the working folder. */
-export async function openOneBase(args: Arguments, terminal: Terminal): Promise<OpenBase> {
+export async function openOneBase(args: Arguments, terminal: Terminal, program: Program): Promise<OpenBase> {
   const folder =
     typeof args.values['folder'] === 'string' ? resolve(terminal.cwd, args.values['folder']) : terminal.cwd;
   await refuseClosed(folder, terminal);
@@ -42,14 +57,14 @@ export async function openOneBase(args: Arguments, terminal: Terminal): Promise<
     const names = [first, ...others].map((root) => shownPath(root, terminal)).join(', ');
     throw new UsageError(`There are several bases here: ${names}.`, 'Name one with --folder.');
   }
-  const base = await openBase(first, terminal);
-  if (!base.snapshot.configFile.reading.isUsable) {
+  const { base } = await surveyBase(first, terminal, memoryOf(args, program));
+  if (!base.configFile.reading.isUsable) {
     throw new UsageError(
       `The base ${shownPath(first, terminal)} has a config that cannot be used.`,
       'swaplore lint says why.',
     );
   }
-  return base;
+  return { root: first, snapshot: await base.snapshot() };
 }
 
 /** The bases in and around a folder: the nearest at or above it, and all those below it. */
@@ -86,15 +101,15 @@ export function shownFile(root: string, file: string): string {
 }
 
 /** Runs checks to the end; a terminal has nobody to yield to. */
-export function findingsOf(snapshot: Snapshot, today: Day, checks?: readonly Check[]): Finding[] {
-  const run = runChecks(snapshot, today, checks);
+export function runToEnd(snapshot: Snapshot, today: Day, checks?: readonly Check[]): Finding[] {
+  const run = runChecks(snapshot, { today, checks });
   for (let step = run.next(); ; step = run.next()) {
-    if (step.done) return step.value;
+    if (step.done) return findingsOf(step.value);
   }
 }
 
 /** Findings with their places, read again from the files. A file that changed in the meantime stops the run. */
-export async function locate(base: OpenBase, findings: readonly Finding[]): Promise<ResolvedFinding[]> {
+export async function locate(root: string, findings: readonly Finding[]): Promise<ResolvedFinding[]> {
   const expected = new Map(
     findings
       .flatMap((finding) => [finding.place, ...finding.related.map(({ place }) => place)])
@@ -103,7 +118,7 @@ export async function locate(base: OpenBase, findings: readonly Finding[]): Prom
   // A file without a content id could not be read before; to try again might wait for a pipe or follow a link out of the base.
   const paths = [...filesOf(findings)].filter((path) => expected.get(path) !== '');
   const tapes = new Map<string, Tape>();
-  for (const [position, file] of (await base.host.readMany(paths)).entries()) {
+  for (const [position, file] of (await new DiskHost(root).readMany(paths)).entries()) {
     const path = paths[position] ?? '';
     if (!('bytes' in file)) continue;
     if (expected.get(path) !== file.contentId) {

@@ -1,37 +1,33 @@
 import { parseArgs } from 'node:util';
 import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
 import { visible } from '../core/text/visible.ts';
-import type { Arguments, Command } from './command.ts';
+import type { Arguments, Command, Program } from './command.ts';
 import { commands } from './commands.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
 import { commandHelp, helpPage } from './help.ts';
 import type { Terminal } from './terminal.ts';
 
 /** Runs one command line (without the program's own name) and gives its exit code. Never throws. */
-export async function runCli(argv: readonly string[], terminal: Terminal, version: string): Promise<number> {
+export async function runCli(argv: readonly string[], terminal: Terminal, program: Program): Promise<number> {
   try {
-    return await dispatch(argv, terminal, version);
+    return await dispatch(argv, terminal, program);
   } catch (error) {
     if (error instanceof UsageError) {
       terminal.err(`swaplore: ${visible(error.message)}\n${error.help === undefined ? '' : `${error.help}\n`}`);
       return exitCodes.couldNotRun;
     }
     const report = error instanceof Error ? (error.stack ?? error.message) : String(error);
-    terminal.err(`swaplore ${version} failed. This is a fault of the program, not of the files:\n${report}\n`);
+    terminal.err(`swaplore ${program.version} failed. This is a fault of the program, not of the files:\n${report}\n`);
     return exitCodes.failed;
   }
 }
 
-function dispatch(argv: readonly string[], terminal: Terminal, version: string): Promise<number> | number {
+function dispatch(argv: readonly string[], terminal: Terminal, program: Program): Promise<number> | number {
   const [name, ...rest] = argv;
   if (name === undefined || name === '--help' || name === '-h') {
     const isAsked = name !== undefined;
     (isAsked ? terminal.out : terminal.err)(helpPage(commands, terminal));
     return isAsked ? exitCodes.clean : exitCodes.couldNotRun;
-  }
-  if (name === '--version') {
-    terminal.out(`${version}\n`);
-    return exitCodes.clean;
   }
   const command = commands.find((candidate) => candidate.name === name);
   if (!command) throw unknownCommand(name);
@@ -39,7 +35,7 @@ function dispatch(argv: readonly string[], terminal: Terminal, version: string):
     terminal.out(commandHelp(command, terminal));
     return exitCodes.clean;
   }
-  return command.run(readArguments(command, rest), terminal, version);
+  return command.run(readArguments(command, rest), terminal, program);
 }
 
 function unknownCommand(name: string): UsageError {

@@ -2,22 +2,14 @@
  * Files on a disk. Never writes, never follows a link: a link to a file inside the base is another name for what is read anyway, and
  * one that leads anywhere else is reported.
  */
-import { createHash } from 'node:crypto';
-import { closeSync, constants, type Dirent, openSync, readFileSync } from 'node:fs';
+import type { Dirent } from 'node:fs';
 import { readdir, realpath } from 'node:fs/promises';
 import { join, relative, sep } from 'node:path';
 import { BasePaths } from '../core/model/base-path.ts';
 import { isConfigEntry } from './find-bases.ts';
 import type { Host, Listing, ReadFile } from './host.ts';
+import { readDiskFile } from './read-disk-file.ts';
 import { codeOf, reasonOf } from './system-reason.ts';
-
-/** A link is refused, and a pipe gives nothing instead of waiting for a writer. */
-const readFlags = constants.O_RDONLY | constants.O_NOFOLLOW | constants.O_NONBLOCK;
-
-/** The content id of `content-id.ts`, by Node's own SHA-1, which takes a tenth of the time. */
-function blobIdOf(bytes: Uint8Array): string {
-  return createHash('sha1').update(`blob ${bytes.length}\0`).update(bytes).digest('hex');
-}
 
 /** The base below one folder. */
 export class DiskHost implements Host {
@@ -30,22 +22,7 @@ export class DiskHost implements Host {
   }
 
   readMany(paths: readonly string[]): Promise<readonly ReadFile[]> {
-    return Promise.resolve(paths.map((path) => this.read(path)));
-  }
-
-  /** Waits for each file in turn: for thousands of small ones that takes half the time of handing them all to the thread pool. */
-  private read(path: string): ReadFile {
-    try {
-      const handle = openSync(join(this.root, path), readFlags);
-      try {
-        const bytes = readFileSync(handle);
-        return { bytes, contentId: blobIdOf(bytes) };
-      } finally {
-        closeSync(handle);
-      }
-    } catch (error) {
-      return { reason: codeOf(error) === 'ELOOP' ? 'it is a link, and links are not followed' : reasonOf(error) };
-    }
+    return Promise.resolve(paths.map((path) => readDiskFile(this.root, path)));
   }
 }
 

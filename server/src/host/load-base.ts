@@ -25,7 +25,8 @@ export async function loadBase(host: Host): Promise<Snapshot> {
   return Snapshot.of(configFile, files);
 }
 
-async function loadConfig(host: Host): Promise<ConfigFile> {
+/** Reads the config of a base. One that cannot be read has no content id. */
+export async function loadConfig(host: Host): Promise<ConfigFile> {
   const [file] = await host.readMany([configPath]);
   if (file && 'bytes' in file) return { contentId: file.contentId, reading: readConfig(file.bytes) };
   const reason = file?.reason ?? 'it does not exist';

@@ -18,10 +18,11 @@ interface StepResult extends Usage {
   readonly errors: string;
 }
 
-async function runStep({ args, cwd }: Step, preload: string): Promise<StepResult> {
+async function runStep({ args, cwd, env }: Step, preload: string): Promise<StepResult> {
   const started = process.hrtime.bigint();
   const child = spawn(process.execPath, ['--require', preload, ...args], {
     cwd,
+    env: { ...process.env, ...env },
     stdio: ['ignore', 'ignore', 'pipe', 'pipe'],
   });
   const errors = collect(child.stderr as Readable);

@@ -12,6 +12,7 @@ export const danglingReference = defineCheck({
   group: 'structure',
   severity: 'error',
   scope: 'record',
+  restsOnAbsence: true,
   why: 'An outcome whose donor is not recorded proves nothing about any board, and a rule for a family nobody recorded applies to no drive.',
   examples: () => [
     {

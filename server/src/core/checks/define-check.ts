@@ -59,9 +59,12 @@ type Runner =
       readonly scope: 'record';
       /** Kinds of record it looks at; absent: all. */
       readonly kinds?: readonly Kind[];
+      /** What it finds follows from which ids there are in the whole base, not only from the records that lead to one another. */
+      readonly restsOnAbsence?: true;
       readonly run: (record: AnyRecord, snapshot: Snapshot, today: Day) => Iterable<Draft>;
     }
-  | { readonly scope: 'base'; readonly run: (snapshot: Snapshot) => Iterable<Draft> }
+  /** Gives undefined where it may be interrupted. */
+  | { readonly scope: 'base'; readonly run: (snapshot: Snapshot) => Iterable<Draft | undefined> }
   /** Raised by the run of the other checks. */
   | { readonly scope: 'run' };
 

@@ -1,5 +1,7 @@
 import { type ComparableText, comparableTexts } from '../conditions/comparable-texts.ts';
-import type { Snapshot } from '../index/snapshot.ts';
+import type { Derivation } from '../index/derivation.ts';
+import { affectedBy } from '../index/referrers.ts';
+import { byStanding, type Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, isRetracted } from '../model/record.ts';
 import { foldText } from '../text/fold.ts';
 import { type Draft, defineCheck, type Spot } from './define-check.ts';
@@ -72,11 +74,15 @@ preamp: PA311
   },
 });
 
-/** One way in which a value is written, letter case aside, with where it stands first by path. */
-interface Spelling {
-  readonly text: ComparableText;
+/** A free text of a record that counts. */
+interface Use {
   readonly record: AnyRecord;
-  count: number;
+  readonly text: ComparableText;
+}
+
+/** One way in which a value is written, letter case aside, with where it stands first by path. */
+interface Spelling extends Use {
+  readonly count: number;
 }
 
 /** Differences that the eye passes over, each with what undoes it in a text that `foldText` has folded. */
@@ -87,29 +93,86 @@ const slips = [
   { name: 'I and 1', pattern: /i/g, becomes: '1' },
 ] as const;
 
-/** Groups of two or more spellings that look alike, each in the order of paths. Buckets keep this linear in the number of values. */
-function lookAlikes(snapshot: Snapshot): (readonly Spelling[])[] {
-  const buckets = new Map<string, Map<string, Spelling>>();
-  for (const record of recordsByPath(snapshot)) {
-    for (const text of comparableTexts(record, snapshot)) {
-      const bucketName = JSON.stringify([text.key, text.scope, withoutSlips(text.value)]);
-      const bucket = buckets.get(bucketName) ?? new Map<string, Spelling>();
-      buckets.set(bucketName, bucket);
-      const spelling = bucket.get(foldText(text.value));
-      if (spelling) spelling.count++;
-      else bucket.set(foldText(text.value), { text, record, count: 1 });
-    }
-  }
-  return [...buckets.values()].filter((bucket) => bucket.size > 1).map((bucket) => [...bucket.values()]);
+/** Uses by what is left of a text without slips, together with the key and scope it is compared in. */
+interface Buckets {
+  readonly all: ReadonlyMap<string, readonly Use[]>;
+  /** The names of those that hold more than one spelling. */
+  readonly mixed: ReadonlySet<string>;
 }
 
-/** The records that stand and count, by path and position. */
-function* recordsByPath(snapshot: Snapshot): Generator<AnyRecord> {
-  for (const { facts } of snapshot.files.values()) {
-    for (const { record } of facts.records) {
-      if (snapshot.find(record.kind, record.id) === record && !isRetracted(record)) yield record;
+/** The uses of free texts. Texts that look alike share a bucket, which keeps the search linear in the number of values. */
+const buckets: Derivation<Buckets> = {
+  name: 'look-alike values',
+  compute: (snapshot) => {
+    const found = new Map<string, Use[]>();
+    for (const record of snapshot.allRecords()) {
+      for (const [name, use] of usesIn(record, snapshot)) {
+        const known = found.get(name);
+        if (known) known.push(use);
+        else found.set(name, [use]);
+      }
     }
+    return { all: found, mixed: mixedOf(found, found.keys(), new Set()) };
+  },
+  update: (value, changes) => {
+    const { before, after } = changes;
+    const found = new Map(value.all);
+    const touched = new Set<string>();
+    const old = changes.records.flatMap((change) => change.before ?? []);
+    const affected = [...affectedBy(changes)];
+    for (const record of new Set([...old, ...affected.flatMap(({ kind, id }) => before.findAny(kind, id) ?? [])])) {
+      for (const [name] of usesIn(record, before)) {
+        touched.add(name);
+        found.set(
+          name,
+          (found.get(name) ?? []).filter((use) => use.record !== record),
+        );
+      }
+    }
+    for (const record of affected) {
+      for (const [name, use] of usesIn(record, after)) {
+        touched.add(name);
+        found.set(name, [...(found.get(name) ?? []), use]);
+      }
+    }
+    return { all: found, mixed: mixedOf(found, touched, value.mixed) };
+  },
+};
+
+function* usesIn(record: AnyRecord, snapshot: Snapshot): Generator<readonly [string, Use]> {
+  if (isRetracted(record)) return;
+  for (const text of comparableTexts(record, snapshot)) {
+    yield [JSON.stringify([text.key, text.scope, withoutSlips(text.value)]), { record, text }];
   }
+}
+
+/** Groups of two or more spellings that look alike, each in the order of paths. */
+function* lookAlikes(snapshot: Snapshot): Generator<readonly Spelling[]> {
+  const { all, mixed } = snapshot.derive(buckets);
+  for (const name of mixed) yield spellingsOf(all.get(name) ?? [], snapshot);
+}
+
+/** The names of buckets with more than one spelling, where those of some are looked up anew. */
+function mixedOf(all: Buckets['all'], names: Iterable<string>, before: Buckets['mixed']): Set<string> {
+  const mixed = new Set(before);
+  for (const name of names) {
+    const [first, ...others] = all.get(name) ?? [];
+    const folded = first && foldText(first.text.value);
+    if (others.some(({ text }) => foldText(text.value) !== folded)) mixed.add(name);
+    else mixed.delete(name);
+  }
+  return mixed;
+}
+
+function spellingsOf(uses: readonly Use[], snapshot: Snapshot): Spelling[] {
+  const inOrder = [...uses].sort((a, b) => byStanding(snapshot.locate(a.record), snapshot.locate(b.record)));
+  const spellings = new Map<string, Spelling>();
+  for (const use of inOrder) {
+    const name = foldText(use.text.value);
+    const known = spellings.get(name);
+    spellings.set(name, known ? { ...known, count: known.count + 1 } : { ...use, count: 1 });
+  }
+  return [...spellings.values()];
 }
 
 function withoutSlips(value: string, except?: string): string {

@@ -1,5 +1,5 @@
-import { byCodeUnits } from '../index/snapshot.ts';
 import { childrenOf, findEntry, type Tape, type TapeEntry } from '../syntax/tape.ts';
+import { byCodeUnits } from '../text/by-code-units.ts';
 import { LineIndex, type Range } from '../text/line-index.ts';
 import type { Finding, Place, Target } from './finding.ts';
 

@@ -77,7 +77,7 @@ result: works
 
 function mayHideOutcomes(snapshot: Snapshot): boolean {
   if (snapshot.mayMissIds) return true;
-  for (const { facts } of snapshot.files.values()) {
+  for (const { facts } of snapshot.troubledFiles.values()) {
     if (facts.bareIds.some(({ kind }) => kind === undefined || kind === 'outcome')) return true;
   }
   return false;

@@ -6,11 +6,15 @@
  * - shuffled files give the same findings
  * - a check switched off changes no other finding
  * - a run ends, however much one check finds
+ * - a run that builds on an earlier one finds what a fresh one finds
+ * - an edit of a note or a comment has no record checked again
  */
+
+import { affectedBy } from '../index/referrers.ts';
 import type { BaseFile, Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, nameOf } from '../model/record.ts';
 import type { Day } from '../terms/calendar.ts';
-import { kinds } from '../terms/kinds.ts';
+import { type Kind, kinds } from '../terms/kinds.ts';
 import type { Severity } from '../terms/severities.ts';
 import { configPath } from './config-invalid.ts';
 import type { Check, Draft, Spot } from './define-check.ts';
@@ -19,82 +23,187 @@ import { describeCrash, internalCheckFailed } from './internal-check-failed.ts';
 import { checks as allChecks } from './registry.ts';
 
 /** Records between two yields. */
-const recordsPerSlice = 200;
+const recordsPerSlice = 100;
 
-/** All findings of a base on a day, in no particular order: sorting needs offsets, see `resolve-findings.ts`. */
+/** What a check has raised. */
+interface Raised {
+  readonly check: Check;
+  readonly draft: Draft;
+}
+
+type ByRecord = ReadonlyMap<AnyRecord, readonly Raised[]>;
+
+/** How checks are run. */
+export interface RunOptions {
+  /** The day that counts as today. */
+  readonly today: Day;
+  /** The checks to run; absent: all. */
+  readonly checks?: readonly Check[] | undefined;
+  /** An earlier run, over a snapshot that this one came from or any other: what nothing has changed for is taken from it. */
+  readonly before?: CheckedBase | undefined;
+}
+
+/** A base after its checks. */
+export interface CheckedBase {
+  readonly snapshot: Snapshot;
+  readonly today: Day;
+  readonly checks: readonly Check[];
+  /** What the checks of single records raised; records without a finding are absent. */
+  readonly byRecord: ByRecord;
+  /** What all other checks raised. */
+  readonly others: readonly Raised[];
+  /** Records that were checked in this run and not taken from an earlier one. */
+  readonly recordsChecked: number;
+}
+
+/** Checks a base. */
 export function* runChecks(
   snapshot: Snapshot,
-  today: Day,
-  checks: readonly Check[] = allChecks,
-): Generator<undefined, Finding[]> {
-  const findings: Finding[] = [];
-  for (const check of checks) {
-    const severity = severityFor(check, snapshot);
-    if (severity === 'off') continue;
-    for (const { file, run } of runsOf(check, snapshot, today)) {
-      if (!run) {
-        yield;
-        continue;
-      }
+  { today, checks = allChecks, before }: RunOptions,
+): Generator<undefined, CheckedBase> {
+  const active = checks.filter((check) => severityFor(check, snapshot) !== 'off');
+  const kept = before && isOfUse(before, { snapshot, today, checks }) ? before : undefined;
+  const records = yield* checkRecords({ snapshot, today, active, kept });
+  const others: Raised[] = [];
+  for (const check of active) {
+    for (const run of otherRuns(check, snapshot)) {
       // One by one: a megabyte of repeated keys makes more findings than a call may have arguments.
-      for (const finding of findingsOf(run, { check, severity, file, snapshot })) findings.push(finding);
+      for (const raised of yield* raiseInSlices(check, snapshot, run)) others.push(raised);
     }
     yield;
   }
+  return { snapshot, today, checks, ...records, others };
+}
+
+/** The findings of a checked base, in no particular order: sorting needs offsets, see `resolve-findings.ts`. */
+export function findingsOf({ snapshot, byRecord, others }: CheckedBase): Finding[] {
+  const findings: Finding[] = [];
+  for (const raised of byRecord.values()) for (const one of raised) findings.push(toFinding(one, snapshot));
+  for (const one of others) findings.push(toFinding(one, snapshot));
   return findings;
 }
 
-interface Run {
-  /** The file a crash is reported at, looked up only if there is one. */
-  readonly file: () => string;
-  /** Undefined where the generator should yield. */
-  readonly run: (() => Iterable<Draft>) | undefined;
+function isOfUse(before: CheckedBase, now: Pick<CheckedBase, 'snapshot' | 'today' | 'checks'>): boolean {
+  const isSameRun = before.today === now.today && before.checks === now.checks;
+  return isSameRun && !now.snapshot.changesFrom(before.snapshot).isSweeping;
 }
 
-function* runsOf(check: Check, snapshot: Snapshot, today: Day): Generator<Run> {
+interface RecordRun {
+  readonly snapshot: Snapshot;
+  readonly today: Day;
+  readonly active: readonly Check[];
+  readonly kept: CheckedBase | undefined;
+}
+
+/** Runs the checks of single records over those for which nothing is known yet. */
+function* checkRecords(run: RecordRun): Generator<undefined, Pick<CheckedBase, 'byRecord' | 'recordsChecked'>> {
+  const { snapshot, active, kept } = run;
+  const byKind = checksByKind(active);
+  const byRecord = new Map(kept?.byRecord);
+  let recordsChecked = 0;
+  for (const record of kept ? outdated(kept, snapshot) : snapshot.allRecords()) {
+    byRecord.delete(record);
+    if (snapshot.find(record.kind, record.id) !== record) continue;
+    const raised: Raised[] = [];
+    for (const check of byKind[record.kind]) {
+      for (const one of raiseAbout(record, check, run)) raised.push(one);
+    }
+    if (raised.length > 0) byRecord.set(record, raised);
+    if (++recordsChecked % recordsPerSlice === 0) yield;
+  }
+  return { byRecord, recordsChecked };
+}
+
+/** The records whose findings may differ from those of an earlier run, those that are gone among them. */
+function outdated({ snapshot: before, byRecord }: CheckedBase, snapshot: Snapshot): ReadonlySet<AnyRecord> {
+  const changes = snapshot.changesFrom(before);
+  const records = new Set(affectedBy(changes));
+  for (const { before: gone } of changes.records) if (gone) records.add(gone);
+  const isIdNews = changes.bareIds.size > 0 || changes.records.some((change) => !change.before || !change.after);
+  for (const [record, raised] of byRecord) {
+    // Which id is nearest to one that is missing depends on all of them. A check that failed may work the next time (invariant 12).
+    const isShaky = raised.some(
+      ({ check }) => check === internalCheckFailed || (isIdNews && check.scope === 'record' && check.restsOnAbsence),
+    );
+    if (isShaky) records.add(record);
+  }
+  return records;
+}
+
+type RecordCheck = Extract<Check, { scope: 'record' }>;
+
+function checksByKind(checks: readonly Check[]): Readonly<Record<Kind, readonly RecordCheck[]>> {
+  const ofKind = (kind: Kind): RecordCheck[] =>
+    checks.flatMap((check) => (check.scope === 'record' && (check.kinds?.includes(kind) ?? true) ? check : []));
+  return Object.fromEntries(kinds.map((kind) => [kind, ofKind(kind)])) as unknown as Record<
+    Kind,
+    readonly RecordCheck[]
+  >;
+}
+
+/** One run of a check that is not about single records. */
+interface OtherRun {
+  /** The file a crash is reported at. */
+  readonly file: string;
+  readonly run: () => Iterable<Draft | undefined>;
+}
+
+function* otherRuns(check: Check, snapshot: Snapshot): Generator<OtherRun> {
   switch (check.scope) {
     case 'config':
-      yield { file: () => configPath, run: () => check.run(snapshot.configFile) };
+      yield { file: configPath, run: () => check.run(snapshot.configFile) };
       return;
     case 'file':
-      for (const file of snapshot.files.values()) {
-        if (file.facts.faults.length > 0) yield { file: () => file.path, run: () => check.run(file) };
+      for (const file of snapshot.troubledFiles.values()) {
+        if (file.facts.faults.length > 0) yield { file: file.path, run: () => check.run(file) };
       }
       return;
-    case 'record':
-      yield* recordRuns(check, snapshot, today);
-      return;
     case 'base':
-      yield { file: () => configPath, run: () => check.run(snapshot) };
+      yield { file: configPath, run: () => check.run(snapshot) };
       return;
+    case 'record':
     case 'run':
       return;
   }
 }
 
-function* recordRuns(check: Extract<Check, { scope: 'record' }>, snapshot: Snapshot, today: Day): Generator<Run> {
-  let count = 0;
-  for (const kind of check.kinds ?? kinds) {
-    for (const record of snapshot.records(kind) as readonly AnyRecord[]) {
-      yield { file: () => snapshot.locate(record).file.path, run: () => check.run(record, snapshot, today) };
-      if (++count % recordsPerSlice === 0) yield { file: () => configPath, run: undefined };
-    }
-  }
-}
-
-interface Setting {
-  readonly check: Check;
-  readonly severity: Severity | undefined;
-  readonly file: () => string;
-  readonly snapshot: Snapshot;
-}
-
-function findingsOf(run: () => Iterable<Draft>, { check, severity, file, snapshot }: Setting): Finding[] {
+/** Runs a check that may be interrupted. A crash counts as the one thing it raised. */
+function* raiseInSlices(
+  check: Check,
+  snapshot: Snapshot,
+  { file, run }: OtherRun,
+): Generator<undefined, readonly Raised[]> {
+  const raised: Raised[] = [];
   try {
-    return Array.from(run(), (draft) => toFinding(draft, check, severity, snapshot));
+    for (const draft of run()) {
+      if (draft) raised.push({ check, draft: standingIn(snapshot, draft) });
+      else yield;
+    }
+    return raised;
   } catch (error) {
-    return [toFinding(describeCrash(check.check, file(), error), internalCheckFailed, undefined, snapshot)];
+    return [crashed(check, file, error)];
   }
+}
+
+/** Runs a check over one record. */
+function raiseAbout(record: AnyRecord, check: RecordCheck, { snapshot, today }: RecordRun): Raised[] {
+  try {
+    const raised: Raised[] = [];
+    for (const draft of check.run(record, snapshot, today)) raised.push({ check, draft: standingIn(snapshot, draft) });
+    return raised;
+  } catch (error) {
+    return [crashed(check, snapshot.locate(record).file.path, error)];
+  }
+}
+
+/** The draft, if all it points at stands in this base; a check that points elsewhere is at fault, and this throws. */
+function standingIn(snapshot: Snapshot, draft: Draft): Draft {
+  for (const { at } of [draft, ...(draft.related ?? [])]) if ('record' in at) snapshot.locate(at.record);
+  return draft;
+}
+
+function crashed(check: Check, file: string, error: unknown): Raised {
+  return { check: internalCheckFailed, draft: describeCrash(check.check, file, error) };
 }
 
 /** The severity a base gives a check; undefined where it leaves the check its own. Faults of files and our own cannot be hushed. */
@@ -103,16 +212,21 @@ function severityFor(check: Check, snapshot: Snapshot): Severity | 'off' | undef
   return isFixed ? undefined : snapshot.config.severity[check.check];
 }
 
-function toFinding(draft: Draft, check: Check, severity: Severity | undefined, snapshot: Snapshot): Finding {
+function toFinding({ check, draft }: Raised, snapshot: Snapshot): Finding {
   return {
     check: check.check,
-    severity: severity ?? draft.severity ?? check.severity,
+    severity: severityOf(check, draft, snapshot),
     place: toPlace(draft.at, snapshot),
     message: draft.message,
     help: draft.help,
     record: recordOf(draft.at, snapshot),
     related: (draft.related ?? []).map(({ at, message }) => ({ place: toPlace(at, snapshot), message })),
   };
+}
+
+function severityOf(check: Check, draft: Draft, snapshot: Snapshot): Severity {
+  const set = severityFor(check, snapshot);
+  return set === undefined || set === 'off' ? (draft.severity ?? check.severity) : set;
 }
 
 function toPlace(spot: Spot, snapshot: Snapshot): Place {

@@ -1,11 +1,11 @@
+import { Derived } from './derivation.ts';
+
 /**
  * Invariants 9 and 12: results keyed by the very objects they were computed from. Records keep their identity across snapshots,
  * so comparing inputs costs a few pointer comparisons; a computation that throws leaves nothing behind.
  * Two snapshots may share one memo: at worst they compute the same thing twice.
  */
 export class Memo<Value> {
-  /** How often a value was really computed; tests of the early cut-off count it. */
-  computations = 0;
   private readonly known = new Map<string, { readonly inputs: readonly unknown[]; readonly value: Value }>();
 
   /** The value computed from exactly these inputs under this name, computed now if it is not at hand. */
@@ -13,7 +13,6 @@ export class Memo<Value> {
     const known = this.known.get(name);
     if (known && isSameList(known.inputs, inputs)) return known.value;
     const value = compute();
-    this.computations++;
     this.known.set(name, { inputs, value });
     return value;
   }
@@ -31,8 +30,9 @@ export interface Layer<Value> {
   readonly value?: Value;
 }
 
-/** The memos of a family of snapshots, one for each layer. */
+/** What a family of snapshots has computed: a memo for each layer, and the last value of each derivation. */
 export class Layers {
+  readonly derived = new Derived();
   private readonly memos = new Map<Layer<unknown>, Memo<unknown>>();
 
   of<Value>(layer: Layer<Value>): Memo<Value> {

@@ -38,12 +38,14 @@ export interface FileFacts {
   readonly areIdsKnown: boolean;
 }
 
-/** Reads the bytes of one file of records. Never throws. */
-export function readFileFacts(bytes: Uint8Array): FileFacts {
+/** Reads the bytes of one file of records. Never throws. `onSlow` is called where the fast reader gave up. */
+export function readFileFacts(bytes: Uint8Array, onSlow?: () => void): FileFacts {
   const decoded = decodeText(bytes);
   if ('reason' in decoded) return unusable({ kind: 'not-text', reason: decoded.reason });
   if (bytes.length > limits.fileBytes) return tooLarge(decoded.text, bytes.length);
-  return factsOf(readText(decoded.text));
+  const reading = readText(decoded.text);
+  if (!reading.isFast) onSlow?.();
+  return factsOf(reading);
 }
 
 /** Facts of a file the host could not read. */

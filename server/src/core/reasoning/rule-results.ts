@@ -7,14 +7,18 @@
  */
 import { evaluate } from '../conditions/evaluate.ts';
 import type { Truth } from '../conditions/truth.ts';
-import type { Layer } from '../index/memo.ts';
-import { byCodeUnits, type Snapshot } from '../index/snapshot.ts';
+import type { Derivation } from '../index/derivation.ts';
+import type { Snapshot } from '../index/snapshot.ts';
+import { differingIds, findSorted, replaceSorted } from '../index/sorted.ts';
 import type { Claim } from '../terms/claims.ts';
+import { byCodeUnits } from '../text/by-code-units.ts';
 import { allEvidence, type Evidence } from '../verdicts/evidence.ts';
-import { isInScope, type Rule, rulesOf } from './rule.ts';
+import { isInScope, type Rule, ruleId, rulesOf } from './rule.ts';
+
+const relations = ['support', 'against', 'neutral', 'undecided', 'excepted'] as const;
 
 /** How one outcome stands to one rule. */
-export type Relation = 'support' | 'against' | 'neutral' | 'undecided' | 'excepted';
+export type Relation = (typeof relations)[number];
 
 /** A rule with the outcomes in its scope, each list by outcome id. Those out of scope are in none. */
 export interface RuleResult {
@@ -27,17 +31,41 @@ export interface RuleResult {
   readonly excepted: readonly Evidence[];
 }
 
-const resultLayer: Layer<RuleResult> = { name: 'rule result' };
+type Lists = Readonly<Record<Relation, readonly Evidence[]>>;
+
+const results: Derivation<readonly RuleResult[]> = {
+  name: 'rule results',
+  compute: (snapshot) => {
+    const evidence = allEvidence(snapshot);
+    const byFamily = groupByFamily(evidence);
+    return rulesOf(snapshot).map((rule) => computeResult(rule, candidatesOf(rule, evidence, byFamily)));
+  },
+  update: (value, { before, after }) => {
+    const [old, evidence] = [allEvidence(before), allEvidence(after)];
+    const ids = [...differingIds(old, evidence, outcomeIdOf)];
+    const current = new Map(ids.map((id) => [id, findSorted(evidence, id, outcomeIdOf)]));
+    const touched = [...ids.flatMap((id) => findSorted(old, id, outcomeIdOf) ?? []), ...current.values()];
+    const patients = new Set(touched.flatMap((one) => (one ? [familyOf(one)] : [])));
+    const kept = value.map((result) => (mayHold(result.rule, patients) ? replaceEvidence(result, current) : result));
+    const rules = differingIds(rulesOf(before), rulesOf(after), ruleId);
+    return replaceSorted(kept, rules, ruleIdOf, (id) => {
+      const rule = findSorted(rulesOf(after), id, ruleId);
+      return rule && computeResult(rule, candidatesOf(rule, evidence, groupByFamily(evidence)));
+    });
+  },
+};
 
 /** The results of every rule that can be applied, by rule id. */
-export function ruleResults(snapshot: Snapshot): RuleResult[] {
-  const evidence = allEvidence(snapshot);
-  const byFamily = groupByFamily(evidence);
-  return rulesOf(snapshot).map((rule) => {
-    const candidates = candidatesOf(rule, evidence, byFamily);
-    const inputs = [rule, ...candidates];
-    return snapshot.layers.of(resultLayer).get(rule.record.id, inputs, () => computeResult(rule, candidates));
-  });
+export function ruleResults(snapshot: Snapshot): readonly RuleResult[] {
+  return snapshot.derive(results);
+}
+
+function ruleIdOf({ rule }: RuleResult): string {
+  return ruleId(rule);
+}
+
+function outcomeIdOf({ outcome }: Evidence): string {
+  return outcome.id;
 }
 
 /** How an outcome in scope stands to a claim: `works` at the rule's stage and the truth of its condition, both decided. */
@@ -69,6 +97,20 @@ export function standing(rule: Rule, evidence: Evidence): Relation | undefined {
   return relationOf(rule.claim, verdict.result === 'works', condition);
 }
 
+/** The result with other evidence of some outcomes, or none, by outcome id; the same one where that changes nothing. */
+function replaceEvidence(result: RuleResult, evidence: ReadonlyMap<string, Evidence | undefined>): RuleResult {
+  const { rule } = result;
+  const put = new Map(Array.from(evidence, ([id, one]) => [id, one && { one, relation: standing(rule, one) }]));
+  const lists = relations.map((relation) =>
+    replaceSorted(result[relation], put.keys(), outcomeIdOf, (id) => {
+      const found = put.get(id);
+      return found?.relation === relation ? found.one : undefined;
+    }),
+  );
+  if (relations.every((relation, position) => lists[position] === result[relation])) return result;
+  return { rule, ...(Object.fromEntries(relations.map((relation, position) => [relation, lists[position]])) as Lists) };
+}
+
 function computeResult(rule: Rule, candidates: readonly Evidence[]): RuleResult {
   const lists: Record<Relation, Evidence[]> = { support: [], against: [], neutral: [], undecided: [], excepted: [] };
   for (const evidence of candidates) {
@@ -80,10 +122,21 @@ function computeResult(rule: Rule, candidates: readonly Evidence[]): RuleResult 
 
 type ByFamily = ReadonlyMap<string | undefined, readonly Evidence[]>;
 
+function familyOf({ swap }: Evidence): string | undefined {
+  return swap?.patient.drive.data.family;
+}
+
+/** Whether outcomes whose patients are of these families may lie in a rule's scope. */
+function mayHold(rule: Rule, patients: ReadonlySet<string | undefined>): boolean {
+  const families = rule.record.data.applies_to?.families ?? [];
+  if (families.length === 0) return patients.size > 0;
+  return patients.has(undefined) || families.some((family) => patients.has(family));
+}
+
 function groupByFamily(evidence: readonly Evidence[]): ByFamily {
   const groups = new Map<string | undefined, Evidence[]>();
   for (const one of evidence) {
-    const family = one.swap?.patient.drive.data.family;
+    const family = familyOf(one);
     const group = groups.get(family);
     if (group) group.push(one);
     else groups.set(family, [one]);

@@ -2,8 +2,9 @@ import { madeSpan, spanAccepts } from '../conditions/evaluate.ts';
 import { type Formula, toFormula } from '../conditions/formula.ts';
 import type { Side } from '../conditions/swap.ts';
 import { andAll, type Truth } from '../conditions/truth.ts';
-import type { Layer } from '../index/memo.ts';
+import type { Derivation } from '../index/derivation.ts';
 import type { Snapshot } from '../index/snapshot.ts';
+import { replaceSorted } from '../index/sorted.ts';
 import { hasUnusable, isRetracted, type RuleRecord } from '../model/record.ts';
 import type { Claim } from '../terms/claims.ts';
 import type { Severity } from '../terms/severities.ts';
@@ -44,16 +45,26 @@ export function toRule(record: RuleRecord, worksAt: Stage): Rule | undefined {
   };
 }
 
-const ruleLayer: Layer<Rule | undefined> = { name: 'rule' };
+const rules: Derivation<readonly Rule[]> = {
+  name: 'rules',
+  compute: (snapshot) => snapshot.records('rule').flatMap((record) => toRule(record, snapshot.config.worksAt) ?? []),
+  update: (value, { after, records }) => {
+    const ids = records.flatMap(({ kind, id }) => (kind === 'rule' ? id : []));
+    return replaceSorted(value, ids, ruleId, (id) => {
+      const record = after.find('rule', id);
+      return record && toRule(record, after.config.worksAt);
+    });
+  },
+};
 
 /** The rules of a base that can be applied, by id. */
-export function rulesOf(snapshot: Snapshot): Rule[] {
-  const { worksAt } = snapshot.config;
-  return snapshot
-    .records('rule')
-    .flatMap(
-      (record) => snapshot.layers.of(ruleLayer).get(record.id, [record, worksAt], () => toRule(record, worksAt)) ?? [],
-    );
+export function rulesOf(snapshot: Snapshot): readonly Rule[] {
+  return snapshot.derive(rules);
+}
+
+/** The id of a rule's record. */
+export function ruleId({ record }: Rule): string {
+  return record.id;
 }
 
 /** Whether a swap with this patient lies in the rule's scope. Absent or empty entries leave everything in. */

@@ -1,5 +1,5 @@
 import type { Finding } from '../checks/finding.ts';
-import { byCodeUnits } from '../index/snapshot.ts';
+import { byCodeUnits } from '../text/by-code-units.ts';
 import { severities } from '../terms/severities.ts';
 import type { Block } from './document.ts';
 

@@ -5,9 +5,12 @@
  * - a control more never makes an eligible outcome ineligible, unless it shows damage
  * - what fails at a stage fails at every higher one where it is eligible
  */
-import { type Swap, swapOf } from '../conditions/swap.ts';
-import type { Layer } from '../index/memo.ts';
+import { type Side, type Swap, swapOf } from '../conditions/swap.ts';
+import type { Derivation } from '../index/derivation.ts';
+import { isEqual } from '../index/is-equal.ts';
+import { affectedBy } from '../index/referrers.ts';
 import type { Snapshot } from '../index/snapshot.ts';
+import { findSorted, replaceSorted } from '../index/sorted.ts';
 import { hasUnusable, isRetracted, type OutcomeRecord } from '../model/record.ts';
 import { isAtLeast, type Stage, stages } from '../terms/stages.ts';
 import { type Missing, missingProof, type Proofs } from './eligibility.ts';
@@ -27,26 +30,55 @@ export interface Evidence {
   readonly verdicts: Readonly<Record<Stage, Verdict>>;
 }
 
-const evidenceLayer: Layer<Evidence> = { name: 'evidence' };
+/** The evidence of the outcomes that count, by id. */
+const evidence: Derivation<readonly Evidence[]> = {
+  name: 'evidence',
+  compute: (snapshot) =>
+    snapshot
+      .records('outcome')
+      .filter((outcome) => !isRetracted(outcome))
+      .map((outcome) => computeEvidence(outcome, snapshot)),
+  update: (value, changes) => {
+    const { after } = changes;
+    const ids = new Set(changes.records.flatMap(({ kind, id }) => (kind === 'outcome' ? id : [])));
+    for (const { kind, id } of affectedBy(changes)) if (kind === 'outcome') ids.add(id);
+    return replaceSorted(value, ids, idOf, (id) => {
+      const outcome = after.find('outcome', id);
+      if (!outcome || isRetracted(outcome)) return undefined;
+      const known = findSorted(value, id, idOf);
+      const current = computeEvidence(outcome, after);
+      return known && isSameEvidence(known, current) ? known : current;
+    });
+  },
+};
 
-/** The evidence of an outcome, computed once for as long as no record it rests on changes. */
+/** The evidence of an outcome, worked out once for as long as no record it rests on changes. */
 export function evidenceOf(outcome: OutcomeRecord, snapshot: Snapshot): Evidence {
-  const swap = swapOf(outcome, snapshot);
-  const proof = findProof(outcome, snapshot);
-  const { worksAt } = snapshot.config;
-  const sides = swap ? [swap.patient, swap.donor] : [];
-  const inputs = [outcome, proof, worksAt, ...sides.flatMap((side) => [side.drive, side.family, side.board])];
-  return snapshot.layers
-    .of(evidenceLayer)
-    .get(outcome.id, inputs, () => computeEvidence(outcome, swap, { proof, worksAt }));
+  const known = findSorted(snapshot.derive(evidence), outcome.id, idOf);
+  return known?.outcome === outcome ? known : computeEvidence(outcome, snapshot);
 }
 
 /** The evidence of every outcome that counts, by id. Retracted outcomes are not among them. */
-export function allEvidence(snapshot: Snapshot): Evidence[] {
-  return snapshot
-    .records('outcome')
-    .filter((outcome) => !isRetracted(outcome))
-    .map((outcome) => evidenceOf(outcome, snapshot));
+export function allEvidence(snapshot: Snapshot): readonly Evidence[] {
+  return snapshot.derive(evidence);
+}
+
+function idOf({ outcome }: Evidence): string {
+  return outcome.id;
+}
+
+/** Whether two evidences rest on the very same records and say the same. */
+function isSameEvidence(a: Evidence, b: Evidence): boolean {
+  return a.outcome === b.outcome && isSameSwap(a.swap, b.swap) && isEqual(a.verdicts, b.verdicts);
+}
+
+function isSameSwap(a: Swap | undefined, b: Swap | undefined): boolean {
+  if (!a || !b) return a === b;
+  return isSameSide(a.patient, b.patient) && isSameSide(a.donor, b.donor);
+}
+
+function isSameSide(a: Side, b: Side): boolean {
+  return a.drive === b.drive && a.family === b.family && a.board === b.board;
 }
 
 /** The outcome named as proof of the patient's platters, where it is another one with the same patient that still counts. */
@@ -56,7 +88,9 @@ function findProof(outcome: OutcomeRecord, snapshot: Snapshot): OutcomeRecord | 
   return proof.data.patient !== undefined && proof.data.patient === outcome.data.patient ? proof : undefined;
 }
 
-function computeEvidence(outcome: OutcomeRecord, swap: Swap | undefined, proofs: Proofs): Evidence {
+function computeEvidence(outcome: OutcomeRecord, snapshot: Snapshot): Evidence {
+  const swap = swapOf(outcome, snapshot);
+  const proofs: Proofs = { proof: findProof(outcome, snapshot), worksAt: snapshot.config.worksAt };
   const { reached } = outcome.data;
   const verdictAt = (stage: Stage): Verdict => {
     if (reached === undefined || !swap)

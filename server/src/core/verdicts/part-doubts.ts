@@ -4,11 +4,12 @@
  * - an outcome on or before the day of the record says nothing against it
  * - a drive that worked whole on the same day or later takes back every doubt of another outcome
  */
-import type { Layer } from '../index/memo.ts';
-import { byCodeUnits, type Snapshot } from '../index/snapshot.ts';
+import type { Derivation } from '../index/derivation.ts';
+import type { Snapshot } from '../index/snapshot.ts';
 import { type DriveRecord, hasUnusable, isRetracted, type OutcomeRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
 import { isAtLeast } from '../terms/stages.ts';
+import { byCodeUnits } from '../text/by-code-units.ts';
 import { evidenceOf } from './evidence.ts';
 
 /** What an outcome says against a part of a drive. */
@@ -28,6 +29,8 @@ export interface Doubt {
 /** An outcome as one drive took part in it. */
 interface Use {
   readonly outcome: OutcomeRecord;
+  /** Id of the drive. */
+  readonly drive: string;
   readonly role: 'patient' | 'donor';
 }
 
@@ -36,7 +39,7 @@ interface Use {
  * one, those without a date are left out. Retracted outcomes and controls that cannot be read raise none.
  */
 export function doubtsAbout(drive: DriveRecord, after: string | undefined, snapshot: Snapshot): Doubt[] {
-  const uses = usesByDrive(snapshot).get(drive.id) ?? [];
+  const uses = snapshot.derive(usesByDrive).get(drive.id) ?? [];
   const later = uses.filter(({ outcome: { data } }) => after === undefined || (data.date ?? '') > after);
   const doubts = later.flatMap((use) => doubtsOf(use, snapshot));
   const clearing = new Map<Doubt['about'], readonly Use[]>();
@@ -49,28 +52,50 @@ export function doubtsAbout(drive: DriveRecord, after: string | undefined, snaps
   });
 }
 
-const usesLayer: Layer<ReadonlyMap<string, readonly Use[]>> = { name: 'uses of drives' };
+type UsesByDrive = ReadonlyMap<string, readonly Use[]>;
 
-function usesByDrive(snapshot: Snapshot): ReadonlyMap<string, readonly Use[]> {
-  const outcomes = snapshot.records('outcome');
-  return snapshot.layers.of(usesLayer).get('', [outcomes], () => {
+/** The uses of every drive, by date. */
+const usesByDrive: Derivation<UsesByDrive> = {
+  name: 'uses of drives',
+  compute: (snapshot) => {
     const uses = new Map<string, Use[]>();
-    const usable = outcomes.filter((outcome) => !isRetracted(outcome) && !hasUnusable(outcome, 'controls'));
-    for (const outcome of [...usable].sort(byDate)) {
-      for (const role of ['patient', 'donor'] as const) {
-        const id = outcome.data[role];
-        if (id === undefined || outcome.data.patient === outcome.data.donor) continue;
-        const known = uses.get(id);
-        if (known) known.push({ outcome, role });
-        else uses.set(id, [{ outcome, role }]);
-      }
+    for (const use of snapshot.records('outcome').flatMap(usesIn)) {
+      const known = uses.get(use.drive);
+      if (known) known.push(use);
+      else uses.set(use.drive, [use]);
+    }
+    for (const ofDrive of uses.values()) ofDrive.sort(byDate);
+    return uses;
+  },
+  update: (value, { records }) => {
+    const uses = new Map(value);
+    const outcomes = records.filter(({ kind }) => kind === 'outcome');
+    for (const { drive } of outcomes.flatMap(({ before }) => (before ? usesIn(before as OutcomeRecord) : []))) {
+      uses.set(
+        drive,
+        (uses.get(drive) ?? []).filter(({ outcome }) => !outcomes.some(({ before }) => before === outcome)),
+      );
+    }
+    for (const use of outcomes.flatMap(({ after }) => (after ? usesIn(after as OutcomeRecord) : []))) {
+      uses.set(use.drive, [...(uses.get(use.drive) ?? []), use].sort(byDate));
     }
     return uses;
-  });
+  },
+};
+
+/** The uses an outcome made of drives; none where it does not count or does not tell enough. */
+function usesIn(outcome: OutcomeRecord): Use[] {
+  const { patient, donor } = outcome.data;
+  if (isRetracted(outcome) || hasUnusable(outcome, 'controls') || patient === donor) return [];
+  return [
+    ...(patient === undefined ? [] : [{ outcome, drive: patient, role: 'patient' } as const]),
+    ...(donor === undefined ? [] : [{ outcome, drive: donor, role: 'donor' } as const]),
+  ];
 }
 
-function byDate(a: OutcomeRecord, b: OutcomeRecord): number {
-  return byCodeUnits(a.data.date ?? '', b.data.date ?? '') || byCodeUnits(a.id, b.id);
+function byDate(a: Use, b: Use): number {
+  const [first, second] = [a.outcome, b.outcome];
+  return byCodeUnits(first.data.date ?? '', second.data.date ?? '') || byCodeUnits(first.id, second.id);
 }
 
 /** Whether one outcome is known to lie before another; of two on one day neither does. */

@@ -1,0 +1,84 @@
+import type { AnyRecord } from '../model/record.ts';
+import { referencesIn } from '../schema/references.ts';
+import type { Change, Changes } from './changes.ts';
+import type { Derivation } from './derivation.ts';
+import type { Snapshot } from './snapshot.ts';
+
+/** Records by the ids they name, whatever kind of record they expect under them. */
+type Referrers = ReadonlyMap<string, ReadonlySet<AnyRecord>>;
+
+const referrers: Derivation<Referrers> = {
+  name: 'referrers',
+  compute: (snapshot) => {
+    const found = new Map<string, Set<AnyRecord>>();
+    for (const record of snapshot.allRecords()) {
+      for (const id of idsIn(record)) {
+        const known = found.get(id);
+        if (known) known.add(record);
+        else found.set(id, new Set([record]));
+      }
+    }
+    return found;
+  },
+  update: (value, { records }) => {
+    const found = new Map<string, ReadonlySet<AnyRecord>>(value);
+    for (const { before, after } of records) {
+      for (const id of before ? idsIn(before) : []) replace(found, id, before, undefined);
+      for (const id of after ? idsIn(after) : []) replace(found, id, undefined, after);
+    }
+    return found;
+  },
+};
+
+/** The records that name an id, in no particular order. */
+export function referrersOf(id: string, snapshot: Snapshot): ReadonlySet<AnyRecord> {
+  return snapshot.derive(referrers).get(id) ?? new Set();
+}
+
+/**
+ * The standing records whose evidence or findings may differ because of changes: the changed ones, all that lead to them by references, and the
+ * drives of outcomes among these, as the use that was made of a drive tells on it.
+ */
+export function affectedBy({ records, bareIds, after }: Changes): ReadonlySet<AnyRecord> {
+  const affected = new Set<AnyRecord>();
+  const queue = [...records.map(({ id }) => id), ...bareIds];
+  const seen = new Set(queue);
+  for (const change of records) if (change.after) affected.add(change.after);
+  for (let id = queue.pop(); id !== undefined; id = queue.pop()) {
+    for (const record of referrersOf(id, after)) {
+      affected.add(record);
+      if (!seen.has(record.id)) queue.push(record.id);
+      seen.add(record.id);
+    }
+  }
+  for (const record of [...affected, ...records.flatMap((change: Change) => change.before ?? [])]) {
+    if (record.kind !== 'outcome') continue;
+    for (const id of [record.data.patient, record.data.donor]) {
+      const drive = after.find('drive', id);
+      if (drive) affected.add(drive);
+    }
+  }
+  return affected;
+}
+
+/** The ids a record names; of a revision, written BOARD/REV, that of its board. */
+function idsIn(record: AnyRecord): Set<string> {
+  const ids = new Set<string>();
+  for (const { refersTo, id } of referencesIn(record.kind, record.data)) {
+    ids.add(refersTo === 'revision' ? id.slice(0, id.indexOf('/')) : id);
+  }
+  return ids;
+}
+
+function replace(
+  found: Map<string, ReadonlySet<AnyRecord>>,
+  id: string,
+  before: AnyRecord | undefined,
+  after: AnyRecord | undefined,
+): void {
+  const records = new Set(found.get(id));
+  if (before) records.delete(before);
+  if (after) records.add(after);
+  if (records.size > 0) found.set(id, records);
+  else found.delete(id);
+}

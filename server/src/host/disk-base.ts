@@ -1,0 +1,168 @@
+/**
+ * One base on a disk, read with what is remembered of it.
+ * Laws (test/property/base-cache.property.test.ts):
+ * - what is remembered changes no finding
+ */
+import { configPath } from '../core/checks/config-invalid.ts';
+import { type ConfigFile, Snapshot } from '../core/index/snapshot.ts';
+import { type FileFacts, unreadableFacts } from '../core/model/file-facts.ts';
+import type { BaseCache, Stamps } from './base-cache.ts';
+import { DiskHost } from './disk.ts';
+import type { Listing } from './host.ts';
+import { loadConfig } from './load-base.ts';
+import { loadFiles } from './load-files.ts';
+import { findStamp, readDiskFile, type Stamp } from './read-disk-file.ts';
+
+/** Unrecognised files from which on it pays to look for their facts among all those remembered, instead of parsing them. */
+const manyFiles = 64;
+
+/** Facts that no file has any more, beyond as many as are in use, that may pile up before they are cleared away. */
+const mostUnused = 1000;
+
+/**
+ * Time in which two writes may leave one stamp on a file, in milliseconds: two seconds on FAT, the coarsest file system in use.
+ * The stamp of a file that young is not trusted.
+ */
+const coarsestTickMs = 2000;
+
+/** How a base on disk is read. */
+export interface DiskOptions {
+  readonly cache: BaseCache | undefined;
+  /** Program of further threads; undefined where there is none. */
+  readonly loader: string | undefined;
+}
+
+interface KnownFile {
+  readonly contentId: string;
+  readonly stamp: Stamp | undefined;
+  /** Undefined until they are needed, for a file that was recognised. */
+  facts: FileFacts | undefined;
+}
+
+/** A base whose files are listed and told apart by the ids of their content. Their facts may still be to load. */
+export class DiskBase {
+  /** Files whose facts were not remembered, and those of them that the fast reader left to the recovering one. */
+  readonly counts = { parsed: 0, gaveUp: 0 };
+  private readonly files = new Map<string, KnownFile>();
+  private remembered: Map<string, FileFacts> | undefined;
+
+  private constructor(
+    private readonly root: string,
+    readonly configFile: ConfigFile,
+    private readonly listing: Listing,
+    private readonly options: DiskOptions,
+  ) {}
+
+  /** Looks which files there are and what they hold. Those that are not recognised are read and loaded at once. */
+  static async survey(root: string, options: DiskOptions): Promise<DiskBase> {
+    const startedMs = Date.now();
+    const host = new DiskHost(root);
+    const configFile = await loadConfig(host);
+    const { isUsable, config } = configFile.reading;
+    const listing = isUsable ? await host.list(config.ignore) : { paths: [], unreadable: [] };
+    const base = new DiskBase(root, configFile, listing, options);
+    await base.recognise(startedMs);
+    return base;
+  }
+
+  /** Files of records. */
+  get fileCount(): number {
+    return this.listing.paths.length + this.listing.unreadable.length;
+  }
+
+  /** Bytes of all files, the config among them. */
+  get bytes(): number {
+    let sum = findStamp(this.root, configPath)?.[0] ?? 0;
+    for (const { stamp } of this.files.values()) sum += stamp?.[0] ?? 0;
+    return sum;
+  }
+
+  /**
+   * All that findings follow from besides the program, the day and the checks; undefined where something cannot be read, since the
+   * reason may pass without a trace.
+   */
+  get inputs(): readonly string[] | undefined {
+    const inputs = [this.configFile.contentId];
+    for (const path of this.listing.paths) inputs.push(path, this.files.get(path)?.contentId ?? '');
+    return this.listing.unreadable.length > 0 || inputs.includes('') ? undefined : inputs;
+  }
+
+  /** The base with everything loaded. */
+  async snapshot(): Promise<Snapshot> {
+    await this.load(this.recall(this.listing.paths.filter((path) => !this.files.get(path)?.facts)));
+    const files = this.listing.paths.map((path) => {
+      const { contentId = '', facts = unreadableFacts('it does not exist') } = this.files.get(path) ?? {};
+      return { path, contentId, facts };
+    });
+    const unreadable = this.listing.unreadable.map(({ path, reason }) => {
+      return { path, contentId: '', facts: unreadableFacts(reason) };
+    });
+    return Snapshot.of(this.configFile, [...files, ...unreadable]);
+  }
+
+  private async recognise(startedMs: number): Promise<void> {
+    const { cache } = this.options;
+    const before: Stamps = cache?.readStamps() ?? new Map();
+    let unknown: string[] = [];
+    for (const path of this.listing.paths) {
+      const entry = before.get(path);
+      if (entry && isSameStamp(entry.stamp, findStamp(this.root, path)))
+        this.files.set(path, { ...entry, facts: undefined });
+      else unknown.push(path);
+    }
+    const isNews = unknown.length > 0 || before.size > this.files.size;
+    if (cache?.hasFacts && unknown.length >= manyFiles) unknown = this.recall(this.identify(unknown));
+    await this.load(unknown);
+    if (isNews) cache?.writeStamps(this.settledStamps(startedMs));
+  }
+
+  /** Takes down the content ids of files, and gives their paths again. */
+  private identify(paths: readonly string[]): readonly string[] {
+    for (const path of paths) {
+      const file = readDiskFile(this.root, path);
+      if ('bytes' in file) this.files.set(path, { contentId: file.contentId, stamp: file.stamp, facts: undefined });
+    }
+    return paths;
+  }
+
+  /** Fills in remembered facts. Gives the paths of those that are not remembered. */
+  private recall(paths: readonly string[]): string[] {
+    if (paths.length === 0) return [];
+    this.remembered ??= this.options.cache?.readFacts() ?? new Map();
+    const missing = paths.filter((path) => {
+      const file = this.files.get(path);
+      if (file) file.facts = this.remembered?.get(file.contentId);
+      return !file?.facts;
+    });
+    if (this.remembered.size > 2 * this.listing.paths.length + mostUnused) this.forgetUnused(this.remembered);
+    return missing;
+  }
+
+  private forgetUnused(remembered: ReadonlyMap<string, FileFacts>): void {
+    const ids = new Set(Array.from(this.files.values(), ({ contentId }) => contentId));
+    this.options.cache?.keepFacts(new Map([...remembered].filter(([id]) => ids.has(id))));
+  }
+
+  private async load(paths: readonly string[]): Promise<void> {
+    const { cache, loader } = this.options;
+    await loadFiles(this.root, paths, { loader, isPacked: cache !== undefined }, ({ files, gaveUp }, packed) => {
+      for (const { path, ...file } of files) this.files.set(path, file);
+      this.counts.parsed += files.length;
+      this.counts.gaveUp += gaveUp;
+      if (packed !== undefined) cache?.addFacts(packed);
+    });
+  }
+
+  /** Stamps that no later write can have left unchanged. */
+  private settledStamps(startedMs: number): Stamps {
+    const settled = new Map<string, { readonly stamp: Stamp; readonly contentId: string }>();
+    for (const [path, { stamp, contentId }] of this.files) {
+      if (stamp && Math.max(stamp[1], stamp[2]) < startedMs - coarsestTickMs) settled.set(path, { stamp, contentId });
+    }
+    return settled;
+  }
+}
+
+function isSameStamp(a: Stamp, b: Stamp | undefined): boolean {
+  return b !== undefined && a.every((part, position) => part === b[position]);
+}

@@ -1,0 +1,76 @@
+/**
+ * File facts on disk, by content id: segments of JSON, each behind its length and digest. New facts are appended, so that a base of
+ * thousands of files is not written again for one of them. What was cut short or damaged ends the reading; what stood before it counts.
+ * Laws (test/property/base-cache.property.test.ts):
+ * - a pack gives back the facts that went in
+ * - a pack damaged anywhere gives right facts or none
+ */
+import { createHash } from 'node:crypto';
+import { appendFileSync, readFileSync, truncateSync } from 'node:fs';
+import type { FileFacts } from '../core/model/file-facts.ts';
+import { writeAtomically } from './write-atomically.ts';
+
+/** Facts of several files as JSON text: what a loader sends and a segment holds. */
+export interface PackedFacts {
+  readonly ids: readonly string[];
+  /** As many as there are ids, in their order. */
+  readonly facts: readonly FileFacts[];
+}
+
+const digestBytes = 20;
+const headBytes = 4 + digestBytes;
+
+/** The file that holds the facts of one base. */
+export class FactsPack {
+  constructor(readonly path: string) {}
+
+  /** The facts at hand. Throws where there is no pack. */
+  read(): Map<string, FileFacts> {
+    const found = new Map<string, FileFacts>();
+    const bytes = readFileSync(this.path);
+    let end = 0;
+    for (const segment of segmentsOf(bytes)) {
+      const { ids, facts } = JSON.parse(segment.text) as PackedFacts;
+      for (const [position, id] of ids.entries()) {
+        const one = facts[position];
+        // Files that could not be read have no id.
+        if (one && id !== '') found.set(id, one);
+      }
+      end = segment.end;
+    }
+    // Nothing that is added behind a damaged segment would ever be read.
+    if (end < bytes.length) truncateSync(this.path, end);
+    return found;
+  }
+
+  /** Adds facts: `PackedFacts` as JSON. */
+  append(text: string): void {
+    appendFileSync(this.path, toSegment(text), { mode: 0o600 });
+  }
+
+  /** Puts facts in place of all others. */
+  replace(text: string): void {
+    writeAtomically(this.path, toSegment(text));
+  }
+}
+
+function toSegment(text: string): Buffer {
+  const body = Buffer.from(text, 'utf8');
+  const head = Buffer.alloc(4);
+  head.writeUInt32LE(body.length);
+  return Buffer.concat([head, digestOf(body), body]);
+}
+
+function* segmentsOf(bytes: Buffer): Generator<{ readonly text: string; readonly end: number }> {
+  for (let at = 0; at + headBytes <= bytes.length; ) {
+    const end = at + headBytes + bytes.readUInt32LE(at);
+    const body = bytes.subarray(at + headBytes, end);
+    if (end > bytes.length || !digestOf(body).equals(bytes.subarray(at + 4, at + headBytes))) return;
+    yield { text: body.toString('utf8'), end };
+    at = end;
+  }
+}
+
+function digestOf(bytes: Uint8Array): Buffer {
+  return createHash('sha1').update(bytes).digest();
+}

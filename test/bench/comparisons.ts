@@ -1,0 +1,94 @@
+import type { Measurement } from './measure.ts';
+import {
+  ajvCli,
+  coldLint,
+  editedLint,
+  emptyNode,
+  hashFiles,
+  jsYaml,
+  printVersion,
+  type Subject,
+  warmLint,
+} from './subjects.ts';
+import type { SizeResult } from './table.ts';
+
+/** Two subjects side by side, and what is aimed for. */
+interface Comparison {
+  readonly what: string;
+  readonly sizes: readonly string[];
+  readonly value: (run: (subject: Subject) => Measurement) => number;
+  readonly unit: 'times' | 'ms' | 'MB';
+  readonly most: number;
+}
+
+/** What the tool aims for. Ratios of one run count; seconds drift. */
+const comparisons: readonly Comparison[] = [
+  ratio('cold lint ÷ js-yaml load', ['M'], [coldLint, jsYaml], 1),
+  ratio('cold lint ÷ ajv-cli', ['L'], [coldLint, ajvCli], 0.5),
+  ratio('lint again ÷ read + SHA-1', ['L'], [warmLint, hashFiles], 2.2),
+  {
+    what: 'one file edited − again',
+    sizes: ['L'],
+    value: (run) => run(editedLint).ms - run(warmLint).ms,
+    unit: 'ms',
+    most: 20,
+  },
+  { what: 'peak of a cold lint', sizes: ['L'], value: (run) => run(coldLint).peakBytes / 1e6, unit: 'MB', most: 250 },
+  ratio('--version ÷ empty Node', ['one'], [printVersion, emptyNode], 1.3),
+  ratio('lint of one file ÷ empty Node', ['one'], [warmLint, emptyNode], 1.9),
+];
+
+function ratio(what: string, sizes: readonly string[], [a, b]: readonly [Subject, Subject], most: number): Comparison {
+  return { what, sizes, value: (run) => run(a).ms / run(b).ms, unit: 'times', most };
+}
+
+/** What one edit takes in a process that holds the base, in milliseconds. */
+export interface EditTimes {
+  readonly size: string;
+  readonly milliseconds: readonly number[];
+}
+
+/** The comparisons as lines: what, the figure, and what it should be at most. */
+export function toComparisonLines(results: readonly SizeResult[], edits: readonly EditTimes[]): string {
+  const lines = results.flatMap((result) =>
+    comparisons
+      .filter(({ sizes }) => sizes.includes(result.size))
+      .map((comparison) => {
+        const figures = result.series[0]?.runs.map((_, position) =>
+          comparison.value((subject) => runOf(result, subject, position)),
+        );
+        return toLine(result.size, comparison.what, middle(figures ?? []), comparison.unit, comparison.most);
+      }),
+  );
+  const afterEdits = edits.flatMap(({ size, milliseconds }) => [
+    toLine(size, 'one edit in memory, median', middle(milliseconds), 'ms', undefined),
+    toLine(size, 'one edit in memory, 95 %', share(milliseconds, 0.95), 'ms', 20),
+  ]);
+  return [...lines, ...afterEdits].join('\n');
+}
+
+function runOf({ series }: SizeResult, subject: Subject, position: number): Measurement {
+  const run = series.find((one) => one.subject === subject)?.runs[position];
+  if (!run) throw new Error(`${subject.name} was not measured.`);
+  return run;
+}
+
+function toLine(size: string, what: string, value: number, unit: Comparison['unit'], most: number | undefined): string {
+  const figure = unit === 'times' ? `${value.toFixed(2)} ×` : `${value.toFixed(unit === 'ms' ? 1 : 0)} ${unit}`;
+  const aim = most === undefined ? '' : `at most ${most} ${unit === 'times' ? '×' : unit}`;
+  const verdict = most === undefined ? '' : value <= most ? 'met' : 'missed';
+  return `${size.padEnd(4)} ${what.padEnd(30)} ${figure.padStart(10)}   ${aim.padEnd(15)} ${verdict}`.trimEnd();
+}
+
+/** The middle of some numbers; of an even count the mean of the two in the middle. */
+export function middle(values: readonly number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  const half = sorted.length / 2;
+  return ((sorted[Math.ceil(half) - 1] ?? Number.NaN) + (sorted[Math.floor(half)] ?? Number.NaN)) / 2;
+}
+
+/** The smallest number that a share of the values does not exceed. */
+function share(values: readonly number[], part: number): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  return sorted[Math.ceil(part * sorted.length) - 1] ?? Number.NaN;
+}

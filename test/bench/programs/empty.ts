@@ -1,0 +1,2 @@
+// Floor: a Node that does nothing.
+export {};

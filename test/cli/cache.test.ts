@@ -1,0 +1,97 @@
+import { chmodSync, existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, it } from 'vitest';
+import { folderOf, type Run, runCommand, runInside } from '../harness/run-cli.ts';
+
+const files = {
+  'base/swaplore.yaml': 'swaplore: 1\n',
+  'base/makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\n',
+  'base/families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wern\nname: Tern 2\n',
+};
+
+const program = { version: '0.0.0' };
+
+/** All files below a folder. */
+function filesIn(folder: string): string[] {
+  if (!existsSync(folder)) return [];
+  const entries = readdirSync(folder, { withFileTypes: true, recursive: true });
+  return entries.filter((entry) => entry.isFile()).map((entry) => join(entry.parentPath, entry.name));
+}
+
+/** Lints the base of a folder with a cache of its own in that folder. */
+function lintRemembering(folder: string, ...more: string[]): Run {
+  const env = { XDG_CACHE_HOME: join(folder, 'cache') };
+  return runCommand(folder, ['lint', 'base', '--format', 'json', '--stats', ...more], { env });
+}
+
+function parsedIn({ stderr }: Run): string | undefined {
+  return /files parsed +(\d+)/.exec(stderr)?.[1];
+}
+
+it('keeps what it found outside the base, and finds the same with it', () => {
+  const folder = folderOf(files);
+  const first = lintRemembering(folder);
+  expect(parsedIn(first)).toBe('2');
+  expect(filesIn(join(folder, 'base'))).toHaveLength(3);
+  expect(
+    filesIn(join(folder, 'cache'))
+      .map((path) => path.replace(/.*\//, '').replace(/-.*/, ''))
+      .sort(),
+  ).toEqual(['code', 'facts', 'run', 'stamps']);
+  expect(lintRemembering(folder)).toMatchObject({ stdout: first.stdout, code: first.code });
+});
+
+it('with --no-cache nothing is read or written', () => {
+  const folder = folderOf(files);
+  const first = lintRemembering(folder, '--no-cache');
+  expect(filesIn(join(folder, 'cache'))).toEqual([]);
+  lintRemembering(folder);
+  for (const path of filesIn(join(folder, 'cache'))) writeFileSync(path, 'not what was kept');
+  expect(lintRemembering(folder, '--no-cache')).toMatchObject({ stdout: first.stdout, code: first.code });
+  for (const path of filesIn(join(folder, 'cache'))) expect(readFileSync(path, 'utf8')).toBe('not what was kept');
+});
+
+it('whatever is damaged or gone counts as never kept', () => {
+  const folder = folderOf(files);
+  const { stdout, code } = lintRemembering(folder);
+  for (const harm of ['', 'x', '{}', '\u0000\u0000\u0000\u0000', `${'0'.repeat(64)}\n[]`]) {
+    for (const path of filesIn(join(folder, 'cache'))) writeFileSync(path, harm);
+    expect(lintRemembering(folder), harm).toMatchObject({
+      stdout,
+      code,
+      stderr: expect.stringContaining('files parsed'),
+    });
+  }
+});
+
+it('a folder that cannot be written to costs nothing but time', (context) => {
+  if (process.getuid?.() !== 0) context.skip();
+  const folder = folderOf({ ...files, 'cache/none': '' });
+  chmodSync(join(folder, 'cache'), 0o555);
+  const env = { XDG_CACHE_HOME: join(folder, 'cache') };
+  const run = runCommand(folder, ['lint', 'base', '--format', 'json'], { env, user: 65534 });
+  expect(run).toMatchObject({ stdout: lintRemembering(folder, '--no-cache').stdout, stderr: '', code: 1 });
+});
+
+it('a base around the cache folder has no cache', async () => {
+  const folder = folderOf(files);
+  const inside = join(folder, 'base', '.cache');
+  await runInside(folder, ['lint', 'base'], {}, { ...program, cacheFolder: join(inside, 'build') });
+  expect(filesIn(inside)).toEqual([]);
+});
+
+it('another build finds nothing of what this one kept', async () => {
+  const folder = folderOf(files);
+  const lint = (build: string) =>
+    runInside(folder, ['lint', 'base', '--stats'], {}, { ...program, cacheFolder: join(folder, 'cache', build) });
+  await lint('a');
+  const kept = filesIn(join(folder, 'cache', 'a'));
+  expect(parsedIn(await lint('b'))).toBe('2');
+  expect(filesIn(join(folder, 'cache', 'b'))).toHaveLength(kept.length);
+});
+
+it('--stats says how many files the slow reader had to read', async () => {
+  const folder = folderOf({ ...files, 'base/makers/odd.yaml': 'kind: maker\nid: odd\nname: &n Odd\nnotes: *n\n' });
+  const { stderr } = await runInside(folder, ['lint', 'base', '--stats']);
+  expect(stderr).toMatch(/files parsed +3\n {2}by the slow reader +1 \(33\.3 %\)\n/);
+});
