@@ -6646,6 +6646,38 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       ]
     },
     {
+      "name": "joint-contradiction",
+      "title": "Joint contradiction",
+      "description": "Each of the records passes by itself, so nobody would look at them again; but whatever the values that were not recorded are, one record or one rule is wrong. The set is minimal: whichever of it is given up, the others can be right.",
+      "where": "Its findings carry `joint-contradiction`; `swaplore check-id joint-contradiction` shows an example.",
+      "why": "Reported as `error`, in some cases `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
       "name": "kept-powered",
       "title": "Kept powered",
       "description": "Clicking, grinding and beeping come from heads, media or motor. No board cures them, and every powered second can cost surface that no donor brings back; a grinding drive loses it from the first turn.",

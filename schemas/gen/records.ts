@@ -506,6 +506,7 @@ export type SeverityTableData = {
   readonly 'hours-went-back'?: Severity;
   readonly 'identify-string-invalid'?: Severity;
   readonly 'identity-row-disagrees'?: Severity;
+  readonly 'joint-contradiction'?: Severity;
   readonly 'kept-powered'?: Severity;
   readonly 'look-alike-value'?: Severity;
   readonly 'made-after-use'?: Severity;

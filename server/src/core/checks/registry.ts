@@ -18,6 +18,7 @@ import { hoursWentBack } from './hours-went-back.ts';
 import { identifyStringInvalid } from './identify-string-invalid.ts';
 import { identityRowDisagrees } from './identity-row-disagrees.ts';
 import { internalCheckFailed } from './internal-check-failed.ts';
+import { jointContradiction } from './joint-contradiction.ts';
 import { keptPowered } from './kept-powered.ts';
 import { lookAlikeValue } from './look-alike-value.ts';
 import { madeAfterUse } from './made-after-use.ts';
@@ -68,6 +69,7 @@ export const checks = [
   identifyStringInvalid,
   identityRowDisagrees,
   internalCheckFailed,
+  jointContradiction,
   keptPowered,
   lookAlikeValue,
   madeAfterUse,

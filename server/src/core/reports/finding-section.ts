@@ -1,6 +1,6 @@
 import type { Finding } from '../checks/finding.ts';
-import { byCodeUnits } from '../text/by-code-units.ts';
 import { severities } from '../terms/severities.ts';
+import { byCodeUnits } from '../text/by-code-units.ts';
 import type { Block } from './document.ts';
 
 /** Findings under a heading, worst first, each with where it is and what to do; nothing where there are none. */
