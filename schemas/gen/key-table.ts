@@ -6486,6 +6486,38 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       ]
     },
     {
+      "name": "exception-not-needed",
+      "title": "Exception not needed",
+      "description": "An exception hides an outcome from its rule. One that is not needed takes support from the rule, and will hide it when the outcome is corrected.",
+      "where": "Its findings carry `exception-not-needed`; `swaplore check-id exception-not-needed` shows an example.",
+      "why": "Reported as `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
       "name": "heads-outside-family",
       "title": "Heads outside family",
       "description": "A count outside the range is a slip of the pen, a misfiled drive, or one with a head switched off at the factory. The last matters to a swap: only the patient’s own ROM knows which head that is.",

@@ -501,6 +501,7 @@ export type SeverityTableData = {
   readonly 'date-in-future'?: Severity;
   readonly 'duplicate-id'?: Severity;
   readonly 'duplicate-key'?: Severity;
+  readonly 'exception-not-needed'?: Severity;
   readonly 'heads-outside-family'?: Severity;
   readonly 'hours-exceed-age'?: Severity;
   readonly 'hours-went-back'?: Severity;

@@ -50,6 +50,17 @@ function arbitraryLaw(id: string): fc.Arbitrary<Plain<RuleData>> {
     );
 }
 
+/** Two laws about one key, of which a chain of outcomes makes a contradiction, and others. */
+const chainLaws: fc.Arbitrary<PlainBase['rule']> = fc
+  .tuple(fc.constantFrom(...keys), fc.constantFrom('needs', 'prevents'), arbitraryLaw('r-3'))
+  .map(([key, claim, other]) => [
+    { kind: 'rule', id: 'r-1', claim: 'enough', when: { same: [key] } },
+    claim === 'needs'
+      ? { kind: 'rule', id: 'r-2', claim, when: { same: [key] } }
+      : { kind: 'rule', id: 'r-2', claim: 'prevents', when: { different: [key] } },
+    other,
+  ]);
+
 /** Outcomes that are decided: they read, or fail with every control in place. */
 function arbitraryDecided(id: string): fc.Arbitrary<Plain<OutcomeData>> {
   return fc
@@ -69,7 +80,17 @@ function arbitraryDecided(id: string): fc.Arbitrary<Plain<OutcomeData>> {
 }
 
 /** Without what would keep values from being open or outcomes from being decided, now and then. */
-function opened({ base, rule, outcome, drop }: { readonly base: PlainBase; readonly rule: PlainBase['rule']; readonly outcome: PlainBase['outcome']; readonly drop: readonly boolean[] }): PlainBase {
+function opened({
+  base,
+  rule,
+  outcome,
+  drop,
+}: {
+  readonly base: PlainBase;
+  readonly rule: PlainBase['rule'];
+  readonly outcome: PlainBase['outcome'];
+  readonly drop: readonly boolean[];
+}): PlainBase {
   return {
     ...base,
     config: { swaplore: 1 },
@@ -77,7 +98,13 @@ function opened({ base, rule, outcome, drop }: { readonly base: PlainBase; reado
     drive: idPools.drive.map((id, position) => {
       const { preamp, site, ...drive } = base.drive[position % base.drive.length]!;
       const isOpen = drop[position % drop.length];
-      return { ...drive, id, family: base.family[position % base.family.length]!.id, ...(isOpen || !preamp ? {} : { preamp }), ...(isOpen && site ? { site } : {}) };
+      return {
+        ...drive,
+        id,
+        family: base.family[position % base.family.length]!.id,
+        ...(isOpen || !preamp ? {} : { preamp }),
+        ...(isOpen && site ? { site } : {}),
+      };
     }),
     rule,
     outcome,
@@ -88,7 +115,7 @@ function opened({ base, rule, outcome, drop }: { readonly base: PlainBase; reado
 export const arbitraryJointBase: fc.Arbitrary<PlainBase> = fc
   .record({
     base: arbitraryBase,
-    rule: fc.tuple(...ruleIds.map(arbitraryLaw)),
+    rule: fc.oneof(fc.tuple(...ruleIds.map(arbitraryLaw)), chainLaws),
     outcome: fc.tuple(...outcomeIds.map(arbitraryDecided)),
     drop: fc.array(fc.boolean(), { minLength: 3, maxLength: 3 }),
   })

@@ -36,8 +36,18 @@ export interface Demand {
 }
 
 /** Asks about members, named as in the core: for each list whether all of it can be right. */
-export function canHold(smt: Smt, base: PlainBase, demands: readonly Demand[], asked: readonly (readonly string[])[]): boolean[] {
-  const names = [...new Set([...asked.flat(), ...demands.flatMap(({ rule, outcome }) => [ruleMember(rule.id), outcomeMember(outcome.id)])])];
+export function canHold(
+  smt: Smt,
+  base: PlainBase,
+  demands: readonly Demand[],
+  asked: readonly (readonly string[])[],
+): boolean[] {
+  const names = [
+    ...new Set([
+      ...asked.flat(),
+      ...demands.flatMap(({ rule, outcome }) => [ruleMember(rule.id), outcomeMember(outcome.id)]),
+    ]),
+  ];
   const shares = new Map(base.drive.flatMap((drive) => sharesOf(drive, base)).map((share) => [share.name, share]));
   const guards = new Set([...names, ...shares.keys()]);
   const statements = [
@@ -49,7 +59,9 @@ export function canHold(smt: Smt, base: PlainBase, demands: readonly Demand[], a
     ...base.drive.flatMap((drive) => driveConstants(drive, base)),
     ...[...shares.values()].map(({ constant, key }) => `(declare-const ${constant} ${sortOf(key)})`),
     ...base.drive.flatMap((drive) =>
-      sharesOf(drive, base).map(({ name, key, constant }) => `(assert (=> ${quoted(name)} (= ${own(drive.id, key)} ${constant})))`),
+      sharesOf(drive, base).map(
+        ({ name, key, constant }) => `(assert (=> ${quoted(name)} (= ${own(drive.id, key)} ${constant})))`,
+      ),
     ),
     ...base.outcome.flatMap((outcome) => outcomeConstants(outcome, base)),
     ...demands.map(({ rule, outcome, holds }) => {
@@ -190,7 +202,13 @@ function outcomeConstants(outcome: PlainOutcome, base: PlainBase): string[] {
   });
   const moved = ['rom_chip', 'controller'].map((place) => `(declare-const ${own(outcome.id, place)} Bool)`);
   const claims = base.board.flatMap(boardClaims).map((line) => ofSwap(line, outcome));
-  return [...hours, ...moved, `(declare-const ${own(outcome.id, 'claims')} Bool)`, ...claims, ...claimOfPair(outcome, base)];
+  return [
+    ...hours,
+    ...moved,
+    `(declare-const ${own(outcome.id, 'claims')} Bool)`,
+    ...claims,
+    ...claimOfPair(outcome, base),
+  ];
 }
 
 /** A claim is about two drives, so that two outcomes of the same two have one. */
@@ -225,8 +243,9 @@ function travelsFrom({ id, rom, rom_from: from, patient }: PlainOutcome, place: 
 /** A term about any swap, put to one: its sides are drives. */
 function ofSwap(term: string, outcome: PlainOutcome): string {
   const drives = { patient: outcome.patient ?? '', donor: outcome.donor ?? '' };
-  const withParts = term.replaceAll(/\((patient|donor)_(\w+) \1_board \1_rev\)/g, (whole, side: 'patient' | 'donor', key) =>
-    isPart(key) ? own(drives[side], key) : whole,
+  const withParts = term.replaceAll(
+    /\((patient|donor)_(\w+) \1_board \1_rev\)/g,
+    (whole, side: 'patient' | 'donor', key) => (isPart(key) ? own(drives[side], key) : whole),
   );
   const claimed = withParts.replaceAll('(claims donor_board donor_rev patient_rev)', own(outcome.id, 'claims'));
   const names = claimed.replaceAll(/\b(patient|donor)_(\w+)/g, (_, side: 'patient' | 'donor', key) =>
@@ -234,4 +253,3 @@ function ofSwap(term: string, outcome: PlainOutcome): string {
   );
   return names.replaceAll(/\btravels\b/g, () => travels(outcome, `(fact_adaptives ${own(drives.patient, 'family')})`));
 }
-

@@ -10,6 +10,7 @@ import { dateCodeInvalid } from './date-code-invalid.ts';
 import { dateInFuture } from './date-in-future.ts';
 import { duplicateId } from './duplicate-id.ts';
 import { duplicateKey } from './duplicate-key.ts';
+import { exceptionNotNeeded } from './exception-not-needed.ts';
 import { fileTooLarge } from './file-too-large.ts';
 import { fileUnreadable } from './file-unreadable.ts';
 import { headsOutsideFamily } from './heads-outside-family.ts';
@@ -61,6 +62,7 @@ export const checks = [
   dateInFuture,
   duplicateId,
   duplicateKey,
+  exceptionNotNeeded,
   fileTooLarge,
   fileUnreadable,
   headsOutsideFamily,

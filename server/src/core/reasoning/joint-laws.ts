@@ -4,7 +4,7 @@ import type { BoardRecord } from '../model/record.ts';
 import { mentionsOf } from './mentions.ts';
 import { namesUnknown } from './names-unknown.ts';
 import { type Rule, rulesOf } from './rule.ts';
-import { ruleRelations } from './rule-relations.ts';
+import { impossibleRules } from './rule-relations.ts';
 
 /** A law that outcomes are held against together. */
 export interface Law {
@@ -22,14 +22,14 @@ const lawsLayer: Layer<readonly Law[]> = { name: 'laws' };
  */
 export function lawsOf(snapshot: Snapshot): readonly Law[] {
   const rules = rulesOf(snapshot);
-  const { impossible } = ruleRelations(snapshot);
+  const impossible = impossibleRules(snapshot);
   const kinds = ['rule', 'family', 'board', 'maker'] as const;
   const inputs = [rules, impossible, ...kinds.flatMap((kind): readonly unknown[] => snapshot.records(kind))];
   return snapshot.layers.of(lawsLayer).get('', inputs, () => {
-    const flawed = new Set(impossible.map(({ rule }) => rule));
-    return rules
-      .filter((rule) => rule.atLeast === undefined && !flawed.has(rule) && !namesUnknown(rule, snapshot))
-      .map((rule) => lawOf(rule, snapshot));
+    const laws = rules.filter(
+      (rule) => rule.atLeast === undefined && !impossible.has(rule) && !namesUnknown(rule, snapshot),
+    );
+    return laws.map((rule) => lawOf(rule, snapshot));
   });
 }
 

@@ -50,17 +50,24 @@ export type Question = 'impossible' | 'implied' | 'conflict';
 const flawLayer: Layer<Flaw | 'sound' | 'undecided'> = { name: 'flaw of a rule' };
 const impliedLayer: Layer<Answer['status']> = { name: 'rule implied' };
 const conflictLayer: Layer<Witness | Answer['status']> = { name: 'rules in conflict' };
+const impossibleLayer: Layer<ReadonlySet<Rule>> = { name: 'impossible rules' };
 const relationsLayer: Layer<RuleRelations> = { name: 'relations of rules' };
 
 /** How the rules of a base stand to each other. Those that name something unrecorded take no part. */
 export function ruleRelations(snapshot: Snapshot): RuleRelations {
-  const kinds = ['rule', 'family', 'board', 'maker'] as const;
-  const inputs = [snapshot.config.worksAt, ...kinds.flatMap((kind): readonly unknown[] => snapshot.records(kind))];
-  return snapshot.layers.of(relationsLayer).get('', inputs, () => {
+  return snapshot.layers.of(relationsLayer).get('', inputsOfAll(snapshot), () => {
     return compareRules(
       rulesOf(snapshot).filter((rule) => !namesUnknown(rule, snapshot)),
       snapshot,
     );
+  });
+}
+
+/** The rules that nothing can meet or break, as far as that is decided; the same set for as long as nothing it rests on changes. */
+export function impossibleRules(snapshot: Snapshot): ReadonlySet<Rule> {
+  return snapshot.layers.of(impossibleLayer).get('', inputsOfAll(snapshot), () => {
+    const rules = rulesOf(snapshot).filter((rule) => !namesUnknown(rule, snapshot));
+    return new Set(new Comparison(snapshot).impossible(rules).map(({ rule }) => rule));
   });
 }
 
@@ -77,17 +84,21 @@ class Comparison {
   compare(rules: readonly Rule[]): RuleRelations {
     const flaws = rules.map((rule) => ({ rule, flaw: this.flawOf(rule) }));
     const laws = flaws.flatMap(({ rule, flaw }) => (flaw === 'sound' && rule.atLeast === undefined ? [rule] : []));
-    const impossible = flaws.flatMap(({ rule, flaw }) =>
-      flaw === 'sound' || flaw === 'undecided' ? [] : [{ rule, flaw }],
-    );
     return {
-      impossible,
+      impossible: flaws.flatMap(({ rule, flaw }) => (isFlaw(flaw) ? [{ rule, flaw }] : [])),
       implied: laws.flatMap((rule) => this.impliedBy(rule, laws) ?? []),
       conflicts: laws.flatMap((later, position) =>
         laws.slice(0, position).flatMap((earlier) => this.conflictOf(earlier, later) ?? []),
       ),
       undecided: this.undecided,
     };
+  }
+
+  impossible(rules: readonly Rule[]): RuleRelations['impossible'] {
+    return rules.flatMap((rule) => {
+      const flaw = this.flawOf(rule);
+      return isFlaw(flaw) ? [{ rule, flaw }] : [];
+    });
   }
 
   private flawOf(rule: Rule): Flaw | 'sound' | 'undecided' {
@@ -145,6 +156,12 @@ class Comparison {
   }
 }
 
+/** What the relations of all rules rest on. */
+function inputsOfAll(snapshot: Snapshot): unknown[] {
+  const kinds = ['rule', 'family', 'board', 'maker'] as const;
+  return [snapshot.config.worksAt, ...kinds.flatMap((kind): readonly unknown[] => snapshot.records(kind))];
+}
+
 /** What an answer rests on, so that an edit elsewhere leaves it valid. */
 function inputsOf(rules: readonly Rule[], { families, retracted, revisions }: Background): unknown[] {
   return [...rules, ...families, ...retracted, ...revisions.map(({ board }) => board)];
@@ -154,6 +171,10 @@ function ask(...demands: readonly Constraint[]): Answer {
   const solver = new Solver(new Effort(stepsPerQuestion));
   for (const demand of demands) solver.require(demand);
   return solver.solve();
+}
+
+function isFlaw(flaw: Flaw | 'sound' | 'undecided'): flaw is Flaw {
+  return flaw !== 'sound' && flaw !== 'undecided';
 }
 
 /** The first of a rule's flaws, in the order of the type. */
