@@ -14,6 +14,7 @@ export const programs = {
   parseWithYaml: join(target, 'parse-with-yaml.mjs'),
   empty: join(target, 'empty.mjs'),
   editInProcess: join(target, 'edit-in-process.mjs'),
+  contradictions: join(target, 'contradictions.mjs'),
   measureSteps: join(target, 'measure-steps.mjs'),
   reportUsage: join(target, 'report-usage.cjs'),
   useJsYaml4: join(target, 'use-js-yaml-4.cjs'),
