@@ -1,3 +1,9 @@
+/**
+ * Which open pairs have to do with each other.
+ * Laws (test/property/joint-groups.property.test.ts):
+ * - no two groups share an unknown
+ * - after every edit the groups and what came of them are those of a fresh snapshot, and an untouched group stays the same object
+ */
 import type { Derivation } from '../index/derivation.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { type OpenPair, openPairs } from './joint-pairs.ts';
@@ -61,7 +67,7 @@ function isSameList(a: readonly unknown[], b: readonly unknown[]): boolean {
 }
 
 /** Pairs divided so that no two parts have a link in common; pairs keep their order, parts come by their first pair. */
-export function splitByLinks(pairs: readonly OpenPair[]): readonly (readonly OpenPair[])[] {
+function splitByLinks(pairs: readonly OpenPair[]): readonly (readonly OpenPair[])[] {
   const parents = pairs.map((_, position) => position);
   const find = (position: number): number => {
     let root = position;
