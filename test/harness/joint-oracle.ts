@@ -3,6 +3,7 @@
  * Boolean that says it is taken for right. It is written straight from the data, and Z3 is asked.
  */
 import { comparableKeys } from '../../schemas/gen/key-table.ts';
+import type { ConditionData } from '../../schemas/gen/records.ts';
 import { parseDaySpan } from '../../server/src/core/terms/calendar.ts';
 import { foldText } from '../../server/src/core/text/fold.ts';
 import type { PlainBase } from './arbitrary-base.ts';
@@ -35,16 +36,26 @@ export interface Demand {
   readonly holds: boolean;
 }
 
+/** Something about one swap that may be asked about beside members. */
+export interface Claim {
+  readonly name: string;
+  readonly when: ConditionData;
+  readonly outcome: PlainOutcome;
+  readonly holds: boolean;
+}
+
 /** Asks about members, named as in the core: for each list whether all of it can be right. */
 export function canHold(
   smt: Smt,
   base: PlainBase,
   demands: readonly Demand[],
   asked: readonly (readonly string[])[],
+  claims: readonly Claim[] = [],
 ): boolean[] {
   const names = [
     ...new Set([
       ...asked.flat(),
+      ...claims.map(({ name }) => name),
       ...demands.flatMap(({ rule, outcome }) => [ruleMember(rule.id), outcomeMember(outcome.id)]),
     ]),
   ];
@@ -67,6 +78,10 @@ export function canHold(
     ...demands.map(({ rule, outcome, holds }) => {
       const term = ofSwap(condition(rule.when ?? {}), outcome);
       return `(assert (=> (and ${quoted(ruleMember(rule.id))} ${quoted(outcomeMember(outcome.id))}) ${holds ? term : `(not ${term})`}))`;
+    }),
+    ...claims.map(({ name, when, outcome, holds }) => {
+      const term = ofSwap(condition(when), outcome);
+      return `(assert (=> ${quoted(name)} ${holds ? term : `(not ${term})`}))`;
     }),
   ];
   return smt.run(

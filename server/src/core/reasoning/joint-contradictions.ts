@@ -6,6 +6,7 @@
  * - sets of one group share no outcome, and without all of these it can hold together
  * - a smallest removal leaves what can hold together, and no smaller or earlier one does
  * - the order of files changes no set
+ * - a record that shares nothing with a contradiction changes nothing about it
  */
 import type { Snapshot } from '../index/snapshot.ts';
 import { minimalCore } from '../solver/minimal-core.ts';

@@ -92,7 +92,7 @@ export function openPair({ rule, boards }: Law, evidence: Evidence): OpenPair | 
   const claims = [...terms.claims.values()].filter(({ flag }) => names.has(`flag ${flag.name}`));
   return {
     ...{ rule, evidence, demand, open, claims },
-    links: linksOf(names, open, claims),
+    links: linksOf(names, open.values(), claims),
     boards: [...boards, ...[swap.patient.board, swap.donor.board].flatMap((board) => board ?? [])],
   };
 }
@@ -109,9 +109,14 @@ function wantedTruth({ claim }: Rule, works: boolean): boolean | undefined {
   }
 }
 
-function linksOf(names: ReadonlySet<string>, open: OpenPair['open'], claims: readonly OpenClaim[]): string[] {
+/** The names of unknowns, and of those they may follow from. */
+export function linksOf(
+  names: Iterable<string>,
+  open: Iterable<OpenValue>,
+  claims: readonly OpenClaim[] = [],
+): readonly string[] {
   const links = new Set(names);
-  for (const value of open.values()) {
+  for (const value of open) {
     if (value.share) links.add(shareName(value.share));
     if (value.side && mayBeInferred(value)) addRevision(value.side, links);
   }

@@ -26,10 +26,14 @@ export class JointProblem {
   readonly solver: Solver;
   private readonly effort: Effort;
 
-  constructor(readonly pairs: readonly OpenPair[]) {
+  /** `others` are values that no pair demands anything of, but which may follow. */
+  constructor(
+    readonly pairs: readonly OpenPair[],
+    others: readonly OpenValue[] = [],
+  ) {
     this.effort = new Effort(stepsPerQuestion + stepsPerPair * pairs.length);
     this.solver = new Solver(this.effort);
-    const open = new Map<string, OpenValue>();
+    const open = new Map(others.map((value) => [value.slot.name, value]));
     const claims = new Map<string, OpenClaim>();
     for (const pair of pairs) {
       for (const [name, value] of pair.open) open.set(name, value);
@@ -38,7 +42,8 @@ export class JointProblem {
     const shared = sharedSlots(open.values());
     this.members = membersOf(pairs, shared);
     for (const name of this.members.keys()) this.solver.suppose(name, flag(name));
-    const boards = new Map(pairs.flatMap((pair) => pair.boards.map((board) => [board.id, board] as const)));
+    const ofOthers = others.flatMap(({ side }) => side?.board ?? []);
+    const boards = new Map([...pairs.flatMap((pair) => pair.boards), ...ofOthers].map((board) => [board.id, board]));
     for (const known of jointBackground(open.values(), claims.values(), [...boards.values()]))
       this.solver.require(known);
     for (const [name, { holds }] of shared) this.solver.require(any(not(flag(assumptionName(name))), holds));
