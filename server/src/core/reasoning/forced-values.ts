@@ -3,6 +3,8 @@
  * Laws (test/property/forced-values.property.test.ts):
  * - an outside solver finds no way for a forced value to be otherwise, and one for every value that is not forced
  */
+import { comparableKeys } from '../../../../schemas/gen/key-table.ts';
+import { cellOf } from '../conditions/cell.ts';
 import type { Atom, Formula } from '../conditions/formula.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { atomConstraint } from '../solver/condition-constraint.ts';
@@ -10,6 +12,7 @@ import { minimalCore } from '../solver/minimal-core.ts';
 import { type OpenValue, RecordedSwap } from '../solver/recorded-swap.ts';
 import { namesIn, simplify } from '../solver/simplify.ts';
 import { holds, type Model } from '../solver/solver.ts';
+import { toValue } from '../solver/sorts.ts';
 import { all, any, type Constraint, isIn, not, type Slot, type Value } from '../solver/terms.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
 import type { Evidence } from '../verdicts/evidence.ts';
@@ -17,13 +20,14 @@ import { type GroupResult, resultOf } from './joint-contradictions.ts';
 import { componentsIn } from './joint-groups.ts';
 import { linksOf, type OpenPair, openPairs } from './joint-pairs.ts';
 import { JointProblem, type Member } from './joint-problem.ts';
+import { mentionsOf } from './mentions.ts';
 
 /** A value that follows. */
 export interface ForcedValue {
   /** The values concerned, as the solver names them: `drive/d-0117 preamp`. Two for a relation, one for a value. */
   readonly values: readonly string[];
   readonly relation: 'equal' | 'different' | 'is';
-  /** What the value is, folded; undefined for a relation. */
+  /** What the value is, as it is typed somewhere; undefined for a relation. */
   readonly value: Value | undefined;
   /** A minimal set of what it follows from. */
   readonly from: readonly Member[];
@@ -127,7 +131,10 @@ function* forcedBy(pairs: readonly OpenPair[], byLink: ComparedByLink): Generato
     // That boards of one revision are alike is no news.
     if (candidate && from.some(({ is }) => is === 'rule')) found.push({ ...candidate.forced, from });
   }
-  yield* withoutRepetition(found);
+  const spelling = spellingIn(pairs);
+  for (const forced of withoutRepetition(found)) {
+    yield { ...forced, value: spelling.get(forced.value) ?? forced.value };
+  }
 }
 
 /** Says nothing but that there is such a value, so that a model has one. */
@@ -178,6 +185,21 @@ function reasons({ name }: Candidate, problem: JointProblem, members: readonly s
   problem.startQuestion();
   const core = minimalCore(problem.solver, [name, ...members]);
   return (typeof core === 'string' ? members : core).flatMap((member) => problem.members.get(member) ?? []);
+}
+
+/** How texts that a drive records or a rule names are typed, by what the solver takes them for. */
+function spellingIn(pairs: readonly OpenPair[]): ReadonlyMap<Value | undefined, Value> {
+  const spelling = new Map<Value | undefined, Value>();
+  const rules = [...new Set(pairs.map(({ rule }) => rule))];
+  for (const [folded, typed] of mentionsOf(rules).spelling) spelling.set(folded, typed);
+  const swaps = pairs.flatMap(({ evidence }) => evidence.swap ?? []);
+  for (const side of swaps.flatMap(({ patient, donor }) => [patient, donor])) {
+    for (const key of comparableKeys) {
+      const cell = cellOf(side, key);
+      if (cell.state === 'known' && !spelling.has(toValue(cell.value))) spelling.set(toValue(cell.value), cell.value);
+    }
+  }
+  return spelling;
 }
 
 /** Of values that are known to be something it need not be said that they are equal. */

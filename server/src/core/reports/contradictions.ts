@@ -1,5 +1,7 @@
 import type { Check } from '../checks/define-check.ts';
+import { exceptionNotNeeded } from '../checks/exception-not-needed.ts';
 import type { Finding } from '../checks/finding.ts';
+import { jointContradiction } from '../checks/joint-contradiction.ts';
 import { notDecided } from '../checks/not-decided.ts';
 import { outcomeBreaksRule } from '../checks/outcome-breaks-rule.ts';
 import { ruleImplied } from '../checks/rule-implied.ts';
@@ -10,9 +12,10 @@ import { ruleResults } from '../reasoning/rule-results.ts';
 import { collectRelations, type RuleRelationsData } from './conflicts.ts';
 import type { Block } from './document.ts';
 import { findingSection } from './finding-section.ts';
+import { collectJoint, forcedSection, type JointReportData } from './joint.ts';
 
 /** How the outcomes of a base stand to its rules, and these to each other. Keys and shapes are those of the JSON output. */
-export interface Contradictions extends RuleRelationsData {
+export interface Contradictions extends RuleRelationsData, JointReportData {
   /** Every rule that can be applied, by id, with the number of outcomes that stand to it in each way. */
   readonly rules: readonly {
     readonly id: string;
@@ -28,7 +31,9 @@ export interface Contradictions extends RuleRelationsData {
 /** The checks whose findings the report shows. */
 export const reportedChecks: readonly Check[] = [
   outcomeBreaksRule,
+  jointContradiction,
   rulesConflict,
+  exceptionNotNeeded,
   ruleImpossible,
   ruleImplied,
   notDecided,
@@ -49,6 +54,7 @@ export function collectContradictions(snapshot: Snapshot): Contradictions {
       .filter(({ rule }) => rule.atLeast === undefined)
       .flatMap(({ rule, against }) => against.map(({ outcome }) => ({ rule: rule.record.id, outcome: outcome.id }))),
     ...collectRelations(snapshot),
+    ...collectJoint(snapshot),
   };
 }
 
@@ -63,9 +69,12 @@ export function contradictionsDocument(data: Contradictions, findings: readonly 
   return [
     title,
     ...brokenBlocks(data, [...of(outcomeBreaksRule), ...crashed]),
+    ...findingSection('Outcomes that cannot all be right', of(jointContradiction)),
     ...findingSection('Rules that cannot both hold', of(rulesConflict)),
+    ...findingSection('Exceptions that make no difference', of(exceptionNotNeeded)),
     ...findingSection('Rules that rule out nothing, or everything', of(ruleImpossible, ruleImplied)),
     ...findingSection('Not decided', of(notDecided)),
+    ...forcedSection(data),
     { kind: 'heading', level: 2, text: 'Rules' },
     rulesTable(data),
     legend,
