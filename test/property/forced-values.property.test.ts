@@ -6,6 +6,7 @@ import { cellOf } from '../../server/src/core/conditions/cell.ts';
 import { swapOf } from '../../server/src/core/conditions/swap.ts';
 import type { Snapshot } from '../../server/src/core/index/snapshot.ts';
 import { type ForcedValue, forcedValues } from '../../server/src/core/reasoning/forced-values.ts';
+import { shareName } from '../../server/src/core/reasoning/joint-background.ts';
 import { jointResults } from '../../server/src/core/reasoning/joint-contradictions.ts';
 import { componentsIn } from '../../server/src/core/reasoning/joint-groups.ts';
 import { openPairs } from '../../server/src/core/reasoning/joint-pairs.ts';
@@ -62,7 +63,7 @@ function forcedIn(snapshot: Snapshot): ForcedValue[] {
 function nameOf(member: ForcedValue['from'][number]): string {
   if (member.is === 'rule') return ruleMember(member.rule.record.id);
   if (member.is === 'outcome') return outcomeMember(member.evidence.outcome.id);
-  return `assumption board/${member.share.board}/${member.share.rev} ${member.share.key}`;
+  return `assumption ${shareName(member.share)}`;
 }
 
 describe('forced values', () => {

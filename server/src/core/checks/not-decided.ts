@@ -52,7 +52,8 @@ function describeGroup({ group, undecided }: GroupResult): Draft | undefined {
   const outcomes = [...new Map(group.pairs.map(({ evidence }) => [evidence.outcome.id, evidence.outcome]))];
   const ids = outcomes.map(([id]) => id).sort();
   const last = outcomes.find(([id]) => id === ids.at(-1))?.[1] ?? first.evidence.outcome;
-  const others = ids.length > 3 ? `${inARow(ids.slice(0, 2))} and ${ids.length - 2} more` : inARow(ids);
+  const [one = '', two = ''] = ids;
+  const others = ids.length > 3 ? `\`${one}\`, \`${two}\` and ${ids.length - 2} more` : inARow(ids);
   return {
     at: { record: last, path: ['reached'], side: 'value' },
     message: `${sayPhase(undecided.phase, `${ids.length === 1 ? 'outcome' : 'outcomes'} ${others}`)} was not decided within ${inThousands(undecided.steps)} steps.`,

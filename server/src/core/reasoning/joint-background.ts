@@ -10,11 +10,12 @@ import { type OpenClaim, type OpenValue, type Share, termOfSide } from '../solve
 import { isAlways, simplify } from '../solver/simplify.ts';
 import { toValue } from '../solver/sorts.ts';
 import { all, type Constraint, equal, implies, isIn, known, not, type Term } from '../solver/terms.ts';
+import { foldText } from '../text/fold.ts';
 import { revisionsOf } from './possible-swap.ts';
 
 /** The name under which the boards of one revision share a part. */
 export function shareName({ board, rev, key }: Share): string {
-  return `board/${board}/${rev} ${key}`;
+  return `board/${board}/${foldText(rev)} ${key}`;
 }
 
 /** Whether the value follows from the drive's revision, should that be inferred. A marking of its own that cannot be read does not. */

@@ -1,4 +1,3 @@
-import { findRevision } from '../conditions/swap.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { type ForcedValue, forcedValues } from '../reasoning/forced-values.ts';
 import { type JointSet, jointResults } from '../reasoning/joint-contradictions.ts';
@@ -49,34 +48,33 @@ export function collectJoint(snapshot: Snapshot): JointReportData {
     (result?.sets ?? []).map((set): JointData => {
       const removal = result?.removal;
       return {
-        ...membersOf(set, snapshot),
+        ...membersOf(set),
         smallestRemoval: (removal?.outcomes ?? []).map(({ outcome }) => outcome.id),
         smallestRemovalExact: removal?.isExact === true,
       };
     }),
   );
-  const forced = [...forcedValues(snapshot)].flatMap((value) => (value ? toForced(value, snapshot) : []));
+  const forced = [...forcedValues(snapshot)].flatMap((value) => (value ? toForced(value) : []));
   return { joint, forced };
 }
 
-function membersOf(
-  { outcomes, rules, assumptions }: JointSet,
-  snapshot: Snapshot,
-): Omit<JointData, 'smallestRemoval' | 'smallestRemovalExact'> {
+function membersOf({
+  outcomes,
+  rules,
+  assumptions,
+}: JointSet): Omit<JointData, 'smallestRemoval' | 'smallestRemovalExact'> {
   return {
     outcomes: outcomes.map(({ outcome }) => outcome.id),
     rules: rules.map(({ record }) => record.id),
-    assumptions: assumptions.map((share) => toAssumption(share, snapshot)),
+    assumptions: assumptions.map((share) => toAssumption(share)),
   };
 }
 
-/** The revision as its board writes it. */
-function toAssumption({ board, rev, key }: Share, snapshot: Snapshot): AssumptionData {
-  const revision = findRevision(snapshot.find('board', board), rev);
-  return { record: `board/${board}`, rev: revision?.rev ?? rev, key };
+function toAssumption({ board, rev, key }: Share): AssumptionData {
+  return { record: `board/${board}`, rev, key };
 }
 
-function toForced({ values, relation, value, from }: ForcedValue, snapshot: Snapshot): ForcedData {
+function toForced({ values, relation, value, from }: ForcedValue): ForcedData {
   return {
     values: values.map((name) => {
       const [record = '', key = ''] = name.split(' ');
@@ -86,7 +84,7 @@ function toForced({ values, relation, value, from }: ForcedValue, snapshot: Snap
     ...(value === undefined ? {} : { value }),
     rules: from.flatMap((member) => (member.is === 'rule' ? [member.rule.record.id] : [])),
     outcomes: from.flatMap((member) => (member.is === 'outcome' ? [member.evidence.outcome.id] : [])),
-    assumptions: from.flatMap((member) => (member.is === 'assumption' ? [toAssumption(member.share, snapshot)] : [])),
+    assumptions: from.flatMap((member) => (member.is === 'assumption' ? [toAssumption(member.share)] : [])),
   };
 }
 

@@ -44,7 +44,7 @@ export interface OpenValue {
 export interface Share {
   /** Id of the board. */
   readonly board: string;
-  /** Name of the revision, folded. */
+  /** Name of the revision, as its board writes it. */
   readonly rev: string;
   readonly key: string;
 }
@@ -133,7 +133,8 @@ function openCell(cell: Cell, side: Side | undefined, toSlot: (name: string) => 
   const { owner, key } = cell.slot;
   const own = toSlot(owner.kind === 'revision' ? `drive/${side?.drive.id} ${key}` : `${owner.kind}/${owner.id} ${key}`);
   const limits = cell.within ? isIn(own, { anyOf: cell.within.map(toValue) }) : always;
-  const share = owner.kind === 'revision' ? { board: owner.board, rev: owner.rev, key } : undefined;
+  const share =
+    owner.kind === 'revision' ? { board: owner.board, rev: side?.revision?.rev ?? owner.rev, key } : undefined;
   return { slot: own, limits, side, share };
 }
 
