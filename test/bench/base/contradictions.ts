@@ -2,7 +2,7 @@ import type { TextFile } from './make-base.ts';
 import { drivesPerFamily } from './sizes.ts';
 
 /** A contradiction put into a base on purpose: the file it shows in, and the outcomes of which none can be spared. */
-export interface PlantedContradiction {
+interface PlantedContradiction {
   readonly path: string;
   readonly outcomes: readonly string[];
 }

@@ -50,7 +50,7 @@ export function openPairs(snapshot: Snapshot): readonly LawPairs[] {
 }
 
 /** Id of a pair's outcome. */
-export function outcomeIdOf({ evidence }: OpenPair): string {
+function outcomeIdOf({ evidence }: OpenPair): string {
   return evidence.outcome.id;
 }
 

@@ -25,7 +25,7 @@ export function isAlways(constraint: Constraint): boolean {
 }
 
 /** Whether this is the constraint that holds never. */
-export function isNever(constraint: Constraint): boolean {
+function isNever(constraint: Constraint): boolean {
   return constraint.op === 'any' && constraint.parts.length === 0;
 }
 
