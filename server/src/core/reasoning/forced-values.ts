@@ -172,7 +172,7 @@ function* heldInAll(
   for (const candidate of candidates) {
     if (!open.has(candidate)) continue;
     yield undefined;
-    problem.startQuestion();
+    problem.startQuestion('search');
     const answer = problem.solver.solve([candidate.name, ...members]);
     if (answer.status === 'unsat') yield candidate;
     if (answer.status !== 'sat') continue;
@@ -182,7 +182,7 @@ function* heldInAll(
 
 /** A minimal set of what a value follows from. */
 function reasons({ name }: Candidate, problem: JointProblem, members: readonly string[]): Member[] {
-  problem.startQuestion();
+  problem.startQuestion('blame');
   const core = minimalCore(problem.solver, [name, ...members]);
   return (typeof core === 'string' ? members : core).flatMap((member) => problem.members.get(member) ?? []);
 }

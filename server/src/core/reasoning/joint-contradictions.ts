@@ -86,10 +86,11 @@ function disjointSets(problem: JointProblem): { readonly sets: JointSet[]; reado
   const sets: JointSet[] = [];
   let names: readonly string[] = [...problem.members.keys()];
   for (;;) {
-    problem.startQuestion();
+    problem.startQuestion('search');
     const status = problem.solver.statusOf(names);
     if (status === 'sat') return { sets, phase: undefined };
     if (status === 'undecided') return { sets, phase: sets.length === 0 ? 'consistency' : 'further sets' };
+    problem.startQuestion('blame');
     const core = minimalCore(problem.solver, names);
     if (typeof core === 'string') return { sets, phase: sets.length === 0 ? 'minimal set' : 'further sets' };
     const set = toSet(problem, core);
@@ -117,7 +118,7 @@ function removalFor(problem: JointProblem, sets: readonly JointSet[], areAll: bo
   const items = problem.outcomesOf(all).map(outcomeName);
   const isItem = new Set(items);
   const without = (removed: ReadonlySet<string>): readonly string[] => all.filter((name) => !removed.has(name));
-  problem.startQuestion();
+  problem.startQuestion('blame');
   const found = smallestRemoval({
     items,
     known: sets.map(({ outcomes }) => outcomes.map(outcomeName)),
@@ -143,7 +144,7 @@ function someRemoval(
 ): readonly Evidence[] {
   const outcomes = sets.flatMap((set) => set.outcomes).sort((a, b) => byCodeUnits(a.outcome.id, b.outcome.id));
   const removed = new Set(outcomes.map(outcomeName));
-  problem.startQuestion();
+  problem.startQuestion('blame');
   for (const name of [...removed].reverse()) {
     removed.delete(name);
     if (problem.solver.statusOf(without(removed)) !== 'sat') removed.add(name);

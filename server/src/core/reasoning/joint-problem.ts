@@ -15,9 +15,12 @@ export type Member =
   /** That all drives of a revision have the same part. */
   | { readonly is: 'assumption'; readonly share: Share };
 
-/** Steps that one question may take by itself, and for each pair it is about. */
+/**
+ * Steps that a question may take by itself, and for each pair it is about: whether all can hold is one search, while what is to blame takes
+ * hundreds of them.
+ */
 const stepsPerQuestion = 100_000;
-const stepsPerPair = 200;
+const stepsPerPair = { search: 200, blame: 5_000 } as const;
 
 /** Pairs as constraints that hold where their rule and their outcome are taken for right. */
 export class JointProblem {
@@ -31,7 +34,8 @@ export class JointProblem {
     readonly pairs: readonly OpenPair[],
     others: readonly OpenValue[] = [],
   ) {
-    this.effort = new Effort(stepsPerQuestion + stepsPerPair * pairs.length);
+    this.effort = new Effort(0);
+    this.startQuestion('search');
     this.solver = new Solver(this.effort);
     const open = new Map(others.map((value) => [value.slot.name, value]));
     const claims = new Map<string, OpenClaim>();
@@ -52,9 +56,9 @@ export class JointProblem {
     }
   }
 
-  /** Lets the next question take as many steps as the first. */
-  startQuestion(): void {
-    this.effort.steps = 0;
+  /** Begins a question: a single search, or who is to blame. */
+  startQuestion(kind: keyof typeof stepsPerPair): void {
+    this.effort.restart(stepsPerQuestion + stepsPerPair[kind] * this.pairs.length);
   }
 
   /** Steps that a question may take. */
