@@ -180,10 +180,11 @@ function* heldInAll(
   }
 }
 
-/** A minimal set of what a value follows from. */
+/** A minimal set of what a value follows from. There may be thousands of values, so it is sought in the first refusal only. */
 function reasons({ name }: Candidate, problem: JointProblem, members: readonly string[]): Member[] {
   problem.startQuestion('blame');
-  const core = minimalCore(problem.solver, [name, ...members]);
+  const refused = problem.solver.coreOf([name, ...members]);
+  const core = typeof refused === 'string' ? refused : minimalCore(problem.solver, refused);
   return (typeof core === 'string' ? members : core).flatMap((member) => problem.members.get(member) ?? []);
 }
 

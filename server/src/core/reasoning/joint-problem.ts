@@ -20,7 +20,7 @@ export type Member =
  * hundreds of them.
  */
 const stepsPerQuestion = 100_000;
-const stepsPerPair = { search: 200, blame: 5_000 } as const;
+const stepsPerPair = { search: 200, blame: 1_500 } as const;
 
 /** Pairs as constraints that hold where their rule and their outcome are taken for right. */
 export class JointProblem {

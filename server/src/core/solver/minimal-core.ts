@@ -40,9 +40,9 @@ function fewestNeeded(
   let high = bound(most);
   if (typeof high === 'string') return high;
   let low = 0;
-  while (low < high) {
-    // The refusal that came last is often exact: then one question is enough.
-    const middle = low === 0 ? high - 1 : Math.floor((low + high) / 2);
+  for (let isGuess = true; low < high; isGuess = !isGuess) {
+    // The refusal that came last is often exact: then one question more is enough.
+    const middle = isGuess ? high - 1 : Math.floor((low + high) / 2);
     const found = bound(middle);
     if (found === 'undecided') return found;
     if (found === 'consistent') low = middle + 1;
