@@ -19,7 +19,7 @@ import type { Evidence } from '../verdicts/evidence.ts';
 import { type GroupResult, resultOf } from './joint-contradictions.ts';
 import { componentsIn } from './joint-groups.ts';
 import { linksOf, type OpenPair, openPairs } from './joint-pairs.ts';
-import { JointProblem, type Member } from './joint-problem.ts';
+import { JointProblem, type Member, outcomeName, ruleName } from './joint-problem.ts';
 import { mentionsOf } from './mentions.ts';
 
 /** A value that follows. */
@@ -127,7 +127,7 @@ function* forcedBy(pairs: readonly OpenPair[], byLink: ComparedByLink): Generato
   const found: ForcedValue[] = [];
   for (const candidate of heldInAll(candidates, problem, members)) {
     if (!candidate) yield undefined;
-    const from = candidate ? reasons(candidate, problem, members) : [];
+    const from = candidate ? reasons(candidate, problem, others) : [];
     // That boards of one revision are alike is no news.
     if (candidate && from.some(({ is }) => is === 'rule')) found.push({ ...candidate.forced, from });
   }
@@ -181,11 +181,24 @@ function* heldInAll(
 }
 
 /** A minimal set of what a value follows from. There may be thousands of values, so it is sought in the first refusal only. */
-function reasons({ name }: Candidate, problem: JointProblem, members: readonly string[]): Member[] {
-  problem.startQuestion('blame');
-  const refused = problem.solver.coreOf([name, ...members]);
-  const core = typeof refused === 'string' ? refused : minimalCore(problem.solver, refused);
-  return (typeof core === 'string' ? members : core).flatMap((member) => problem.members.get(member) ?? []);
+function reasons(
+  { name, claim, forced }: Candidate,
+  problem: JointProblem,
+  others: ReadonlyMap<string, OpenValue>,
+): Member[] {
+  problem.startQuestion('search');
+  const refused = problem.solver.coreOf([name, ...problem.members.keys()]);
+  if (typeof refused === 'string') return [];
+  const isRefused = new Set(refused);
+  const pairs = problem.pairs.filter(
+    ({ rule, evidence }) => isRefused.has(ruleName(rule)) && isRefused.has(outcomeName(evidence)),
+  );
+  const own = forced.values.flatMap((value) => others.get(value) ?? []);
+  const small = new JointProblem(pairs, own);
+  small.solver.suppose(name, not(claim));
+  small.startQuestion('blame');
+  const core = minimalCore(small.solver, [name, ...small.members.keys()]);
+  return typeof core === 'string' ? [] : core.flatMap((member) => small.members.get(member) ?? []);
 }
 
 /** How texts that a drive records or a rule names are typed, by what the solver takes them for. */

@@ -90,7 +90,8 @@ export function outcomeName({ outcome }: Evidence): string {
   return `outcome ${outcome.id}`;
 }
 
-function ruleName({ record }: Rule): string {
+/** The name of a rule as a member. */
+export function ruleName({ record }: Rule): string {
   return `rule ${record.id}`;
 }
 

@@ -132,7 +132,8 @@ function openCell(cell: Cell, side: Side | undefined, toSlot: (name: string) => 
   if (cell.state === 'known') return known(toValue(cell.value));
   const { owner, key } = cell.slot;
   const own = toSlot(owner.kind === 'revision' ? `drive/${side?.drive.id} ${key}` : `${owner.kind}/${owner.id} ${key}`);
-  const limits = cell.within ? isIn(own, { anyOf: cell.within.map(toValue) }) : always;
+  // A list all of whose entries cannot be read limits nothing.
+  const limits = cell.within && cell.within.length > 0 ? isIn(own, { anyOf: cell.within.map(toValue) }) : always;
   const share =
     owner.kind === 'revision' ? { board: owner.board, rev: side?.revision?.rev ?? owner.rev, key } : undefined;
   return { slot: own, limits, side, share };
