@@ -249,6 +249,12 @@ describe('exceptions', () => {
     );
   });
 
+  it('of a rule that names what is not recorded are left alone', async () => {
+    const rule = 'claim: needs, when: {same: [site], donor: {board: nowhere}}';
+    expect(await found(base('site: X\n', '', rule))).toEqual([]);
+    expect(await found(base('site: X\n', '', rule.replace('nowhere', 'kestrel')))).toHaveLength(1);
+  });
+
   it('for what proves nothing, is retracted or out of scope are not needed; for what is not recorded nothing is said', async () => {
     const files = base('site: X\n', 'site: Y\n', 'claim: enough, when: {different: [site]}', false);
     const text = files['outcomes/a-with-b.yaml']!;

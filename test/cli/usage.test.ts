@@ -14,8 +14,8 @@ describe('help', () => {
       anyone, leave it to a professional recovery lab.
 
         lint [folder…]  Run every check over the bases in or around the folders.
-        contradictions  Show how the recorded outcomes stand to the rules, and which
-                        of them break one.
+        contradictions  Show which outcomes break a rule, and what cannot all be right
+                        together.
         key NAME        Explain a key, by name or path (rev, drive.board.rev), or list
                         the keys of a map (drive, drive.board).
         check-id ID     Explain a check: what it looks for, why it matters, and an
@@ -55,7 +55,7 @@ describe('help', () => {
     expect(swaplore({}, ['contradictions', '--help'])).toMatchInlineSnapshot(`
       "Usage: swaplore contradictions [options]
 
-      Show how the recorded outcomes stand to the rules, and which of them break one.
+      Show which outcomes break a rule, and what cannot all be right together.
 
         --folder DIR  The base to read (default: the nearest swaplore.yaml upward,
                       else the only one below).

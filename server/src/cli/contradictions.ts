@@ -11,7 +11,7 @@ export const contradictions: Command = {
   name: 'contradictions',
   takes: '',
   positionals: { min: 0, max: 0 },
-  describe: 'Show which outcomes break a rule, and which rules cannot both hold.',
+  describe: 'Show which outcomes break a rule, and what cannot all be right together.',
   options: [folderOption, todayOption, jsonOption, noCacheOption],
   run: async (args, terminal, program) => {
     const today = readToday(args);

@@ -54,6 +54,8 @@ function excessOf(rule: Rule, id: string, law: Law | undefined, snapshot: Snapsh
   if (isInScope(rule, swap.patient) === true && evidence.verdicts[rule.stage].result === 'inconclusive') {
     return 'inconclusive';
   }
+  // A law that can never be met, or that names what is not recorded, has to be mended first.
+  if (!law && rule.atLeast === undefined) return undefined;
   const pair = law && openPair({ ...law, rule: strict }, evidence);
   return pair && isAtOdds(pair, snapshot) ? undefined : 'open';
 }
