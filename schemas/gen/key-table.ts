@@ -6486,6 +6486,38 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       ]
     },
     {
+      "name": "exception-not-needed",
+      "title": "Exception not needed",
+      "description": "An exception hides an outcome from its rule. One that is not needed takes support from the rule, and will hide it when the outcome is corrected.",
+      "where": "Its findings carry `exception-not-needed`; `swaplore check-id exception-not-needed` shows an example.",
+      "why": "Reported as `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
       "name": "heads-outside-family",
       "title": "Heads outside family",
       "description": "A count outside the range is a slip of the pen, a misfiled drive, or one with a head switched off at the factory. The last matters to a swap: only the patient’s own ROM knows which head that is.",
@@ -6683,6 +6715,38 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       "description": "A claim that one revision works in place of another comes from a manual or a dealer, and donors are bought on it. A controlled failure that nothing else explains says that the claim is wrong, or that it holds under a condition nobody has written down.",
       "where": "Its findings carry `interchange-disagrees`; `swaplore check-id interchange-disagrees` shows an example.",
       "why": "Reported as `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "joint-contradiction",
+      "title": "Joint contradiction",
+      "description": "Each of the records passes by itself, so nobody would look at them again; but whatever the values that were not recorded are, one record or one rule is wrong. The set is minimal: whichever of it is given up, the others can be right.",
+      "where": "Its findings carry `joint-contradiction`; `swaplore check-id joint-contradiction` shows an example.",
+      "why": "Reported as `error`, in some cases `warning` where the base says nothing.",
       "readFrom": "none",
       "type": "text",
       "list": "no",

@@ -501,6 +501,7 @@ export type SeverityTableData = {
   readonly 'date-in-future'?: Severity;
   readonly 'duplicate-id'?: Severity;
   readonly 'duplicate-key'?: Severity;
+  readonly 'exception-not-needed'?: Severity;
   readonly 'heads-outside-family'?: Severity;
   readonly 'hours-exceed-age'?: Severity;
   readonly 'hours-went-back'?: Severity;
@@ -508,6 +509,7 @@ export type SeverityTableData = {
   readonly 'identity-disagrees'?: Severity;
   readonly 'identity-row-disagrees'?: Severity;
   readonly 'interchange-disagrees'?: Severity;
+  readonly 'joint-contradiction'?: Severity;
   readonly 'kept-powered'?: Severity;
   readonly 'law-thin'?: Severity;
   readonly 'look-alike-value'?: Severity;

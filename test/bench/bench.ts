@@ -11,7 +11,7 @@ import { parseArgs } from 'node:util';
 import { type CachedBase, cachedBase, cacheFolder } from './base/base-cache.ts';
 import { generatorVersion } from './base/make-base.ts';
 import { isSize, type Size, sizes } from './base/sizes.ts';
-import { toComparisonLines } from './comparisons.ts';
+import { type JointFigures, toComparisonLines, toJointLines } from './comparisons.ts';
 import { type Measurement, measure } from './measure.ts';
 import { buildPrograms, programs } from './programs.ts';
 import { type Subject, startSubjects, subjects } from './subjects.ts';
@@ -90,6 +90,12 @@ function editTimes({ folder }: CachedBase): readonly number[] {
   return JSON.parse(execFileSync(process.execPath, [programs.editInProcess, folder], { encoding: 'utf8' })) as number[];
 }
 
+/** What joint reasoning takes, see `programs/contradictions.ts`. */
+function jointFigures(): JointFigures {
+  process.stderr.write('size L: planted contradictions\n');
+  return JSON.parse(execFileSync(process.execPath, [programs.contradictions], { encoding: 'utf8' })) as JointFigures;
+}
+
 /** A base of one file, which shows what starting takes. */
 function baseOfOneFile(): CachedBase {
   const folder = join(cacheFolder, 'one');
@@ -150,8 +156,9 @@ async function main(): Promise<number> {
     size,
     milliseconds: editTimes(bases[position] as CachedBase),
   }));
+  const joint = options.sizes.includes('L') ? `${toJointLines(jointFigures())}\n` : '';
   process.stdout.write(
-    `${toTable(results)}\n\n${toComparisonLines(results, edits)}\n\n${describeRun(options, bases)}\n`,
+    `${toTable(results)}\n\n${toComparisonLines(results, edits)}\n${joint}\n${describeRun(options, bases)}\n`,
   );
   return 0;
 }

@@ -48,6 +48,27 @@ export interface EditTimes {
   readonly milliseconds: readonly number[];
 }
 
+/** What `programs/contradictions.ts` says of contradictions planted in a base of size L. */
+export interface JointFigures {
+  readonly planted: number;
+  readonly found: number;
+  readonly besides: number;
+  readonly coldMs: number;
+  readonly heapBytes: number;
+  readonly editMs: readonly number[];
+}
+
+/** Joint reasoning as lines. */
+export function toJointLines({ planted, found, besides, coldMs, heapBytes, editMs }: JointFigures): string {
+  return [
+    toLine('L', `${planted} contradictions: not found`, planted - found, '', 0),
+    toLine('L', 'found besides', besides, '', 0),
+    toLine('L', 'joint reasoning, cold', coldMs, 'ms', undefined),
+    toLine('L', 'what it keeps', heapBytes / 1e6, 'MB', undefined),
+    toLine('L', 'checked again after an edit, 95 %', share(editMs, 0.95), 'ms', 50),
+  ].join('\n');
+}
+
 /** The comparisons as lines: what, the figure, and what it should be at most. */
 export function toComparisonLines(results: readonly SizeResult[], edits: readonly EditTimes[]): string {
   const lines = results.flatMap((result) =>
@@ -73,11 +94,17 @@ function runOf({ series }: SizeResult, subject: Subject, position: number): Meas
   return run;
 }
 
-function toLine(size: string, what: string, value: number, unit: Comparison['unit'], most: number | undefined): string {
+function toLine(
+  size: string,
+  what: string,
+  value: number,
+  unit: Comparison['unit'] | '',
+  most: number | undefined,
+): string {
   const figure = unit === 'times' ? `${value.toFixed(2)} ×` : `${value.toFixed(unit === 'ms' ? 1 : 0)} ${unit}`;
-  const aim = most === undefined ? '' : `at most ${most} ${unit === 'times' ? '×' : unit}`;
+  const aim = most === undefined ? '' : `at most ${most} ${unit === 'times' ? '×' : unit}`.trimEnd();
   const verdict = most === undefined ? '' : value <= most ? 'met' : 'missed';
-  return `${size.padEnd(4)} ${what.padEnd(30)} ${figure.padStart(10)}   ${aim.padEnd(15)} ${verdict}`.trimEnd();
+  return `${size.padEnd(4)} ${what.padEnd(34)} ${figure.padStart(10)}   ${aim.padEnd(15)} ${verdict}`.trimEnd();
 }
 
 /** The middle of some numbers; of an even count the mean of the two in the middle. */

@@ -15,6 +15,7 @@ export const programs = {
   empty: join(target, 'empty.mjs'),
   editInProcess: join(target, 'edit-in-process.mjs'),
   relateRules: join(target, 'relate-rules.mjs'),
+  contradictions: join(target, 'contradictions.mjs'),
   measureSteps: join(target, 'measure-steps.mjs'),
   reportUsage: join(target, 'report-usage.cjs'),
   useJsYaml4: join(target, 'use-js-yaml-4.cjs'),

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { chain, chainFiles } from '../harness/chain-base.ts';
 import { folderOf, runCommand, swaplore } from '../harness/run-cli.ts';
 import { outcome, ternBench } from '../harness/tern-bench.ts';
 
@@ -47,6 +48,8 @@ it('gives the same as data', () => {
     conflicts: [],
     implied: [],
     impossible: [],
+    joint: [],
+    forced: [],
   });
 });
 
@@ -122,6 +125,11 @@ it('shows rules that cannot both hold with a swap, and rules that say nothing', 
       \`rev\`: Right after the part number on the bare board, or near an edge after
       \`REV\`.
       \`heads\`: Counted in the head map of the ROM image.
+
+    What follows for values that are not recorded
+
+    drive/d-0117 and drive/d-0118 have the same \`contact_pads\`
+      From rule \`tern-pads\` and outcome \`moved\`.
 
     Rules
 
@@ -231,6 +239,22 @@ it('lists what is in doubt, what disagrees, and what would decide, within 80 col
     ============================================
 
     No recorded outcome breaks a rule.
+
+    Outcomes that cannot all be right
+
+    warning: outcome/x-1 (outcomes/more.yaml)
+      Outcome \`x-1\` cannot be right if rule \`tern-equal-drivers\` holds and all
+      boards of \`w100/A\` have the same \`motor_driver\`: \`x-1\` fails at \`reads\`, which
+      by \`tern-equal-drivers\` rules out \`same: [motor_driver]\`.
+      Check the bench notes of \`x-1\` first; then the rules. Where boards of \`w100/A\`
+      do differ, list what is met under \`motor_driver\`.
+
+    warning: outcome/x-4 (outcomes/more.yaml)
+      Outcome \`x-4\` cannot be right if rule \`tern-equal-drivers\` holds and all
+      boards of \`w100/B\` have the same \`motor_driver\`: \`x-4\` fails at \`reads\`, which
+      by \`tern-equal-drivers\` rules out \`same: [motor_driver]\`.
+      Check the bench notes of \`x-4\` first; then the rules. Where boards of \`w100/B\`
+      do differ, list what is met under \`motor_driver\`.
 
     Rates, claims and laws in doubt
 
@@ -445,6 +469,120 @@ describe('which base', () => {
       "! swaplore: The base . has a config that cannot be used.
       ! swaplore lint says why.
       exit 2"
+    `);
+  });
+});
+
+describe('outcomes that cannot all be right', () => {
+  it('are shown with what to do', () => {
+    expect(swaplore(chainFiles(), ['contradictions'])).toMatchInlineSnapshot(`
+      "Outcomes against rules: Harbour Street bench
+      ============================================
+
+      No recorded outcome breaks a rule.
+
+      Outcomes that cannot all be right
+
+      error: outcome/c-with-b (outcomes/c-with-b.yaml)
+        Outcomes \`b-with-a\`, \`c-with-a\` and \`c-with-b\` cannot all be right if rules
+        \`tern-enough\` and \`tern-preamp\` hold: \`c-with-a\` fails at \`reads\`, which by
+        \`tern-enough\` rules out \`same: [rev], same: [preamp]\`; \`b-with-a\` and
+        \`c-with-b\` work at \`reads\`, which by \`tern-preamp\` takes \`same: [preamp]\`.
+        Check the bench notes of \`b-with-a\` first: without it nothing here is at odds;
+        then the rules.
+
+      Outcomes that disagree
+
+      info: outcome/c-with-a (outcomes/c-with-a.yaml)
+        Outcome \`c-with-a\` failed where outcome \`b-with-a\` worked, though both compare
+        alike in \`board\`, \`rev\`, \`contact_pads\` and the ROM travelled in both; neither
+        can be compared in \`model\`, \`part_number\`, \`firmware\`, \`rom_version\`, \`site\`,
+        \`country\`, \`capacity_gb\`, \`heads\`, \`head_map\`, \`head_stack_code\`, \`preamp\`,
+        \`sticker\`, \`controller\`, \`motor_driver\`, \`rom_package\`.
+        Look these up on the drives that are still at hand; the one that differs may
+        be the condition nobody wrote down.
+
+      info: outcome/c-with-b (outcomes/c-with-b.yaml)
+        Outcome \`c-with-b\` worked where outcome \`c-with-a\` failed, though both compare
+        alike in \`board\`, \`rev\`, \`contact_pads\` and the ROM travelled in both; neither
+        can be compared in \`model\`, \`part_number\`, \`firmware\`, \`rom_version\`, \`site\`,
+        \`country\`, \`capacity_gb\`, \`heads\`, \`head_map\`, \`head_stack_code\`, \`preamp\`,
+        \`sticker\`, \`controller\`, \`motor_driver\`, \`rom_package\`.
+        Look these up on the drives that are still at hand; the one that differs may
+        be the condition nobody wrote down.
+
+      Rules
+
+      rule         support  against  undecided  excepted
+      tern-enough        0        0          3         0
+      tern-preamp        0        0          3         0
+
+      Support and against count outcomes that decide the claim. Undecided: a control,
+      a value or the scope is not known. Excepted: set aside by the rule itself.
+      Outcomes the claim says nothing about are not counted.
+      exit 1"
+    `);
+  });
+
+  it('are given as data', () => {
+    const { stdout } = runCommand(folderOf(chainFiles()), ['contradictions', '--json']);
+    const { joint, forced } = JSON.parse(stdout);
+    expect({ joint, forced }).toMatchInlineSnapshot(`
+      {
+        "forced": [],
+        "joint": [
+          {
+            "assumptions": [],
+            "outcomes": [
+              "b-with-a",
+              "c-with-a",
+              "c-with-b",
+            ],
+            "rules": [
+              "tern-enough",
+              "tern-preamp",
+            ],
+            "smallestRemoval": [
+              "b-with-a",
+            ],
+            "smallestRemovalExact": true,
+          },
+        ],
+      }
+    `);
+  });
+
+  it('that are missing a link say what the rest comes to', () => {
+    const { 'c-with-a': open, ...rest } = chain;
+    const files = chainFiles({ ...rest, 'c-with-a': { ...open!, controls: '{donor_on_own_board: works}' } });
+    const inconclusive = files['outcomes/c-with-a.yaml']!.replace('result: fails', 'result: inconclusive');
+    expect(swaplore({ ...files, 'outcomes/c-with-a.yaml': inconclusive }, ['contradictions'])).toMatchInlineSnapshot(`
+      "Outcomes against rules: Harbour Street bench
+      ============================================
+
+      No recorded outcome breaks a rule.
+
+      What follows for values that are not recorded
+
+      drive/a and drive/b have the same \`preamp\`
+        From rule \`tern-preamp\` and outcome \`b-with-a\`.
+
+      drive/a and drive/c have the same \`preamp\`
+        From rule \`tern-preamp\` and outcomes \`b-with-a\` and \`c-with-b\`.
+
+      drive/b and drive/c have the same \`preamp\`
+        From rule \`tern-preamp\` and outcome \`c-with-b\`.
+
+      Rules
+
+      rule         support  against  undecided  excepted
+      tern-enough        0        0          3         0
+      tern-preamp        0        0          3         0
+
+      Support and against count outcomes that decide the claim. Undecided: a control,
+      a value or the scope is not known. Excepted: set aside by the rule itself.
+      Outcomes the claim says nothing about are not counted.
+      exit 0"
     `);
   });
 });

@@ -69,10 +69,10 @@ export function arbitraryFileWalk(edits: fc.ArrayConstraints): fc.Arbitrary<Walk
   });
 }
 
-/** Walks over single records. */
-export function arbitraryRecordWalk(edits: fc.ArrayConstraints): fc.Arbitrary<Walk> {
+/** Walks over single records, from one base in the direction of another. */
+export function arbitraryRecordWalk(edits: fc.ArrayConstraints, bases = arbitraryBase): fc.Arbitrary<Walk> {
   const steps = fc.array(arbitraryRecordEdit, edits);
-  return fc.tuple(arbitraryBase, arbitraryBase, arbitraryLayout, steps).map(([start, other, layout, all]) => {
+  return fc.tuple(bases, bases, arbitraryLayout, steps).map(([start, other, layout, all]) => {
     let base = start;
     const walk: [Texts, ...Texts[]] = [writeFiles(base, layout)];
     for (const { kind, pick, isSpoilt } of all) {

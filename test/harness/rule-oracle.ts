@@ -14,9 +14,9 @@ type Wanted = Scalar | readonly Scalar[] | { readonly from?: string | number; re
 
 const realKeys: ReadonlySet<string> = new Set(['capacity_gb', 'power_on_hours', 'height_mm']);
 const wholeKeys: ReadonlySet<string> = new Set(['heads', 'contact_pads', 'rpm', 'made']);
-const partKeys = ['controller', 'motor_driver', 'contact_pads', 'rom_package'] as const;
-const packages = ['soic8_150mil', 'soic8_208mil', 'soic16', 'wson8_6x5', 'wson8_8x6', 'plcc32', 'tsop', 'nand'];
-const factValues: Readonly<Record<string, readonly string[]>> = {
+export const partKeys = ['controller', 'motor_driver', 'contact_pads', 'rom_package'] as const;
+export const packages = ['soic8_150mil', 'soic8_208mil', 'soic16', 'wson8_6x5', 'wson8_8x6', 'plcc32', 'tsop', 'nand'];
+export const factValues: Readonly<Record<string, readonly string[]>> = {
   interface: ['pata', 'sata', 'sas', 'scsi', 'fc', 'usb'],
   form_factor: ['1.8in', '2.5in', '3.5in'],
   recording: ['cmr', 'smr'],
@@ -24,7 +24,7 @@ const factValues: Readonly<Record<string, readonly string[]>> = {
   gas: ['air', 'helium'],
   adaptives: ['rom_chip', 'controller', 'platters'],
 };
-const factKeys = [...Object.keys(factValues), 'height_mm', 'rpm'];
+export const factKeys = [...Object.keys(factValues), 'height_mm', 'rpm'];
 const sides = ['patient', 'donor'] as const;
 
 /** What can be asked of the rules of one base. Each answer says whether a swap exists. */
@@ -57,17 +57,38 @@ interface Module {
 
 /** A new oracle. */
 export async function openOracle(): Promise<Oracle> {
+  const smt = await openSmt();
+  return {
+    ask: (base, demands) =>
+      smt.run(
+        [...declarations, ...facts(base)],
+        demands.map((demand) => `(push)(assert ${demand})(check-sat)(pop)`),
+      ),
+    close: smt.close,
+  };
+}
+
+/** Z3 as such. */
+export interface Smt {
+  /** Reads statements, then for each question, which ends in a check, whether what it asks can be. */
+  readonly run: (statements: readonly string[], questions: readonly string[]) => boolean[];
+  readonly close: () => void;
+}
+
+/** Starts Z3; to be closed, or its threads keep the process alive. */
+export async function openSmt(): Promise<Smt> {
   const { Z3, em } = await init();
   // The wrapper's own call hands its text to a thread and frees it at once; a call that waits does not.
   const evaluate = (context: unknown, text: string): string =>
     (em as Module).ccall('Z3_eval_smtlib2_string', 'string', ['number', 'string'], [context, text]);
+  // One for all: to make another takes ten times as long as most questions do.
+  const context = Z3.mk_context(Z3.mk_config());
   return {
-    ask: (base, demands) => {
-      const context = Z3.mk_context(Z3.mk_config());
-      const complaint = evaluate(context, [...declarations, ...facts(base)].join('\n'));
+    run: (statements, asked) => {
+      const complaint = evaluate(context, ['(push)', ...statements].join('\n'));
       if (complaint !== '') throw new Error(`Z3 says ${complaint}`);
-      const lines = demands.map((demand) => evaluate(context, `(push)(assert ${demand})(check-sat)(pop)`).trim());
-      Z3.del_context(context);
+      const lines = asked.map((question) => evaluate(context, question).trim());
+      evaluate(context, '(pop)');
       const [strange] = lines.filter((line) => line !== 'sat' && line !== 'unsat');
       if (strange !== undefined) throw new Error(`Z3 says ${strange}`);
       return lines.map((line) => line === 'sat');
@@ -80,21 +101,21 @@ function and(terms: readonly string[]): string {
   return `(and true ${terms.join(' ')})`;
 }
 
-function or(terms: readonly string[]): string {
+export function or(terms: readonly string[]): string {
   return `(or false ${terms.join(' ')})`;
 }
 
 /** Texts as numbers: equal ones, case and spaces aside, get the same. Below 100 are the choices of fixed lists. */
 const numbers = new Map<string, number>();
 
-function numberOf(text: string): number {
+export function numberOf(text: string): number {
   const folded = text.trim().split(/\s+/).join(' ').toLowerCase();
   const number = numbers.get(folded) ?? 100 + numbers.size;
   numbers.set(folded, number);
   return number;
 }
 
-function sortOf(key: string): string {
+export function sortOf(key: string): string {
   return realKeys.has(key) ? 'Real' : 'Int';
 }
 
@@ -104,7 +125,7 @@ function side(name: (typeof sides)[number], key: string): string {
     : `${name}_${key}`;
 }
 
-const days = [parseDate('0001-01-01'), parseDate('9999-12-31')] as const;
+export const days = [parseDate('0001-01-01'), parseDate('9999-12-31')] as const;
 
 const declarations: readonly string[] = [
   ...sides.flatMap((name) =>
@@ -148,7 +169,7 @@ function facts(base: PlainBase): string[] {
   ];
 }
 
-function familyFacts(family: PlainBase['family'][number]): string[] {
+export function familyFacts(family: PlainBase['family'][number]): string[] {
   const id = numberOf(family.id);
   const values: Readonly<Record<string, unknown>> = { ...family, adaptives: family.adaptives?.stored_in };
   return [
@@ -162,7 +183,7 @@ function familyFacts(family: PlainBase['family'][number]): string[] {
 
 type Revision = NonNullable<BoardData['revisions']>[number];
 
-function choices(key: (typeof partKeys)[number], revision: Revision): readonly Scalar[] {
+export function choices(key: (typeof partKeys)[number], revision: Revision): readonly Scalar[] {
   if (key !== 'rom_package') return [revision[key] ?? []].flat();
   const roms = revision.roms ?? [];
   const holding = roms.filter(({ holds }) => holds?.includes('adaptives'));
@@ -200,10 +221,8 @@ function partFacts(key: (typeof partKeys)[number], base: PlainBase): string[] {
   return [...functions, ...asserted, ...bounds];
 }
 
-/**
- * A recorded revision works in place of those its board claims, step by step, and of no other; a retracted board claims nothing.
- */
-function boardClaims(board: PlainBase['board'][number]): string[] {
+/** A recorded revision works in place of those its board claims, step by step, and of no other; a retracted board claims nothing. */
+export function boardClaims(board: PlainBase['board'][number]): string[] {
   const id = numberOf(board.id);
   const claimed = '(claims donor_board donor_rev patient_rev)';
   if (board.retracted) return [`(assert (=> (= donor_board ${id}) (not ${claimed})))`];
@@ -238,7 +257,7 @@ function same(key: string): string {
   return key === 'rev' ? `(and ${equal} (= patient_board donor_board))` : equal;
 }
 
-function condition(when: ConditionData): string {
+export function condition(when: ConditionData): string {
   const inner = (list: readonly ConditionData[] | undefined): string[] => (list ?? []).map(condition);
   return and([
     ...(when.same ?? []).map(same),
@@ -290,7 +309,7 @@ function asked(key: string, term: string, wanted: Wanted): string {
   return `(= ${term} ${literal(key, wanted as Scalar)})`;
 }
 
-function literal(key: string, value: Scalar): string {
+export function literal(key: string, value: Scalar): string {
   if (realKeys.has(key)) return Number.isInteger(value) ? `${value}.0` : String(value);
   if (wholeKeys.has(key)) return whole(Number(value));
   if (key === 'rom_package') return String(packages.indexOf(String(value)));
@@ -298,7 +317,7 @@ function literal(key: string, value: Scalar): string {
   return String(choice ?? numberOf(String(value)));
 }
 
-function whole(number: number | undefined): string {
+export function whole(number: number | undefined): string {
   if (number === undefined) throw new Error('a day that the calendar does not know');
   return number < 0 ? `(- ${-number})` : String(number);
 }

@@ -4,11 +4,12 @@ import type { ConditionData } from '../../schemas/gen/records.ts';
 import { evaluate } from '../../server/src/core/conditions/evaluate.ts';
 import { toFormula } from '../../server/src/core/conditions/formula.ts';
 import { type Swap, swapOf } from '../../server/src/core/conditions/swap.ts';
+import { jointBackground } from '../../server/src/core/reasoning/joint-background.ts';
 import { conditionConstraint } from '../../server/src/core/solver/condition-constraint.ts';
 import { Effort } from '../../server/src/core/solver/effort.ts';
-import { recordedSwap } from '../../server/src/core/solver/recorded-swap.ts';
+import { RecordedSwap } from '../../server/src/core/solver/recorded-swap.ts';
 import { Solver } from '../../server/src/core/solver/solver.ts';
-import { not } from '../../server/src/core/solver/terms.ts';
+import { all, not } from '../../server/src/core/solver/terms.ts';
 import { arbitraryBase } from '../harness/arbitrary-base.ts';
 import { arbitraryCondition } from '../harness/arbitrary-condition.ts';
 import { assertLaw } from '../harness/assert-law.ts';
@@ -16,8 +17,10 @@ import { snapshotOfBase } from '../harness/snapshot-of.ts';
 
 /** Whether the condition can hold on the swap, and whether it can fail to, as the solver says. */
 function possibilities(condition: ConditionData, swap: Swap): { readonly holds: boolean; readonly fails: boolean } {
-  const { terms, background } = recordedSwap(swap);
+  const terms = new RecordedSwap(swap);
   const constraint = conditionConstraint(toFormula(condition, []), terms);
+  const boards = [swap.patient.board, swap.donor.board].flatMap((board) => board ?? []);
+  const background = all(...jointBackground(terms.open.values(), terms.claims.values(), boards));
   const canBe = (wanted: typeof constraint): boolean => {
     const solver = new Solver(new Effort(100_000));
     solver.require(background);

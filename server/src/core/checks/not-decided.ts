@@ -1,5 +1,7 @@
 import type { Snapshot } from '../index/snapshot.ts';
+import { type GroupResult, type JointPhase, jointResults } from '../reasoning/joint-contradictions.ts';
 import { type Question, type RuleRelations, ruleRelations, stepsPerQuestion } from '../reasoning/rule-relations.ts';
+import { inARow } from '../text/in-a-row.ts';
 import { inThousands } from '../text/in-thousands.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import { exampleBase } from './example-base.ts';
@@ -40,8 +42,40 @@ when: {any: [${Array.from({ length: 60 }, (_, number) => choice(number)).join(',
   ],
   *run(snapshot: Snapshot) {
     for (const question of ruleRelations(snapshot).undecided) yield describe(question);
+    for (const result of jointResults(snapshot)) yield result && describeGroup(result);
   },
 });
+
+function describeGroup({ group, undecided }: GroupResult): Draft | undefined {
+  const [first] = group.pairs;
+  if (!first || !undecided) return undefined;
+  const outcomes = [...new Map(group.pairs.map(({ evidence }) => [evidence.outcome.id, evidence.outcome]))];
+  const ids = outcomes.map(([id]) => id).sort();
+  const last = outcomes.find(([id]) => id === ids.at(-1))?.[1] ?? first.evidence.outcome;
+  const [one = '', two = ''] = ids;
+  const others = ids.length > 3 ? `\`${one}\`, \`${two}\` and ${ids.length - 2} more` : inARow(ids);
+  return {
+    at: { record: last, path: ['reached'], side: 'value' },
+    message: `${sayPhase(undecided.phase, `${ids.length === 1 ? 'outcome' : 'outcomes'} ${others}`)} was not decided within ${inThousands(undecided.steps)} steps.`,
+    help: 'Record values that are missing: each makes the question smaller.',
+    related: ids.slice(0, -1).flatMap((id) => {
+      const record = outcomes.find(([other]) => other === id)?.[1];
+      const at = record && { record, path: ['reached'], side: 'value' as const };
+      return at ? [{ at, message: `Outcome \`${id}\`.` }] : [];
+    }),
+  };
+}
+
+function sayPhase(phase: JointPhase, outcomes: string): string {
+  switch (phase) {
+    case 'consistency':
+      return `Whether ${outcomes} can all be right`;
+    case 'minimal set':
+      return `Which of ${outcomes} contradict each other`;
+    case 'further sets':
+      return `Whether there are further contradictions among ${outcomes}`;
+  }
+}
 
 function describe({ rules, question }: RuleRelations['undecided'][number]): Draft {
   const [first, ...others] = [...rules].sort((a, b) => (a.record.id < b.record.id ? 1 : -1));

@@ -10,6 +10,7 @@ import { dateCodeInvalid } from './date-code-invalid.ts';
 import { dateInFuture } from './date-in-future.ts';
 import { duplicateId } from './duplicate-id.ts';
 import { duplicateKey } from './duplicate-key.ts';
+import { exceptionNotNeeded } from './exception-not-needed.ts';
 import { fileTooLarge } from './file-too-large.ts';
 import { fileUnreadable } from './file-unreadable.ts';
 import { headsOutsideFamily } from './heads-outside-family.ts';
@@ -20,6 +21,7 @@ import { identityDisagrees } from './identity-disagrees.ts';
 import { identityRowDisagrees } from './identity-row-disagrees.ts';
 import { interchangeDisagrees } from './interchange-disagrees.ts';
 import { internalCheckFailed } from './internal-check-failed.ts';
+import { jointContradiction } from './joint-contradiction.ts';
 import { keptPowered } from './kept-powered.ts';
 import { lawThin } from './law-thin.ts';
 import { lookAlikeValue } from './look-alike-value.ts';
@@ -65,6 +67,7 @@ export const checks = [
   dateInFuture,
   duplicateId,
   duplicateKey,
+  exceptionNotNeeded,
   fileTooLarge,
   fileUnreadable,
   headsOutsideFamily,
@@ -75,6 +78,7 @@ export const checks = [
   identityRowDisagrees,
   interchangeDisagrees,
   internalCheckFailed,
+  jointContradiction,
   keptPowered,
   lawThin,
   lookAlikeValue,

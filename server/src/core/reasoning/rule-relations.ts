@@ -62,20 +62,35 @@ const soundnessLayer: Layer<Soundness> = { name: 'soundness of a rule' };
 const impliedLayer: Layer<Answer['status']> = { name: 'rule implied' };
 const conflictLayer: Layer<Answer['status']> = { name: 'rules in conflict' };
 
-const relations: Derivation<RuleRelations> = {
-  name: 'relations of rules',
-  compute: (snapshot) => {
+const relations = ofRules('relations of rules', compareRules);
+
+const impossible = ofRules('impossible rules', (rules, snapshot): ReadonlySet<Rule> => {
+  return new Set(new Comparison(snapshot).examine(rules).impossible.map(({ rule }) => rule));
+});
+
+/** Something that follows from the rules alone that name nothing unrecorded, and from what swaps there could be. */
+function ofRules<Value>(name: string, work: (rules: readonly Rule[], snapshot: Snapshot) => Value): Derivation<Value> {
+  const compute = (snapshot: Snapshot): Value => {
     const rules = rulesOf(snapshot).filter((rule) => !namesUnknown(rule, snapshot));
-    return compareRules(rules, snapshot);
-  },
-  // What swaps there could be follows from no drive; and outcomes are named by exceptions only, which do not matter here.
-  update: (value, { records, after }) =>
-    records.every(({ kind }) => kind === 'drive' || kind === 'outcome') ? value : relations.compute(after),
-};
+    return work(rules, snapshot);
+  };
+  return {
+    name,
+    compute,
+    // What swaps there could be follows from no drive; and outcomes are named by exceptions only, which do not matter here.
+    update: (value, { records, after }) =>
+      records.every(({ kind }) => kind === 'drive' || kind === 'outcome') ? value : compute(after),
+  };
+}
 
 /** How the rules of a base stand to each other. Those that name something unrecorded take no part. */
 export function ruleRelations(snapshot: Snapshot): RuleRelations {
   return derive(relations, snapshot);
+}
+
+/** The rules that nothing can meet or break, as far as that is decided; the same set for as long as nothing it rests on changes. */
+export function impossibleRules(snapshot: Snapshot): ReadonlySet<Rule> {
+  return derive(impossible, snapshot);
 }
 
 /** How these rules, given by id, stand to each other before the families and boards of a base. */
@@ -89,14 +104,7 @@ class Comparison {
   constructor(private readonly snapshot: Snapshot) {}
 
   compare(rules: readonly Rule[]): RuleRelations {
-    const impossible: { rule: Rule; flaw: Flaw }[] = [];
-    const laws: Rule[] = [];
-    for (const rule of rules) {
-      const soundness = this.soundnessOf(rule);
-      if (typeof soundness === 'string') {
-        if (soundness !== 'undecided') impossible.push({ rule, flaw: soundness });
-      } else if (rule.atLeast === undefined) laws.push(rule);
-    }
+    const { impossible, laws } = this.examine(rules);
     return {
       impossible,
       implied: laws.flatMap((rule) => this.impliedBy(rule, laws) ?? []),
@@ -105,6 +113,19 @@ class Comparison {
       ),
       undecided: this.undecided,
     };
+  }
+
+  /** The rules that nothing can meet or break, and the laws among those that are sound. */
+  examine(rules: readonly Rule[]): Pick<RuleRelations, 'impossible'> & { readonly laws: readonly Rule[] } {
+    const impossible: { rule: Rule; flaw: Flaw }[] = [];
+    const laws: Rule[] = [];
+    for (const rule of rules) {
+      const soundness = this.soundnessOf(rule);
+      if (typeof soundness === 'string') {
+        if (soundness !== 'undecided') impossible.push({ rule, flaw: soundness });
+      } else if (rule.atLeast === undefined) laws.push(rule);
+    }
+    return { impossible, laws };
   }
 
   private soundnessOf(rule: Rule): Soundness {

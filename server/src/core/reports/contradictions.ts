@@ -1,7 +1,9 @@
 import type { Check } from '../checks/define-check.ts';
+import { exceptionNotNeeded } from '../checks/exception-not-needed.ts';
 import type { Finding } from '../checks/finding.ts';
 import { identityDisagrees } from '../checks/identity-disagrees.ts';
 import { interchangeDisagrees } from '../checks/interchange-disagrees.ts';
+import { jointContradiction } from '../checks/joint-contradiction.ts';
 import { lawThin } from '../checks/law-thin.ts';
 import { notDecided } from '../checks/not-decided.ts';
 import { outcomeBreaksRule } from '../checks/outcome-breaks-rule.ts';
@@ -19,9 +21,10 @@ import { collectRelations, type RuleRelationsData } from './conflicts.ts';
 import { decidingSection } from './deciding-section.ts';
 import type { Block } from './document.ts';
 import { findingSection } from './finding-section.ts';
+import { collectJoint, forcedSection, type JointReportData } from './joint.ts';
 
 /** How the outcomes of a base stand to its rules and to each other. Keys and shapes are those of the JSON output. */
-interface Contradictions extends RuleRelationsData {
+interface Contradictions extends RuleRelationsData, JointReportData {
   /** Every rule that can be applied, by id, with the number of outcomes that stand to it in each way. */
   readonly rules: readonly {
     readonly id: string;
@@ -54,7 +57,9 @@ export interface ContradictionsReport {
 /** The checks whose findings the report shows. */
 export const reportedChecks: readonly Check[] = [
   outcomeBreaksRule,
+  jointContradiction,
   rulesConflict,
+  exceptionNotNeeded,
   ruleImpossible,
   ruleImplied,
   notDecided,
@@ -81,6 +86,7 @@ export function collectContradictions(snapshot: Snapshot): ContradictionsReport 
       .filter(({ rule }) => rule.atLeast === undefined)
       .flatMap(({ rule, against }) => against.map(({ outcome }) => ({ rule: rule.record.id, outcome: outcome.id }))),
     ...collectRelations(snapshot),
+    ...collectJoint(snapshot),
     disagreements: listDisagreements(snapshot),
     deciding: cases.map(({ rule, outcome, keys }) => ({
       rule: rule.record.id,
@@ -113,12 +119,15 @@ export function contradictionsDocument(
   return [
     { kind: 'heading', level: 1, text: `Outcomes against rules: ${baseName}` },
     ...brokenBlocks(data, [...of(outcomeBreaksRule), ...crashed]),
+    ...findingSection('Outcomes that cannot all be right', of(jointContradiction)),
     ...findingSection('Rules that cannot both hold', of(rulesConflict)),
+    ...findingSection('Exceptions that make no difference', of(exceptionNotNeeded)),
     ...findingSection('Rates, claims and laws in doubt', of(rateOff, interchangeDisagrees, identityDisagrees, lawThin)),
     ...findingSection('Outcomes that disagree', of(outcomesDisagree)),
     ...findingSection('Rules that rule out nothing, or everything', of(ruleImpossible, ruleImplied)),
     ...findingSection('Not decided', of(notDecided)),
     ...decidingSection(cases),
+    ...forcedSection(data),
     ...(data.rules.length === 0 ? [] : rulesBlocks(data)),
   ];
 }

@@ -15,6 +15,8 @@ export interface Theory {
   assert(literal: Literal): readonly Literal[] | undefined;
   /** Takes back all but the first so many literals it was given. */
   retractTo(count: number): void;
+  /** Whether a variable is best taken to hold, from what was asserted so far: a guess, but one that is seldom taken back. */
+  suggests(variable: number): boolean;
   /** Looks at a full assignment. `conflict`: literals that cannot hold together; `clauses`: what has to be decided besides. */
   finish():
     | { readonly conflict: readonly Literal[] }
@@ -133,7 +135,7 @@ export class ClauseSolver {
     if (variable === undefined) return 'complete';
     this.effort.spend(1);
     this.levelStarts.push(this.trail.length);
-    this.enqueue(variable * 2 + 1, undefined);
+    this.enqueue(this.theory.suggests(variable) ? variable * 2 : variable * 2 + 1, undefined);
     return undefined;
   }
 

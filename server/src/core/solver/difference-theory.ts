@@ -52,6 +52,11 @@ export class DifferenceTheory {
     return this.repair(bound);
   }
 
+  /** Whether it is so for the days kept at hand. */
+  holds({ a, b, days }: DayAtom): boolean {
+    return (this.days[a] ?? 0) - (this.days[b] ?? 0) <= days;
+  }
+
   /** A day for each number, in accordance with all demands. */
   values(): number[] {
     const [zero = 0] = this.days;

@@ -5,8 +5,14 @@ export class Effort {
 
   constructor(
     /** Steps after which a question is given up. */
-    readonly limit: number,
+    public limit: number,
   ) {}
+
+  /** Begins a question that may take so many steps. */
+  restart(limit: number): void {
+    this.steps = 0;
+    this.limit = limit;
+  }
 
   /** Takes steps. */
   spend(steps: number): void {

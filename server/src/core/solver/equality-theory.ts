@@ -76,6 +76,17 @@ export class EqualityTheory {
     return holds ? this.join(atom.a, atom.b, literal) : this.separate({ a: atom.a, b: atom.b, literal });
   }
 
+  /** Whether what was asserted makes this so, or this leaves more choice than its opposite. */
+  suggests(atom: SlotAtom): boolean {
+    if (atom.says === 'equal') {
+      const [a, b] = [this.find(atom.a), this.find(atom.b)];
+      return a === b || (this.masks[a] === this.masks[b] && this.capacity(a) === 1);
+    }
+    const mask = this.masks[this.find(atom.slot)] ?? 0n;
+    const cells = this.cells(atom.slot);
+    return cells.capacityOf(mask & atom.mask) > cells.capacityOf(mask & ~atom.mask);
+  }
+
   /** Looks at a full assignment: whether every class can have a value of its own where it has to differ. */
   finish(): { readonly conflict: Literal[] } | { readonly clauses: Literal[][] } | undefined {
     for (const { a, b, literal } of this.allDifferences) {

@@ -42,6 +42,12 @@ export class SlotTheory implements Theory {
     this.days.retractTo(mark[1]);
   }
 
+  suggests(variable: number): boolean {
+    const says = this.atomOf(variable);
+    if (!says) return false;
+    return says.about === 'values' ? this.values.suggests(says.atom) : this.days.holds(says.atom);
+  }
+
   finish(): ReturnType<Theory['finish']> {
     return this.values.finish();
   }

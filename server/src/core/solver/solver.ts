@@ -60,6 +60,14 @@ export class Solver {
     return { status: 'unsat', core: names.filter((name) => core.has(name)) };
   }
 
+  /** Which of these assumptions cannot hold together; `consistent` where all can. It costs less than a model. */
+  coreOf(names: readonly string[]): readonly string[] | 'consistent' | 'undecided' {
+    const byLiteral = new Map(names.map((name) => [this.literalOf(name), name]));
+    const verdict = this.compile().constraints.clauses.solve([...byLiteral.keys()]);
+    if (verdict.status === 'undecided') return verdict.status;
+    return verdict.status === 'sat' ? 'consistent' : verdict.core.flatMap((literal) => byLiteral.get(literal) ?? []);
+  }
+
   /** The same where only the status is asked for, which costs less. */
   statusOf(names: readonly string[]): Answer['status'] {
     return this.compile().constraints.clauses.solve(names.map((name) => this.literalOf(name))).status;
