@@ -1,3 +1,4 @@
+import type { Derivation } from '../index/derivation.ts';
 import type { Layer } from '../index/memo.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { BoardRecord } from '../model/record.ts';
@@ -21,15 +22,26 @@ const lawsLayer: Layer<readonly Law[]> = { name: 'laws' };
  * unrecorded: both were reported, and may be all there is to a contradiction.
  */
 export function lawsOf(snapshot: Snapshot): readonly Law[] {
+  return snapshot.derive(laws);
+}
+
+/** Asked for many times a run, while what it rests on is many records to compare. */
+const laws: Derivation<readonly Law[]> = {
+  name: 'laws',
+  compute: findLaws,
+  update: (_, { after }) => findLaws(after),
+};
+
+function findLaws(snapshot: Snapshot): readonly Law[] {
   const rules = rulesOf(snapshot);
   const impossible = impossibleRules(snapshot);
   const kinds = ['rule', 'family', 'board', 'maker'] as const;
   const inputs = [rules, impossible, ...kinds.flatMap((kind): readonly unknown[] => snapshot.records(kind))];
   return snapshot.layers.of(lawsLayer).get('', inputs, () => {
-    const laws = rules.filter(
+    const sound = rules.filter(
       (rule) => rule.atLeast === undefined && !impossible.has(rule) && !namesUnknown(rule, snapshot),
     );
-    return laws.map((rule) => lawOf(rule, snapshot));
+    return sound.map((rule) => lawOf(rule, snapshot));
   });
 }
 

@@ -6,6 +6,7 @@
  * - a witness written as records triggers both rules, and no smaller part of it does
  * - no outcome that stands against an implied rule speaks for the one that implies it
  */
+import type { Derivation } from '../index/derivation.ts';
 import type { Layer } from '../index/memo.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { Effort } from '../solver/effort.ts';
@@ -55,6 +56,17 @@ const relationsLayer: Layer<RuleRelations> = { name: 'relations of rules' };
 
 /** How the rules of a base stand to each other. Those that name something unrecorded take no part. */
 export function ruleRelations(snapshot: Snapshot): RuleRelations {
+  return snapshot.derive(relations);
+}
+
+/** Asked for many times a run, while what it rests on is many records to compare. */
+const relations: Derivation<RuleRelations> = {
+  name: 'relations of rules',
+  compute: findRelations,
+  update: (_, { after }) => findRelations(after),
+};
+
+function findRelations(snapshot: Snapshot): RuleRelations {
   return snapshot.layers.of(relationsLayer).get('', inputsOfAll(snapshot), () => {
     return compareRules(
       rulesOf(snapshot).filter((rule) => !namesUnknown(rule, snapshot)),
