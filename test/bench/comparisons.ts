@@ -56,16 +56,19 @@ export interface JointFigures {
   readonly coldMs: number;
   readonly heapBytes: number;
   readonly editMs: readonly number[];
+  readonly jointMs: readonly number[];
 }
 
 /** Joint reasoning as lines. */
-export function toJointLines({ planted, found, besides, coldMs, heapBytes, editMs }: JointFigures): string {
+export function toJointLines({ planted, found, besides, coldMs, heapBytes, editMs, jointMs }: JointFigures): string {
   return [
     toLine('L', `${planted} contradictions: not found`, planted - found, '', 0),
     toLine('L', 'found besides', besides, '', 0),
     toLine('L', 'joint reasoning, cold', coldMs, 'ms', undefined),
     toLine('L', 'what it keeps', heapBytes / 1e6, 'MB', undefined),
-    toLine('L', 'checked again after an edit, 95 %', share(editMs, 0.95), 'ms', 50),
+    toLine('L', 'joint reasoning after an edit, 95 %', share(jointMs, 0.95), 'ms', undefined),
+    toLine('L', 'all checks after an edit, median', middle(editMs), 'ms', undefined),
+    toLine('L', 'all checks after an edit, 95 %', share(editMs, 0.95), 'ms', 50),
   ].join('\n');
 }
 
@@ -104,7 +107,7 @@ function toLine(
   const figure = unit === 'times' ? `${value.toFixed(2)} ×` : `${value.toFixed(unit === 'ms' ? 1 : 0)} ${unit}`;
   const aim = most === undefined ? '' : `at most ${most} ${unit === 'times' ? '×' : unit}`.trimEnd();
   const verdict = most === undefined ? '' : value <= most ? 'met' : 'missed';
-  return `${size.padEnd(4)} ${what.padEnd(34)} ${figure.padStart(10)}   ${aim.padEnd(15)} ${verdict}`.trimEnd();
+  return `${size.padEnd(4)} ${what.padEnd(36)} ${figure.padStart(10)}   ${aim.padEnd(15)} ${verdict}`.trimEnd();
 }
 
 /** The middle of some numbers; of an even count the mean of the two in the middle. */

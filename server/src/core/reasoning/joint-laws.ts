@@ -1,9 +1,10 @@
+import { derive } from '../index/derivation.ts';
 import type { Layer } from '../index/memo.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { BoardRecord } from '../model/record.ts';
+import { followingFromRules } from './following-from-rules.ts';
 import { mentionsOf } from './mentions.ts';
-import { namesUnknown } from './names-unknown.ts';
-import { type Rule, rulesOf } from './rule.ts';
+import type { Rule } from './rule.ts';
 import { impossibleRules } from './rule-relations.ts';
 
 /** A law that outcomes are held against together. */
@@ -14,23 +15,18 @@ export interface Law {
 }
 
 const lawLayer: Layer<Law> = { name: 'law' };
-const lawsLayer: Layer<readonly Law[]> = { name: 'laws' };
+const laws = followingFromRules('laws', (rules, snapshot): readonly Law[] => {
+  const impossible = impossibleRules(snapshot);
+  const sound = rules.filter((rule) => rule.atLeast === undefined && !impossible.has(rule));
+  return sound.map((rule) => lawOf(rule, snapshot));
+});
 
 /**
  * The laws that take part in joint reasoning, by id. Left out are those that nothing can meet or break, and those that name something
  * unrecorded: both were reported, and may be all there is to a contradiction.
  */
 export function lawsOf(snapshot: Snapshot): readonly Law[] {
-  const rules = rulesOf(snapshot);
-  const impossible = impossibleRules(snapshot);
-  const kinds = ['rule', 'family', 'board', 'maker'] as const;
-  const inputs = [rules, impossible, ...kinds.flatMap((kind): readonly unknown[] => snapshot.records(kind))];
-  return snapshot.layers.of(lawsLayer).get('', inputs, () => {
-    const laws = rules.filter(
-      (rule) => rule.atLeast === undefined && !impossible.has(rule) && !namesUnknown(rule, snapshot),
-    );
-    return laws.map((rule) => lawOf(rule, snapshot));
-  });
+  return derive(laws, snapshot);
 }
 
 /** The id of a law's rule. */

@@ -9,7 +9,7 @@
  * - no outcome that stands against an implied rule speaks for the one that implies it
  */
 import type { Formula } from '../conditions/formula.ts';
-import { type Derivation, derive } from '../index/derivation.ts';
+import { derive } from '../index/derivation.ts';
 import type { Layer } from '../index/memo.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { Effort } from '../solver/effort.ts';
@@ -17,10 +17,10 @@ import { type Answer, holds, type Model, Solver } from '../solver/solver.ts';
 import { all, type Constraint, not } from '../solver/terms.ts';
 import { isAtLeast } from '../terms/stages.ts';
 import { candidateModels } from './candidate-models.ts';
+import { followingFromRules } from './following-from-rules.ts';
 import { type Mentions, mentionsOf } from './mentions.ts';
-import { namesUnknown } from './names-unknown.ts';
 import { type Background, backgroundConstraint, backgroundOf } from './possible-swap.ts';
-import { type Rule, rulesOf } from './rule.ts';
+import type { Rule } from './rule.ts';
 import { scopeConstraint, verdictConstraint, whenConstraint } from './rule-constraints.ts';
 import { canScopesMeet } from './rule-scopes.ts';
 import { smallestWitness, type Witness } from './witness.ts';
@@ -62,26 +62,11 @@ const soundnessLayer: Layer<Soundness> = { name: 'soundness of a rule' };
 const impliedLayer: Layer<Answer['status']> = { name: 'rule implied' };
 const conflictLayer: Layer<Answer['status']> = { name: 'rules in conflict' };
 
-const relations = ofRules('relations of rules', compareRules);
+const relations = followingFromRules('relations of rules', compareRules);
 
-const impossible = ofRules('impossible rules', (rules, snapshot): ReadonlySet<Rule> => {
+const impossible = followingFromRules('impossible rules', (rules, snapshot): ReadonlySet<Rule> => {
   return new Set(new Comparison(snapshot).examine(rules).impossible.map(({ rule }) => rule));
 });
-
-/** Something that follows from the rules alone that name nothing unrecorded, and from what swaps there could be. */
-function ofRules<Value>(name: string, work: (rules: readonly Rule[], snapshot: Snapshot) => Value): Derivation<Value> {
-  const compute = (snapshot: Snapshot): Value => {
-    const rules = rulesOf(snapshot).filter((rule) => !namesUnknown(rule, snapshot));
-    return work(rules, snapshot);
-  };
-  return {
-    name,
-    compute,
-    // What swaps there could be follows from no drive; and outcomes are named by exceptions only, which do not matter here.
-    update: (value, { records, after }) =>
-      records.every(({ kind }) => kind === 'drive' || kind === 'outcome') ? value : compute(after),
-  };
-}
 
 /** How the rules of a base stand to each other. Those that name something unrecorded take no part. */
 export function ruleRelations(snapshot: Snapshot): RuleRelations {
