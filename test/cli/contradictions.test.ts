@@ -43,6 +43,7 @@ it('gives the same as data', () => {
   expect(JSON.parse(stdout)).toEqual({
     rules: [{ id: 'tern-rom-travels', support: 1, against: 1, undecided: 0, excepted: 1 }],
     broken: [{ rule: 'tern-rom-travels', outcome: 'left' }],
+    repairs: [],
     disagreements: [],
     deciding: [],
     conflicts: [],
@@ -585,4 +586,46 @@ describe('outcomes that cannot all be right', () => {
       exit 0"
     `);
   });
+});
+
+/** Five pairs whose boards came from one works start, and one whose did not. */
+const mendable = {
+  ...ternBench,
+  'drives/more.yaml': Array.from({ length: 12 }, (_, number) => {
+    const site = number === 1 ? 'SB' : 'KL';
+    return `kind: drive\nid: m-${number}\nfamily: tern-2\nheads: 4\nsite: ${site}\n`;
+  }).join('---\n'),
+  'rules/tern.yaml': 'kind: rule\nid: tern-heads\nclaim: enough\nwhen: {same: [heads]}\nbasis: measured\n',
+  'outcomes/more.yaml': Array.from({ length: 6 }, (_, pair) => {
+    const [reached, result] = pair === 0 ? ['spins', 'fails'] : ['reads', 'works'];
+    const controls = '{donor_on_own_board: works, patient_on_own_board: works}';
+    return `kind: outcome\nid: o-${pair}\ndate: 2026-03-14\npatient: m-${2 * pair}\ndonor: m-${2 * pair + 1}\nrom: left\ncontrols: ${controls}\nreached: ${reached}\nresult: ${result}\n`;
+  }).join('---\n'),
+};
+
+it('suggests what might mend a broken law that much speaks for', () => {
+  const { stdout } = runCommand(folderOf(mendable), ['contradictions', '--json']);
+  expect(JSON.parse(stdout).repairs).toEqual([
+    {
+      rule: 'tern-heads',
+      against: ['o-0'],
+      edits: [
+        { record: 'rule/tern-heads', path: '/when', value: { same: ['heads', 'site'] } },
+        { record: 'rule/tern-heads', path: '/at_least', value: 0.83 },
+        { record: 'rule/tern-heads', path: '/exceptions', value: [{ outcome: 'o-0' }] },
+      ],
+    },
+  ]);
+  const text = swaplore(mendable, ['contradictions']);
+  expect(/What might mend[\s\S]*?\n\n(?=What would)/.exec(text)?.[0]).toMatchInlineSnapshot(`
+    "What might mend a broken law
+
+    rule/tern-heads
+      Add \`same: [site]\` to its condition: that keeps what supports it and leaves
+      nothing against it.
+      Or make it a rate: \`at_least: 0.83\` is what the recorded pairs bear out.
+      Or except \`o-0\`, with the reason.
+
+    "
+  `);
 });

@@ -13,6 +13,7 @@ import { ruleImplied } from '../checks/rule-implied.ts';
 import { ruleImpossible } from '../checks/rule-impossible.ts';
 import { rulesConflict } from '../checks/rules-conflict.ts';
 import type { Snapshot } from '../index/snapshot.ts';
+import { type SuggestedRepair, suggestedRepairs } from '../odds/suggested-repairs.ts';
 import { deciding, type OpenCase } from '../reasoning/deciding.ts';
 import { disagreements } from '../reasoning/disagreements.ts';
 import { ruleResults } from '../reasoning/rule-results.ts';
@@ -22,6 +23,7 @@ import { decidingSection } from './deciding-section.ts';
 import type { Block } from './document.ts';
 import { findingSection } from './finding-section.ts';
 import { collectJoint, forcedSection, type JointReportData } from './joint.ts';
+import { repairsSection, toRepairData } from './repairs-section.ts';
 
 /** How the outcomes of a base stand to its rules and to each other. Keys and shapes are those of the JSON output. */
 interface Contradictions extends RuleRelationsData, JointReportData {
@@ -35,6 +37,8 @@ interface Contradictions extends RuleRelationsData, JointReportData {
   }[];
   /** Laws that a recorded outcome breaks, by rule, then outcome. */
   readonly broken: readonly { readonly rule: string; readonly outcome: string }[];
+  /** What might mend the laws that are broken and that many pairs support, by rule. */
+  readonly repairs: readonly ReturnType<typeof toRepairData>[];
   /** Outcomes that look alike and came out opposite, by id, with the keys in which neither can be compared. */
   readonly disagreements: readonly {
     readonly outcomes: readonly [string, string];
@@ -52,6 +56,7 @@ interface Contradictions extends RuleRelationsData, JointReportData {
 export interface ContradictionsReport {
   readonly data: Contradictions;
   readonly cases: readonly OpenCase[];
+  readonly repairs: readonly SuggestedRepair[];
 }
 
 /** The checks whose findings the report shows. */
@@ -74,6 +79,7 @@ export const reportedChecks: readonly Check[] = [
 export function collectContradictions(snapshot: Snapshot): ContradictionsReport {
   const results = ruleResults(snapshot);
   const cases = deciding(snapshot);
+  const repairs = suggestedRepairs(snapshot);
   const data: Contradictions = {
     rules: results.map(({ rule, support, against, undecided, excepted }) => ({
       id: rule.record.id,
@@ -87,6 +93,7 @@ export function collectContradictions(snapshot: Snapshot): ContradictionsReport 
       .flatMap(({ rule, against }) => against.map(({ outcome }) => ({ rule: rule.record.id, outcome: outcome.id }))),
     ...collectRelations(snapshot),
     ...collectJoint(snapshot),
+    repairs: repairs.map(toRepairData),
     disagreements: listDisagreements(snapshot),
     deciding: cases.map(({ rule, outcome, keys }) => ({
       rule: rule.record.id,
@@ -94,7 +101,7 @@ export function collectContradictions(snapshot: Snapshot): ContradictionsReport 
       keys: keys.map(({ row: _, ...key }) => key),
     })),
   };
-  return { data, cases };
+  return { data, cases, repairs };
 }
 
 function listDisagreements(snapshot: Snapshot): Contradictions['disagreements'] {
@@ -108,7 +115,7 @@ function listDisagreements(snapshot: Snapshot): Contradictions['disagreements'] 
 
 /** The report a person reads from top to bottom: what is wrong, with what to do about it, then the state of every rule. */
 export function contradictionsDocument(
-  { data, cases }: ContradictionsReport,
+  { data, cases, repairs }: ContradictionsReport,
   findings: readonly Finding[],
   baseName: string,
 ): Block[] {
@@ -119,6 +126,7 @@ export function contradictionsDocument(
   return [
     { kind: 'heading', level: 1, text: `Outcomes against rules: ${baseName}` },
     ...brokenBlocks(data, [...of(outcomeBreaksRule), ...crashed]),
+    ...repairsSection(repairs),
     ...findingSection('Outcomes that cannot all be right', of(jointContradiction)),
     ...findingSection('Rules that cannot both hold', of(rulesConflict)),
     ...findingSection('Exceptions that make no difference', of(exceptionNotNeeded)),
