@@ -16,6 +16,7 @@ const layers = [
   'reasoning',
   'odds',
   'checks',
+  'features',
   'reports',
 ].map((layer) => `server/src/core/${layer}`);
 

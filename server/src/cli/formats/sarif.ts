@@ -1,5 +1,6 @@
 import type { Check } from '../../core/checks/define-check.ts';
-import type { ResolvedFinding, ResolvedPlace } from '../../core/checks/resolve-findings.ts';
+import type { ResolvedFinding } from '../../core/checks/resolve-findings.ts';
+import type { ResolvedPlace } from '../../core/checks/resolve-place.ts';
 import { type Fingerprinted, fingerprinted } from './fingerprints.ts';
 import { type Formatter, type LintedBase, messageWithHelp, pathOf } from './linted-base.ts';
 

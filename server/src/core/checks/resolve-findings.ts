@@ -1,14 +1,7 @@
-import { childrenOf, findEntry, type Tape, type TapeEntry } from '../syntax/tape.ts';
+import type { Tape } from '../syntax/tape.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
-import { LineIndex, type Range } from '../text/line-index.ts';
-import type { Finding, Place, Target } from './finding.ts';
-
-/** A place in offsets and in lines. */
-export interface ResolvedPlace {
-  readonly file: string;
-  readonly start: number;
-  readonly range: Range;
-}
+import type { Finding } from './finding.ts';
+import { PlaceResolver, type ResolvedPlace } from './resolve-place.ts';
 
 /** A finding whose places are found in the text. */
 export interface ResolvedFinding extends Omit<Finding, 'place' | 'related'>, ResolvedPlace {
@@ -26,7 +19,7 @@ export function filesOf(findings: readonly Finding[]): Set<string> {
 
 /** Findings with their places, sorted by file, offset, check and message (invariant 13). A file that has no tape counts as empty. */
 export function resolveFindings(findings: readonly Finding[], tapes: ReadonlyMap<string, Tape>): ResolvedFinding[] {
-  const resolver = new Resolver(tapes);
+  const resolver = new PlaceResolver(tapes);
   const resolved = findings.map(({ place, related, ...rest }) => ({
     ...rest,
     ...resolver.resolve(place),
@@ -39,71 +32,4 @@ export function resolveFindings(findings: readonly Finding[], tapes: ReadonlyMap
       byCodeUnits(a.check, b.check) ||
       byCodeUnits(a.message, b.message),
   );
-}
-
-class Resolver {
-  private readonly lines = new Map<string, LineIndex>();
-
-  constructor(private readonly tapes: ReadonlyMap<string, Tape>) {}
-
-  resolve(place: Place): ResolvedPlace {
-    const tape = this.tapes.get(place.file) ?? { text: '', entries: [], documents: [] };
-    const { start, end } = spanOf(tape, place.target);
-    return { file: place.file, start, range: this.linesOf(place.file, tape.text).rangeOf(start, end) };
-  }
-
-  private linesOf(file: string, text: string): LineIndex {
-    const lines = this.lines.get(file) ?? new LineIndex(text);
-    this.lines.set(file, lines);
-    return lines;
-  }
-}
-
-interface Span {
-  readonly start: number;
-  readonly end: number;
-}
-
-/** The stretch of text a target names; always within one line for targets that name a key or value. */
-function spanOf(tape: Tape, target: Target): Span {
-  if ('start' in target) return target;
-  const root = tape.documents[target.document]?.root ?? -1;
-  if (root < 0) return { start: 0, end: 0 };
-  const { entry, depth } = findEntry(tape, root, target.path);
-  const found = tape.entries[entry];
-  if (!found) return { start: 0, end: 0 };
-  if (depth === target.path.length || found.kind === 'alias') return entrySpan(tape, found, target.side);
-  return depth === 0 ? kindLine(tape, root) : entrySpan(tape, found, 'key', entry);
-}
-
-function entrySpan(tape: Tape, entry: TapeEntry, side: 'key' | 'value', index?: number): Span {
-  const key = { start: entry.keyStart, end: entry.keyEnd };
-  const hasKey = entry.keyStart >= 0;
-  if (hasKey && (side === 'key' || entry.kind === 'empty')) return key;
-  const value = { start: entry.start, end: trimmedEnd(tape.text, entry) };
-  if (!tape.text.slice(value.start, value.end).includes('\n')) return value;
-  if (hasKey) return key;
-  // A list item that is a map over several lines: its first key stands for it.
-  const [first] = index === undefined ? [] : childrenOf(tape, index);
-  const child = first === undefined ? undefined : tape.entries[first];
-  if (child && child.keyStart >= 0) return { start: child.keyStart, end: child.keyEnd };
-  const lineEnd = tape.text.indexOf('\n', value.start);
-  return { start: value.start, end: Math.min(value.end, lineEnd) };
-}
-
-function trimmedEnd(text: string, entry: TapeEntry): number {
-  let end = entry.end;
-  while (end > entry.start && /\s/.test(text.charAt(end - 1))) end--;
-  return end;
-}
-
-/** `kind: …` with its value, else the first key of the document, else its first character. */
-function kindLine(tape: Tape, root: number): Span {
-  const children = [...childrenOf(tape, root)].flatMap((child) => tape.entries[child] ?? []);
-  const kind = children.find((entry) => entry.key === 'kind');
-  if (kind) return { start: kind.keyStart, end: Math.max(kind.keyEnd, trimmedEnd(tape.text, kind)) };
-  const [first] = children;
-  if (first) return { start: first.keyStart, end: first.keyEnd };
-  const start = tape.entries[root]?.start ?? 0;
-  return { start, end: Math.min(start + 1, tape.text.length) };
 }
