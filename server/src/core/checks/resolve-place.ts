@@ -30,13 +30,13 @@ export class PlaceResolver {
 }
 
 /** Half-open UTF-16 offsets. */
-export interface Span {
+interface Span {
   readonly start: number;
   readonly end: number;
 }
 
 /** The stretch of text a target names; always within one line for targets that name a key or value. */
-export function spanOf(tape: Tape, target: Target): Span {
+function spanOf(tape: Tape, target: Target): Span {
   if ('start' in target) return target;
   const root = tape.documents[target.document]?.root ?? -1;
   if (root < 0) return { start: 0, end: 0 };

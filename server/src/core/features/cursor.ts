@@ -42,7 +42,7 @@ export function findCursor(
 }
 
 /** What kind of map a document is: its `kind`, or `config` in the base's config; undefined where the kind is absent or unknown. */
-export function nodeOf(file: string, tape: Tape, root: number): Kind | 'config' | undefined {
+function nodeOf(file: string, tape: Tape, root: number): Kind | 'config' | undefined {
   if (file === configPath) return 'config';
   for (const child of childrenOf(tape, root)) {
     const entry = tape.entries[child];
