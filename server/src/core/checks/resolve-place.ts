@@ -1,4 +1,4 @@
-import { childrenOf, findEntry, type Tape, type TapeEntry } from '../syntax/tape.ts';
+import { childrenOf, findEntry, type Span, type Tape, type TapeEntry } from '../syntax/tape.ts';
 import { LineIndex, type Range } from '../text/line-index.ts';
 import type { Place, Target } from './finding.ts';
 
@@ -27,12 +27,6 @@ export class PlaceResolver {
     this.lines.set(file, lines);
     return lines;
   }
-}
-
-/** Half-open UTF-16 offsets. */
-interface Span {
-  readonly start: number;
-  readonly end: number;
 }
 
 /** The stretch of text a target names; always within one line for targets that name a key or value. */

@@ -6,8 +6,9 @@
  */
 import { configPath } from '../checks/config-invalid.ts';
 import { findKeyRow, type KeyRow } from '../schema/key-rows.ts';
-import { childrenOf, type Path, type Tape, type TapeEntry } from '../syntax/tape.ts';
+import { findEntry, type Path, type Tape, type TapeEntry } from '../syntax/tape.ts';
 import { type Kind, kinds } from '../terms/kinds.ts';
+import { entriesAt } from './entries-at.ts';
 
 /** The key or the scalar value that an offset stands on or at the end of. */
 export interface Cursor {
@@ -30,62 +31,26 @@ export function findCursor(
   { path: file, tape }: { readonly path: string; readonly tape: Tape },
   offset: number,
 ): Cursor | undefined {
-  for (const [document, { root }] of tape.documents.entries()) {
-    if (root < 0 || !isInside(tape, root, offset)) continue;
-    const node = nodeOf(file, tape, root);
-    const found = descend(tape, root, offset);
-    if (!found) return undefined;
-    const row = node === undefined ? undefined : findKeyRow(node, found.path);
-    return { document, node, row, ...found };
-  }
-  return undefined;
+  const [root, ...inside] = entriesAt(tape, offset);
+  const entry = (inside.at(-1) ?? root)?.entry;
+  const at = entry && sideAt(entry, offset);
+  if (!root || !at) return undefined;
+  const document = Number(root.step);
+  const path = inside.map(({ step }) => step);
+  const node = nodeOf(file, tape, tape.documents[document]?.root ?? -1);
+  return { document, node, path, entry, row: node === undefined ? undefined : findKeyRow(node, path), ...at };
 }
 
-/** What kind of map a document is: its `kind`, or `config` in the base's config; undefined where the kind is absent or unknown. */
-function nodeOf(file: string, tape: Tape, root: number): Kind | 'config' | undefined {
+/** What kind of map a document is; undefined where that is absent or unknown. */
+function nodeOf(file: string, tape: Tape, root: number): Cursor['node'] {
   if (file === configPath) return 'config';
-  for (const child of childrenOf(tape, root)) {
-    const entry = tape.entries[child];
-    if (entry?.key === 'kind') return kinds.find((kind) => kind === entry.text);
-  }
-  return undefined;
+  const { entry, depth } = findEntry(tape, root, ['kind']);
+  return depth === 1 ? kinds.find((kind) => kind === tape.entries[entry]?.text) : undefined;
 }
 
-type Found = Pick<Cursor, 'path' | 'side' | 'entry' | 'start' | 'end'>;
-
-function descend(tape: Tape, root: number, offset: number): Found | undefined {
-  const path: (string | number)[] = [];
-  for (let at = root; ; ) {
-    const parent = tape.entries[at];
-    if (!parent) return undefined;
-    if (parent.kind !== 'map' && parent.kind !== 'list') return valueAt(parent, path, offset);
-    let position = -1;
-    let next: number | undefined;
-    for (const child of childrenOf(tape, at)) {
-      position++;
-      const entry = tape.entries[child];
-      if (!entry) continue;
-      const step = parent.kind === 'map' ? (entry.key ?? '') : position;
-      if (entry.keyStart >= 0 && entry.keyStart <= offset && offset <= entry.keyEnd) {
-        return { path: [...path, step], side: 'key', entry, start: entry.keyStart, end: entry.keyEnd };
-      }
-      if (entry.start <= offset && offset <= entry.end && entry.kind !== 'empty') {
-        path.push(step);
-        next = child;
-        break;
-      }
-    }
-    if (next === undefined) return undefined;
-    at = next;
-  }
-}
-
-function valueAt(entry: TapeEntry, path: Path, offset: number): Found | undefined {
-  const isOn = entry.kind !== 'empty' && entry.start <= offset && offset <= entry.end;
-  return isOn ? { path, side: 'value', entry, start: entry.start, end: entry.end } : undefined;
-}
-
-function isInside(tape: Tape, root: number, offset: number): boolean {
-  const entry = tape.entries[root];
-  return entry !== undefined && entry.start <= offset && offset <= entry.end;
+function sideAt(entry: TapeEntry, offset: number): Pick<Cursor, 'side' | 'start' | 'end'> | undefined {
+  const { kind, keyStart, keyEnd, start, end } = entry;
+  if (keyStart >= 0 && keyStart <= offset && offset <= keyEnd) return { side: 'key', start: keyStart, end: keyEnd };
+  const isScalar = kind !== 'map' && kind !== 'list' && kind !== 'empty';
+  return isScalar && start <= offset && offset <= end ? { side: 'value', start, end } : undefined;
 }

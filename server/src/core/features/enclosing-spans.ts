@@ -5,38 +5,27 @@
  * - every span holds the offset
  * - the last span is the whole text
  */
-import { childrenOf, type Tape, type TapeEntry } from '../syntax/tape.ts';
-
-/** Half-open UTF-16 offsets. */
-interface Span {
-  readonly start: number;
-  readonly end: number;
-}
+import type { Span, Tape, TapeEntry } from '../syntax/tape.ts';
+import { entriesAt } from './entries-at.ts';
 
 /** The spans around an offset from the smallest outwards: key or value, the pair of both, map or list, document, text. */
 export function enclosingSpans(tape: Tape, offset: number): readonly Span[] {
-  const spans: Span[] = [{ start: 0, end: tape.text.length }];
-  const add = (start: number, end: number): boolean => {
-    const outer = spans.at(-1);
-    const isInside =
-      outer !== undefined && outer.start <= start && start <= offset && offset <= end && end <= outer.end;
-    if (isInside && end - start < outer.end - outer.start) spans.push({ start, end });
-    return isInside;
-  };
-  const enter = (index: number, entry: TapeEntry): boolean => {
-    const { keyStart, keyEnd, start, end } = entry;
-    if (keyStart >= 0 && !add(keyStart, Math.max(keyEnd, end))) return false;
-    if (keyStart >= 0 && add(keyStart, keyEnd)) return true;
-    const isInValue = entry.kind !== 'empty' && add(start, end);
-    if (isInValue) enterFirst(childrenOf(tape, index));
-    return isInValue || keyStart >= 0;
-  };
-  const enterFirst = (indices: Iterable<number>): void => {
-    for (const index of indices) {
-      const entry = tape.entries[index];
-      if (entry && enter(index, entry)) return;
-    }
-  };
-  enterFirst(tape.documents.map(({ root }) => root));
+  let outer: Span = { start: 0, end: tape.text.length };
+  const spans = [outer];
+  for (const span of entriesAt(tape, offset).flatMap(({ entry }) => spansOf(entry))) {
+    // What a broken document holds may reach out of what holds it.
+    const isNested = outer.start <= span.start && span.end <= outer.end;
+    const isSmaller = span.end - span.start < outer.end - outer.start;
+    if (!isNested || !isSmaller || offset < span.start || span.end < offset) continue;
+    spans.push(span);
+    outer = span;
+  }
   return spans.reverse();
+}
+
+/** The pair, its key and its value; of list items and roots the value alone. */
+function spansOf({ kind, keyStart, keyEnd, start, end }: TapeEntry): readonly Span[] {
+  const value = kind === 'empty' ? [] : [{ start, end }];
+  if (keyStart < 0) return value;
+  return [{ start: keyStart, end: Math.max(keyEnd, end) }, { start: keyStart, end: keyEnd }, ...value];
 }

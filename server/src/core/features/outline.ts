@@ -4,7 +4,7 @@
  * - the name of an item lies within the item, and every item within the one that holds it
  * - items that stand side by side do not overlap
  */
-import { childrenOf, type Tape, type TapeEntry } from '../syntax/tape.ts';
+import { childrenOf, findEntry, type Tape, type TapeEntry } from '../syntax/tape.ts';
 
 /** An item of the outline. Offsets are half-open UTF-16 offsets. */
 export interface OutlineItem {
@@ -43,13 +43,11 @@ function recordItem(tape: Tape, root: number, { start, end }: TapeEntry): Outlin
   };
 }
 
-/** The scalar under a key of a map. Of keys given twice the first counts. */
-function scalarOf(tape: Tape, parent: number, key: string): TapeEntry | undefined {
-  for (const child of childrenOf(tape, parent)) {
-    const entry = tape.entries[child];
-    if (entry?.key === key) return entry.text === '' ? undefined : entry;
-  }
-  return undefined;
+/** The scalar under a key of a record, if there is one. */
+function scalarOf(tape: Tape, root: number, key: string): TapeEntry | undefined {
+  const { entry, depth } = findEntry(tape, root, [key]);
+  const found = depth === 1 ? tape.entries[entry] : undefined;
+  return found?.text ? found : undefined;
 }
 
 /** The keys of a map that hold maps or lists; those of a list's maps count as the list's own. */

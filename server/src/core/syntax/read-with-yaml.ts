@@ -20,7 +20,7 @@ import {
 import { limits } from './limits.ts';
 import type { SyntaxFault } from './syntax-fault.ts';
 import { syntaxReason } from './syntax-reasons.ts';
-import type { EntryKind, Tape, TapeDocument, TapeEntry } from './tape.ts';
+import type { EntryKind, Span, Tape, TapeDocument, TapeEntry } from './tape.ts';
 
 /** A tape and what was wrong with the text; of each document only the first fault, since the rest follow from it. */
 export interface Reading {
@@ -102,11 +102,6 @@ function describeError(text: string, error: YAMLParseError): SyntaxFault {
 
 function emptyTape(text: string): Tape {
   return { text, entries: [], documents: [] };
-}
-
-interface Span {
-  readonly start: number;
-  readonly end: number;
 }
 
 type Writable = { -readonly [Name in keyof TapeEntry]: TapeEntry[Name] };

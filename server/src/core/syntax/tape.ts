@@ -7,6 +7,12 @@
 /** What stands at an entry: a map, a list, a scalar by its style, an alias, or nothing at all (`key:`). */
 export type EntryKind = 'map' | 'list' | 'plain' | 'quoted' | 'block' | 'alias' | 'empty';
 
+/** A stretch of text in half-open UTF-16 offsets. */
+export interface Span {
+  readonly start: number;
+  readonly end: number;
+}
+
 /** One value with the key it stands under. Offsets are half-open UTF-16 offsets into the text. */
 export interface TapeEntry {
   readonly kind: EntryKind;
