@@ -23,6 +23,7 @@ const layers = [
 const core = 'server/src/core';
 const host = 'server/src/host';
 const disk = 'server/src/host/disk';
+const lsp = 'server/src/lsp';
 const cli = 'server/src/cli';
 const generated = 'schemas/gen';
 
@@ -45,9 +46,11 @@ const table: readonly Row[] = [
   { files: host, may: [core, host] },
   { files: `${host}/content-id.ts`, may: [], packages: ['@noble/hashes/legacy.js'] },
   { files: disk, may: [core, host], packages: ['node:'] },
+  { files: lsp, may: [core, host, lsp], packages: ['vscode-languageserver', 'vscode-uri'] },
   { files: cli, may: [core, host, cli], packages: ['node:'] },
   { files: 'server/src/main-cli.ts', may: [cli, disk], packages: ['node:'] },
   { files: 'server/src/main-launch.ts', may: [disk], packages: ['node:'] },
+  { files: 'server/src/main-lsp-node.ts', may: [lsp, host], packages: ['node:', 'vscode-languageserver/node'] },
   { files: 'server/src/main-loader.ts', may: [disk], packages: ['node:'] },
   { files: generated, may: [generated, `${core}/schema/formats.ts`] },
   { files: 'schemas/tools', may: [core, 'schemas/tools'], packages: ['node:', 'ajv/', 'yaml'] },
