@@ -61,7 +61,7 @@ interface FeatureOf<Params, Result, Partial, Data, Registration> {
 /** A feature as the server takes it. */
 export interface Feature {
   readonly capabilities: (client: ClientCapabilities) => ServerCapabilities;
-  /** Begins to answer. `prepared` resolves when the documents opened so far are where they belong. */
+  /** Begins to answer. `prepared` resolves when the documents opened so far are where they belong; it throws what to answer where nothing is answered any more. */
   readonly attach: (connection: Connection, surroundings: Surroundings, prepared: () => Promise<void>) => void;
 }
 
@@ -79,6 +79,7 @@ export function defineFeature<Params, Result, Partial, Data, Registration>({
         return token.isCancellationRequested ? cancelled : result;
       } catch (error) {
         if (error instanceof Cancelled) return cancelled;
+        if (error instanceof ResponseError) return error;
         connection.console.error(`${request.method} failed: ${describeError(error)}`);
         return new ResponseError<void>(
           ErrorCodes.InternalError,
