@@ -84,12 +84,13 @@ export class Workspace {
   }
 
   /** Finds the bases in and around a folder. */
-  addFolder(uri: string): Promise<void> {
+  async addFolder(uri: string): Promise<void> {
     const folder = canonicalUri(uri);
-    return this.inTurn(async () => {
-      const store = this.options.world.storeFor(folder);
-      const above = await store?.findAbove(folder);
-      const below = (await store?.findBelow(folder)) ?? [];
+    const store = this.options.world.storeFor(folder);
+    const above = await store?.findAbove(folder);
+    // A large folder takes its time, and nobody is to wait for it who has a document open.
+    const below = (await store?.findBelow(folder)) ?? [];
+    await this.inTurn(async () => {
       for (const root of above === undefined ? below : [above, ...below]) await this.openBase(root);
     });
   }

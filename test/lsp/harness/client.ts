@@ -32,6 +32,8 @@ export type Files = Readonly<Record<string, string>>;
 export interface ClientOptions {
   readonly capabilities?: ClientCapabilities;
   readonly initializationOptions?: Readonly<Record<string, unknown>>;
+  /** Where the client lends its files: which there are is told only then. */
+  readonly listedFrom?: Promise<void>;
 }
 
 /** How a connection reaches a server, and where its files lie. */
