@@ -4,13 +4,18 @@ export interface Inline {
   readonly text: string;
 }
 
+/** Lines that are no paragraph. Source: CommonMark 0.31.2, "Leaf blocks" and "Container blocks"; GitHub Flavored Markdown 0.29, "Tables". */
+const otherBlock =
+  /^(?: {4}|\t| {0,3}(?:#{1,6}(?:\s|$)|>|[-+*](?:\s|$)|\d{1,9}[.)](?:\s|$)|~~~|```[^`]*$|[-=_*:|\s]+$|\[))/;
+
 /**
- * Reads one line of Markdown that may hold text, escapes and code spans. Throws at an unescaped character with which any other mark-up
- * could begin. Source: CommonMark 0.31.2, "Backslash escapes" and "Code spans"; the characters are all of ASCII punctuation but those
- * that only mean something inside a construct begun by another one.
+ * Reads one line of Markdown that may hold text, escapes and code spans. Throws at a line that is no paragraph, and at an unescaped
+ * character with which any other mark-up could begin. Source: CommonMark 0.31.2, "Backslash escapes" and "Code spans".
  */
 export function readInlines(markdown: string): readonly Inline[] {
   const inlines: Inline[] = [];
+  if (markdown.trim() !== '' && otherBlock.test(markdown))
+    throw new Error(`No paragraph: ${JSON.stringify(markdown)}.`);
   for (let rest = markdown; rest !== ''; ) {
     const inline = readOne(rest);
     rest = rest.slice(inline.length);
@@ -27,7 +32,7 @@ function readOne(rest: string): Inline & { readonly length: number } {
   if (whole !== undefined && escaped !== undefined) return { isCode: false, text: escaped, length: whole.length };
   const [run] = /^`+/.exec(rest) ?? [];
   if (run !== undefined) return readCode(rest, run);
-  if (/^[!#$&()*+\-.:<=>@[\\\]^_`{|}~]/.test(rest)) throw new Error(`Mark-up may begin at ${JSON.stringify(rest)}.`);
+  if (/^[$&*<>[\\\]_`|~]/.test(rest)) throw new Error(`Mark-up may begin at ${JSON.stringify(rest)}.`);
   return { isCode: false, text: rest.charAt(0), length: 1 };
 }
 

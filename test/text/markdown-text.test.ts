@@ -4,8 +4,8 @@ import { markdownCode, markdownText } from '../../server/src/core/text/markdown-
 it.each([
   ['fits the second drive', 'fits the second drive'],
   ['  two\n\n lines\t', 'two lines'],
-  ['2.5 mm, 50 % (about)', '2\\.5 mm, 50 % \\(about\\)'],
-  ['1. - # > x', '1\\. \\- \\# \\> x'],
+  ['2.5 mm, 50 % (about)', '2\\.5 mm, 50 % (about)'],
+  ['1. - # > x', '1\\. - # \\> x'],
   ['[x](command:y)', '\\[x\\]\\(command\\:y\\)'],
   ['<b>&amp;', '\\<b\\>\\&amp;'],
   ['seen at https://a.example/b.', 'seen at `https://a.example/b.`'],

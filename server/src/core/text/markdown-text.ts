@@ -12,12 +12,16 @@ import { visible } from './visible.ts';
 /**
  * Text as running text, runs of blanks and line ends as one space. Words that look like an address stand as code: some renderers
  * look for addresses when escapes are already gone. Empty for a text of blanks.
+ * What it gives must not be wrapped: a later word at the beginning of a line could begin a list.
  */
 export function markdownText(text: string): string {
   return text
     .split(/\s+/)
     .filter((word) => word !== '')
-    .map((word) => (addressLike.test(word) ? markdownCode(word) : visible(word).replace(marks, '\\$&')))
+    .map((word, position) => {
+      if (addressLike.test(word)) return markdownCode(word);
+      return visible(word).replace(position === 0 ? anyMark : inlineMark, '\\$&');
+    })
     .join(' ');
 }
 
@@ -35,8 +39,11 @@ export function markdownCode(text: string): string {
 /** A web or mail address, a mention, the number of an issue, a domain or a file name. */
 const addressLike = /:\/\/|www\.|@|#\d|[\p{L}\p{N}]\.\p{L}{2}/iu;
 
-/** All that begins or ends mark-up somewhere; `$` and `:` do in the flavours that know formulas, icons and small pictures. */
-const marks = /[!#$&()*+\-.:<=>[\\\]^_`{|}~]/g;
+/** All that begins or ends mark-up within a line; `$` does in the flavours that know formulas. */
+const inlineMark = /[!$&*<>[\\\]_`|~]/g;
+
+/** Besides these, all that can make a line something else than a paragraph: its first word decides that. */
+const anyMark = /[!#$&()*+\-.:<=>[\\\]^_`{|}~]/g;
 
 function codeSpan(text: string): string {
   const runs = text.match(/`+/g) ?? [];
