@@ -76,8 +76,8 @@ function verifyLimit(outcome: OutcomeRecord, snapshot: Snapshot): Limit | undefi
 /** Relative error that sums of fractions may carry. */
 const rounding = 1e-12;
 
-/** Four digits, rounded down, so that a share below a limit never looks equal to it. */
-function inPercent(share: number): string {
+/** A share, 0 to 1, in percent: four digits, rounded down, so that a share below a limit never looks equal to it. */
+export function inPercent(share: number): string {
   const scale = 10 ** (3 - Math.floor(Math.log10(Math.max(share * 100, 1e-6))));
   return `${Math.floor(share * 100 * scale * (1 + rounding)) / scale} %`;
 }
