@@ -89,7 +89,7 @@ describe('what the base says of a key', () => {
     expect(at(`${drive}board: {id: kestrel, $0rev: A1}\n`)).toContain(`In this base:
 - In the drives of \`tern-2\`: \`A1\` 4, \`B2\` 1.
 - In \`tern-2\`, ROM travelled: 1.5 of 2 controlled pairs with equal \`rev\` worked, 0 of 1 with different ones.
-- In \`tern-2\`, ROM left behind: 0 of 1 controlled pair with equal \`rev\` worked.`);
+- In \`tern-2\`, ROM did not travel: 0 of 1 controlled pair with equal \`rev\` worked.`);
   });
 
   it('says the same of a key that a condition names', () => {
@@ -100,14 +100,14 @@ The revision of the board, spelt as its board record lists it.
 
 In this base:
 - In \`tern-2\`, ROM travelled: 1.5 of 2 controlled pairs with equal \`rev\` worked, 0 of 1 with different ones.
-- In \`tern-2\`, ROM left behind: 0 of 1 controlled pair with equal \`rev\` worked.`,
+- In \`tern-2\`, ROM did not travel: 0 of 1 controlled pair with equal \`rev\` worked.`,
     );
   });
 
   it('says which values are in use in the outcomes of the family, and how pairs fared with the ROM', () => {
     expect(at(outcome('new', 'd-3', 'd-2', 'left', 'spins').replace('rom', '$0rom'))).toContain(`In this base:
 - In the outcomes of \`tern-2\`: \`chip_moved\` 5, \`left\` 2.
-- In \`tern-2\`: 1.5 of 3 controlled pairs worked where the ROM travelled, 0 of 1 where it was left behind.`);
+- In \`tern-2\`: 1.5 of 3 controlled pairs worked where the ROM travelled, 0 of 1 where it did not.`);
   });
 
   it('counts records without a value, and those of other kinds within the kind', () => {
@@ -190,7 +190,7 @@ Interface: \`sata\`
 Adaptives stored in: \`rom_chip\`
 
 In this base:
-- In \`tern-2\`: 1.5 of 3 controlled pairs worked where the ROM travelled, 0 of 1 where it was left behind.`);
+- In \`tern-2\`: 1.5 of 3 controlled pairs worked where the ROM travelled, 0 of 1 where it did not.`);
     expect(at('kind: family\nid: x\nmaker: $0wren\n')).toBe(`Maker · \`wren\`
 
 Maker's name: \`Wren\`

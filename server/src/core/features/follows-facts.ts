@@ -1,16 +1,16 @@
 import { pairOf } from '../verdicts/drive-context.ts';
 import { type Follows, followsOf } from '../verdicts/follows.ts';
-import { isAfterSwap, reportsOf } from '../verdicts/identity-rows.ts';
+import { isAfterSwap } from '../verdicts/identity-rows.ts';
 import { type HoverFact, phrase } from './hover-blocks.ts';
 import type { HoverContext } from './hover-context.ts';
+import { reportedAt } from './reported-at.ts';
 
 /** Which half of the drive a value reported after the swap followed, beside what its family is recorded to do. */
-export function followsFacts({ record, path, file }: HoverContext): readonly HoverFact[] {
-  const [list, position, key] = path;
-  if (record?.kind !== 'outcome' || list !== 'identity') return [];
-  const row = record.data.identity?.[Number(position)];
-  const report = reportsOf(record).find(({ path: at }) => at[1] === position && at[2] === key);
-  if (!row || !report || !isAfterSwap(report.column)) return [];
+export function followsFacts(context: HoverContext): readonly HoverFact[] {
+  const { record, path, file } = context;
+  const report = reportedAt(context);
+  if (record?.kind !== 'outcome' || !report || !isAfterSwap(report.column)) return [];
+  const row = record.data.identity?.[Number(path[1])] ?? {};
   const [ofPlatters, ofBoard] =
     report.column === 'after' ? [row.patient_before, row.donor_before] : [row.donor_before, row.patient_before];
   const follows = followsOf({ value: report.value, reported: report.reported, ofPlatters, ofBoard });

@@ -9,8 +9,6 @@ export interface HoverContext extends Cursor {
   readonly row: KeyRow;
   /** The record it stands in; undefined in the config and where the record cannot be read. */
   readonly record: AnyRecord | undefined;
-  /** The name of the key it stands under, itself included; undefined at the outermost map. */
-  readonly parent: string | undefined;
 }
 
 /** The context of an offset; undefined where no key known to a schema, nor its value, stands there. */
@@ -18,6 +16,5 @@ export function hoverContextAt(file: OpenFile, offset: number): HoverContext | u
   const cursor = findCursor(file, offset);
   if (!cursor?.row) return undefined;
   const placed = file.snapshot.files.get(file.path)?.facts.records.find((one) => one.document === cursor.document);
-  const names = cursor.path.filter((step) => typeof step === 'string');
-  return { ...cursor, row: cursor.row, file, record: placed?.record, parent: names.at(-2) };
+  return { ...cursor, row: cursor.row, file, record: placed?.record };
 }

@@ -8,9 +8,11 @@ import { findKeyRow } from '../schema/key-rows.ts';
 import type { Path } from '../syntax/tape.ts';
 import { claims } from '../terms/claims.ts';
 import type { Kind } from '../terms/kinds.ts';
-import { baseBlock, romLine, standingLine } from './hover-base-says.ts';
+import { baseBlock } from './hover-base-says.ts';
 import { type HoverBlock, type HoverFact, type Phrase, phrase, sentence } from './hover-blocks.ts';
 import type { OpenFile } from './open-file.ts';
+import { romLine } from './pair-lines.ts';
+import { standingLine } from './standing-line.ts';
 import { valuesAt } from './value-counts.ts';
 import { verdictFacts } from './verdict-facts.ts';
 

@@ -1,22 +1,18 @@
-import type { Snapshot } from '../index/snapshot.ts';
 import { assignedNumbers, parseWwn, type Wwn } from '../terms/wwn.ts';
 import { type HoverFact, joined, type Phrase, phrase } from './hover-blocks.ts';
 import type { HoverContext } from './hover-context.ts';
+import type { OpenFile } from './open-file.ts';
+import { isOwnOrReported } from './reported-at.ts';
 
 /** The parts of a world-wide name. */
-export function wwnFacts({ row, path, entry, record, file }: HoverContext): readonly HoverFact[] {
-  const isOwn = record?.kind === 'drive' && row.name === 'wwn';
-  const [list, position] = path;
-  const identity = record?.kind === 'outcome' && list === 'identity' ? record.data.identity : undefined;
-  const isReported = identity?.[Number(position)]?.value === 'wwn' && row.name !== 'value';
-  if (!isOwn && !isReported) return [];
+export function wwnFacts(context: HoverContext): readonly HoverFact[] {
+  const { entry, file } = context;
+  if (!isOwnOrReported(context, 'wwn')) return [];
   const wwn = parseWwn(entry.text);
   if ('says' in wwn) return [{ label: 'Fault', text: [wwn.says] }];
   return [
     { label: 'Layout', text: [`NAA ${wwn.naa}, ${layouts[wwn.naa]}`] },
-    ...(wwn.oui === undefined
-      ? []
-      : [{ label: 'IEEE prefix', text: phrase`${wwn.oui}${ownerOf(wwn.oui, file.isIndexed, file.snapshot)}` }]),
+    ...(wwn.oui === undefined ? [] : [{ label: 'IEEE prefix', text: phrase`${wwn.oui}${ownerOf(wwn.oui, file)}` }]),
     {
       label: wwn.oui === undefined ? 'Local number' : "Maker's number",
       text: joined(assignedNumbers(wwn).map((digits) => phrase`${digits}`)),
@@ -33,7 +29,7 @@ const layouts: Readonly<Record<Wwn['naa'], string>> = {
 };
 
 /** Whose prefix it is, as the makers of the base list theirs. */
-function ownerOf(oui: string, isIndexed: boolean, snapshot: Snapshot): Phrase {
+function ownerOf(oui: string, { isIndexed, snapshot }: OpenFile): Phrase {
   const owners = snapshot.records('maker').filter(({ data }) => data.ouis?.some((one) => one.toUpperCase() === oui));
   const [owner] = owners;
   if (owner) return phrase` of maker ${owner.id}`;
