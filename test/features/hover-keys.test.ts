@@ -53,7 +53,7 @@ describe('the hover of a key', () => {
       const shown = hoverPlainText(hover);
       expect(shown.startsWith(`${row.title} · \`${row.name}\``)).toBe(true);
       for (const words of [row.description, row.where, row.why, row.unit ?? '']) expect(shown).toContain(words);
-      expect(hoverMarkdown(hover, () => undefined)).toContain('**');
+      expect(hoverMarkdown(hover, (path) => path)).toContain('**');
     },
   );
 });

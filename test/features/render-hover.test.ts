@@ -19,7 +19,7 @@ const hover: Hover = {
 };
 
 it('stands in Markdown as it was typed, whatever was typed', () => {
-  expect(hoverMarkdown(hover, (path) => (path.includes('none') ? undefined : `file:///base/${path}>`))).toBe(
+  expect(hoverMarkdown(hover, (path) => `file:///base/${path}>`)).toBe(
     `**Model** · \`\` [x](command:y)\` \`\` · required
 
 Like \`<b>\`, as \`[seen](https://a.example)\` # by \`me@a.example\`\\.
@@ -32,7 +32,7 @@ Like \`<b>\`, as \`[seen](https://a.example)\` # by \`me@a.example\`\\.
 
 Photo: [\`photos/a b).svg\`](<file:///base/photos/a%20b).svg%3E>): \`![x](y.png)\`
 
-Photo: \`photos/none.svg\``,
+Photo: [\`photos/none.svg\`](<file:///base/photos/none.svg%3E>)`,
   );
 });
 

@@ -2,8 +2,8 @@ import { markdownCode, markdownText } from '../text/markdown-text.ts';
 import { visible } from '../text/visible.ts';
 import type { Hover, HoverBlock, Phrase, Piece } from './hover-blocks.ts';
 
-/** A hover as Markdown. `uriOf` gives the address of a file of the base by its path; a photo without one is named, not linked. */
-export function hoverMarkdown({ blocks }: Hover, uriOf: (path: string) => string | undefined): string {
+/** A hover as Markdown. `uriOf` gives the address of a file of the base by its path. */
+export function hoverMarkdown({ blocks }: Hover, uriOf: (path: string) => string): string {
   return blocks.map((block) => blockMarkdown(block, uriOf)).join('\n\n');
 }
 
@@ -12,7 +12,7 @@ export function hoverPlainText({ blocks }: Hover): string {
   return blocks.map(blockText).join('\n\n');
 }
 
-function blockMarkdown(block: HoverBlock, uriOf: (path: string) => string | undefined): string {
+function blockMarkdown(block: HoverBlock, uriOf: (path: string) => string): string {
   switch (block.kind) {
     case 'title': {
       const { name, typed, note } = block;
@@ -31,9 +31,9 @@ function blockMarkdown(block: HoverBlock, uriOf: (path: string) => string | unde
   }
 }
 
-function photoMarkdown({ path, shows }: Extract<HoverBlock, { kind: 'photo' }>, address: string | undefined): string {
-  const name = address === undefined ? markdownCode(path) : `[${markdownCode(path)}](<${destination(address)}>)`;
-  return shows === undefined ? `Photo: ${name}` : `Photo: ${name}: ${markdownText(shows)}`;
+function photoMarkdown({ path, shows }: Extract<HoverBlock, { kind: 'photo' }>, address: string): string {
+  const link = `[${markdownCode(path)}](<${destination(address)}>)`;
+  return shows === undefined ? `Photo: ${link}` : `Photo: ${link}: ${markdownText(shows)}`;
 }
 
 /** An address that cannot end the link it stands in. */
