@@ -228,8 +228,18 @@ At \`verified\`: inconclusive, because nothing shows the donor's board good at \
   it('is none where nobody recorded it, and says so of a retracted one', () => {
     expect(at('kind: drive\nid: d-9\nfamily: $0gull\n')).toBe('no hover');
     expect(at('kind: maker\nid: $0old\nname: Old\nretracted: {on: 2026-01-01, because: doubled}\n')).toMatch(
-      /^Maker · `old` · retracted\n/,
+      /^Maker · `old` · retracted\n\nReason for retracting: doubled\n/,
     );
+  });
+});
+
+describe('a record in brief', () => {
+  it('cuts what would fill the screen', () => {
+    const families = Array.from({ length: 12 }, (_, position) => `f-${position}`).join(', ');
+    const because = 'as was seen '.repeat(40);
+    const rule = `kind: rule\nid: $0wide\nclaim: needs\nwhen: {rom_travels: true}\napplies_to: {families: [${families}]}\nbecause: ${because}\n`;
+    expect(at(rule)).toContain('`f-8`, `f-9` and 2 more\n');
+    expect(at(rule)).toMatch(/\nBecause: (?:as was seen )+…\n/);
   });
 });
 

@@ -2,7 +2,7 @@ import { describeFormula } from '../conditions/describe.ts';
 import { findRevision, type RevisionData } from '../conditions/swap.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { pathInBase } from '../model/path-in-base.ts';
-import { type AnyRecord, type BoardRecord, isRetracted, type RuleRecord } from '../model/record.ts';
+import { type AnyRecord, type BoardRecord, isRetracted } from '../model/record.ts';
 import { toRule } from '../reasoning/rule.ts';
 import { findKeyRow } from '../schema/key-rows.ts';
 import type { Path } from '../syntax/tape.ts';
@@ -44,6 +44,9 @@ const telling: Readonly<Record<Kind, readonly (readonly Path[])[]>> = {
   rule: [[['applies_to', 'families']], [['at_least']], [['basis']], [['because']]],
 };
 
+/** Values of one key that are shown. */
+const mostValues = 10;
+
 const revisionKeys = ['controller', 'motor_driver', 'contact_pads', 'drop_in_for'] as const;
 const romKeys = ['location', 'package', 'bytes', 'volts', 'holds'] as const;
 
@@ -55,7 +58,11 @@ export function recordBlocks(record: AnyRecord, file: OpenFile): readonly HoverB
   );
   return [
     { kind: 'title', name: capital(record.kind), typed: record.id, note: retractedNote(record) },
-    ...factsBlock([...claimFacts(record, snapshot), ...facts]),
+    ...factsBlock([
+      ...factAt(record.kind, record.data, ['retracted', 'because']),
+      ...claimFacts(record, snapshot),
+      ...facts,
+    ]),
     ...photoBlocks(record.data.photos, record, snapshot),
     ...(isIndexed ? ofBase(record, snapshot) : []),
   ];
@@ -84,9 +91,13 @@ function factAt(kind: Kind, data: unknown, keys: Path): readonly HoverFact[] {
   const row = findKeyRow(kind, keys);
   if (values.length === 0 || !row) return [];
   const isProse = row.name === 'because';
-  const texts = values.map((value): Phrase => (isProse ? [{ quoted: shortened(value) }] : phrase`${value}`));
+  const texts = values
+    .slice(0, mostValues)
+    .map(shortened)
+    .map((value): Phrase => (isProse ? [{ quoted: value }] : phrase`${value}`));
+  const left = values.length > texts.length ? [` and ${values.length - texts.length} more`] : [];
   const unit = row.unit === undefined ? [] : [` ${row.unit}`];
-  return [{ label: row.title, text: [...inCommas(texts), ...unit] }];
+  return [{ label: row.title, text: [...inCommas(texts), ...left, ...unit] }];
 }
 
 /** Facts on one line: the label of the first, and before each other its own. */
@@ -113,11 +124,7 @@ function inCommas(parts: readonly Phrase[]): Phrase {
 
 /** What a rule claims, as a sentence; nothing where it cannot be applied. */
 function claimFacts(record: AnyRecord, { config }: Snapshot): readonly HoverFact[] {
-  return record.kind === 'rule' ? claimFact(record, config.worksAt) : [];
-}
-
-function claimFact(record: RuleRecord, worksAt: Parameters<typeof toRule>[1]): readonly HoverFact[] {
-  const rule = toRule(record, worksAt);
+  const rule = record.kind === 'rule' ? toRule(record, config.worksAt) : undefined;
   const reads = claims.find(({ name }) => name === rule?.claim)?.reads;
   if (!rule || reads === undefined) return [];
   const text = phrase`at ${rule.stage} a swap ${[reads]} ${describeFormula(rule.when)}`;
@@ -156,7 +163,7 @@ function retractedNote(record: AnyRecord): string | undefined {
   return isRetracted(record) ? 'retracted' : undefined;
 }
 
-/** Prose that would fill a hover, cut at a word. */
+/** A text that would fill a hover, cut at a word. */
 function shortened(text: string): string {
   return text.length <= longest ? text : `${text.slice(0, text.lastIndexOf(' ', longest) + 1 || longest).trimEnd()} …`;
 }
