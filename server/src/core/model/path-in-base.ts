@@ -3,14 +3,16 @@
  * it leads out of the base or is no such path: absolute, with a drive letter or a scheme, or with backslashes.
  */
 export function pathInBase(recordFile: string, written: string): string | undefined {
-  if (written === '' || written.startsWith('/') || /^[a-z][a-z0-9+.-]*:/i.test(written) || /[\\\0]/.test(written)) {
-    return undefined;
-  }
+  if (written.startsWith('/') || /^[a-z][a-z0-9+.-]*:/i.test(written) || written.includes('\\')) return undefined;
+  const steps = written.split('/');
+  const last = steps.at(-1) ?? '';
+  // These end in a folder.
+  if (['', '.', '..'].includes(last)) return undefined;
   const parts = recordFile.split('/').slice(0, -1);
-  for (const part of written.split('/')) {
-    if (part === '..') {
+  for (const step of steps) {
+    if (step === '..') {
       if (parts.pop() === undefined) return undefined;
-    } else if (part !== '.' && part !== '') parts.push(part);
+    } else if (step !== '.' && step !== '') parts.push(step);
   }
-  return parts.length > 0 && !written.endsWith('/') ? parts.join('/') : undefined;
+  return parts.join('/');
 }
