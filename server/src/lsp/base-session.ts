@@ -46,6 +46,10 @@ export class BaseSession {
   /** The snapshot under a config that cannot be used. */
   private bare: Snapshot | undefined;
   private hasLoaded = false;
+  private endFirstLoad: () => void = () => undefined;
+  private readonly firstLoad = new Promise<void>((resolve) => {
+    this.endFirstLoad = resolve;
+  });
   /** Reading is done in turn, so that what was read later counts. */
   private turn: Promise<unknown> = Promise.resolve();
 
@@ -79,8 +83,10 @@ export class BaseSession {
     return this.documents;
   }
 
-  /** Resolves when all reading that was begun has ended. */
+  /** Resolves when the base was loaded, or that has failed, and all reading that was begun since has ended. */
   async settled(): Promise<void> {
+    // A base is known some time before its loading begins.
+    await this.firstLoad;
     await this.turn;
   }
 
@@ -142,7 +148,7 @@ export class BaseSession {
 
   /** Reads the whole base, the first time or again. */
   load(onProgress: (share: number) => void): Promise<void> {
-    return this.inTurn(async () => {
+    const loaded = this.inTurn(async () => {
       const { reader, onChange, onOutdated } = this.options;
       const { configFile } = this;
       if (configFile.reading.isUsable) {
@@ -153,6 +159,7 @@ export class BaseSession {
       if (this.configFile.reading.isUsable && isOtherList(configFile, this.configFile)) onOutdated();
       onChange();
     });
+    return loaded.finally(this.endFirstLoad);
   }
 
   /** The texts of files, open or not; those that cannot be read are absent. */

@@ -1,8 +1,18 @@
 import type { Feature } from './feature.ts';
+import { codeLens } from './features/code-lens.ts';
 import { documentDiagnostic } from './features/document-diagnostic.ts';
 import { hover } from './features/hover.ts';
+import { inlayHint } from './features/inlay-hint.ts';
 import { textDocumentContent } from './features/text-document-content.ts';
 import { workspaceDiagnostic } from './features/workspace-diagnostic.ts';
 
 /** Every request the server answers. */
-export const features: readonly Feature[] = [documentDiagnostic, textDocumentContent, workspaceDiagnostic, hover];
+// biome-ignore format: one feature a line
+export const features: readonly Feature[] = [
+  codeLens,
+  documentDiagnostic,
+  hover,
+  inlayHint,
+  textDocumentContent,
+  workspaceDiagnostic,
+];

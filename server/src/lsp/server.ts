@@ -166,7 +166,8 @@ class Server {
       get settings() {
         return settings();
       },
-      get bases() {
+      allBases: async () => {
+        await workspace.found();
         return workspace.bases;
       },
       look: (uri) => workspace.look(uri),

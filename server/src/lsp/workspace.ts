@@ -26,6 +26,7 @@ export class Workspace {
   private readonly homes = new Map<string, BaseSession>();
   /** Documents and bases are put where they belong in turn. */
   private turn: Promise<void> = Promise.resolve();
+  private searched: Promise<unknown> = Promise.resolve();
 
   constructor(private readonly options: WorkspaceOptions) {}
 
@@ -37,6 +38,11 @@ export class Workspace {
   /** Resolves when what was opened so far is where it belongs. */
   get prepared(): Promise<void> {
     return this.turn;
+  }
+
+  /** Resolves when the bases in and around all folders are found. */
+  async found(): Promise<void> {
+    await this.searched;
   }
 
   /** The open document with this address, whether or not it belongs to a base. */
@@ -84,7 +90,13 @@ export class Workspace {
   }
 
   /** Finds the bases in and around a folder. */
-  async addFolder(uri: string): Promise<void> {
+  addFolder(uri: string): Promise<void> {
+    const done = this.search(uri);
+    this.searched = Promise.all([this.searched, done.catch(() => undefined)]);
+    return done;
+  }
+
+  private async search(uri: string): Promise<void> {
     const folder = canonicalUri(uri);
     const store = this.options.world.storeFor(folder);
     const above = await store?.findAbove(folder);
