@@ -107,7 +107,7 @@ In this base:
   it('says which values are in use in the outcomes of the family, and how pairs fared with the ROM', () => {
     expect(at(outcome('new', 'd-3', 'd-2', 'left', 'spins').replace('rom', '$0rom'))).toContain(`In this base:
 - In the outcomes of \`tern-2\`: \`chip_moved\` 5, \`left\` 2.
-- In \`tern-2\`: 1.5 of 3 controlled pairs worked where the ROM travelled, 0 of 1 where it did not.`);
+- In \`tern-2\` · ROM travelled: 1.5 of 3 pairs worked (4 drives, 1 independent; exact 0–100 %) · ROM did not travel: 0 of 1 pair worked (exact 0–98 %) · not counted: 1 that worked without every control.`);
   });
 
   it('counts records without a value, and those of other kinds within the kind', () => {
@@ -130,7 +130,7 @@ In this base:
 
   it('counts what stands to a rule', () => {
     const rule = bench['rules/tern.yaml'].replace('claim', '$0claim');
-    expect(at(rule, 'rules/tern.yaml')).toContain('4 outcomes in support, 0 against, 0 undecided.');
+    expect(at(rule, 'rules/tern.yaml')).toContain('4 outcomes in support · 0 against · 0 undecided.');
   });
 
   it('says nothing where there is nothing to say, and nothing before the base is indexed', () => {
@@ -190,7 +190,7 @@ Interface: \`sata\`
 Adaptives stored in: \`rom_chip\`
 
 In this base:
-- In \`tern-2\`: 1.5 of 3 controlled pairs worked where the ROM travelled, 0 of 1 where it did not.`);
+- In \`tern-2\` · ROM travelled: 1.5 of 3 pairs worked (4 drives, 1 independent; exact 0–100 %) · ROM did not travel: 0 of 1 pair worked (exact 0–98 %) · not counted: 1 that worked without every control.`);
     expect(at('kind: family\nid: x\nmaker: $0wren\n')).toBe(`Maker · \`wren\`
 
 Maker's name: \`Wren\`
@@ -203,7 +203,7 @@ Families: \`tern-2\`
 Because: It *has* to <b>travel</b>.
 
 In this base:
-- 4 outcomes in support, 0 against, 0 undecided.`);
+- 4 outcomes in support · 0 against · 0 undecided.`);
   });
 
   it('is an outcome, with what it is evidence of once the base is indexed', () => {

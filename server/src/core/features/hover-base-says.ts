@@ -1,9 +1,9 @@
 import type { Snapshot } from '../index/snapshot.ts';
-import type { AnyRecord } from '../model/record.ts';
-import type { HoverBlock, Phrase } from './hover-blocks.ts';
+import type { AnyRecord, RuleRecord } from '../model/record.ts';
+import { type HoverBlock, type Phrase, sentence } from './hover-blocks.ts';
 import type { HoverContext } from './hover-context.ts';
 import { pairLines } from './pair-lines.ts';
-import { standingLine } from './standing-line.ts';
+import { ruleLens } from './rule-lens.ts';
 import { useLines } from './use-lines.ts';
 
 /** Lines a hover has for what the base says. */
@@ -46,5 +46,11 @@ function familiesOf(record: AnyRecord, snapshot: Snapshot): readonly string[] {
 function ruleLines({ record, path, file }: HoverContext): readonly Phrase[] {
   const [key] = path;
   const isAboutAll = path.length === 1 && (key === 'claim' || key === 'when' || key === 'at_least' || key === 'stage');
-  return record?.kind === 'rule' && isAboutAll ? standingLine(record.id, file.snapshot) : [];
+  return record?.kind === 'rule' && isAboutAll ? standingLine(record, file.snapshot) : [];
+}
+
+/** How the outcomes stand to a rule; nothing where it is not applied. */
+export function standingLine(rule: RuleRecord, snapshot: Snapshot): readonly Phrase[] {
+  const lens = ruleLens(rule, snapshot);
+  return lens?.figures ? [[sentence(lens.text)]] : [];
 }

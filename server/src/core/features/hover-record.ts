@@ -8,11 +8,10 @@ import { findKeyRow } from '../schema/key-rows.ts';
 import type { Path } from '../syntax/tape.ts';
 import { claims } from '../terms/claims.ts';
 import type { Kind } from '../terms/kinds.ts';
-import { baseBlock } from './hover-base-says.ts';
+import { baseBlock, standingLine } from './hover-base-says.ts';
 import { type HoverBlock, type HoverFact, type Phrase, phrase, sentence } from './hover-blocks.ts';
 import type { OpenFile } from './open-file.ts';
-import { romLine } from './pair-lines.ts';
-import { standingLine } from './standing-line.ts';
+import { oddsLine } from './pair-lines.ts';
 import { valuesAt } from './value-counts.ts';
 import { verdictFacts } from './verdict-facts.ts';
 
@@ -134,9 +133,9 @@ function claimFacts(record: AnyRecord, { config }: Snapshot): readonly HoverFact
 function ofBase(record: AnyRecord, snapshot: Snapshot): readonly HoverBlock[] {
   switch (record.kind) {
     case 'family':
-      return baseBlock(romLine(record.id, snapshot));
+      return baseBlock(oddsLine(record.id, snapshot));
     case 'rule':
-      return baseBlock(standingLine(record.id, snapshot));
+      return baseBlock(standingLine(record, snapshot));
     case 'outcome':
       return factsBlock(verdictFacts(record, snapshot));
     default:

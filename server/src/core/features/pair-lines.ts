@@ -1,14 +1,16 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import { type PairGroup, splitPairs } from '../odds/split-pairs.ts';
 import { rounded } from '../text/rounded.ts';
+import { evidenceByFamily } from '../verdicts/evidence-by-family.ts';
 import { comparableAt } from './comparable-at.ts';
+import { familyLens } from './family-lens.ts';
 import { type Phrase, phrase } from './hover-blocks.ts';
 import type { HoverContext } from './hover-context.ts';
 
-/** How pairs with an equal value fared beside those with different ones; of the ROM, those it travelled with beside those without. */
+/** How pairs with an equal value fared beside those with different ones; under what decides whether the ROM travels, a family's odds. */
 export function pairLines(context: HoverContext, families: readonly string[]): readonly Phrase[] {
   const { row, file } = context;
-  if (romKeys.has(row.name)) return families.flatMap((family) => romLine(family, file.snapshot));
+  if (romKeys.has(row.name)) return families.flatMap((family) => oddsLine(family, file.snapshot));
   const key = comparableAt(context);
   if (key === undefined || key === 'family') return [];
   return families.flatMap((family) => {
@@ -52,13 +54,11 @@ function agreement(begin: Phrase, key: string, groups: readonly PairGroup[]): re
   return [[...begin, ...worked, second ? `, ${shareIn(second)} with different ones.` : '.']];
 }
 
-/** How a family's pairs fared with the ROM and without it. */
-export function romLine(family: string, snapshot: Snapshot): readonly Phrase[] {
-  const [first, second] = splitPairs(family, undefined, snapshot);
-  if (!first) return [];
-  const where = first.romTravels ? ' where the ROM travelled' : ' where the ROM did not travel';
-  const others = second ? `, ${shareIn(second)} where it did not.` : '.';
-  return [[...phrase`In ${family}: ${votesIn(first)} worked`, isKeptOnPlatters(family, snapshot) ? '' : where, others]];
+/** The odds of a family; nothing where it is not recorded or has no outcome. */
+export function oddsLine(id: string, snapshot: Snapshot): readonly Phrase[] {
+  const family = snapshot.find('family', id);
+  if (!family || !evidenceByFamily(snapshot).has(id)) return [];
+  return [phrase`In ${id} · ${[familyLens(family, snapshot).text]}.`];
 }
 
 function votesIn(group: PairGroup): Phrase {

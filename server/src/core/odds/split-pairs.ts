@@ -17,15 +17,14 @@ import { countVotes, type PairVotes, type Trial } from './count-pairs.ts';
 /** The eligible outcomes of a family whose ROM did or did not travel, and whose drives agree in a key or do not. */
 export interface PairGroup extends PairVotes {
   readonly romTravels: boolean;
-  /** Undefined where no key is asked about. */
-  readonly isSame: boolean | undefined;
+  readonly isSame: boolean;
 }
 
 /**
- * The eligible outcomes of a family by whether the ROM travelled, and where a key is given by whether both drives agree in it; votes
- * are pairs that worked at the base's `works_at`. ROM travelled first, equal keys first; groups without a pair are left out.
+ * The eligible outcomes of a family by whether the ROM travelled and whether both drives agree in a key; votes are pairs that worked
+ * at the base's `works_at`. ROM travelled first, equal keys first; groups without a pair are left out.
  */
-export function splitPairs(family: string, key: ComparableKey | undefined, snapshot: Snapshot): readonly PairGroup[] {
+export function splitPairs(family: string, key: ComparableKey, snapshot: Snapshot): readonly PairGroup[] {
   const evidence = evidenceByFamily(snapshot).get(family);
   if (!evidence) return [];
   const known = groupsOf(evidence, snapshot.config);
@@ -36,27 +35,22 @@ export function splitPairs(family: string, key: ComparableKey | undefined, snaps
 
 /** Groups by key, kept for as long as the outcomes of the family stay the same. */
 const groupsOf = rememberedWithin(
-  (_evidence: readonly Evidence[], _config: BaseConfig) => new Map<ComparableKey | undefined, readonly PairGroup[]>(),
+  (_evidence: readonly Evidence[], _config: BaseConfig) => new Map<ComparableKey, readonly PairGroup[]>(),
 );
 
 function computeGroups(
   evidence: readonly Evidence[],
-  key: ComparableKey | undefined,
+  key: ComparableKey,
   { worksAt }: BaseConfig,
 ): readonly PairGroup[] {
   const groups = [true, false].flatMap((travels) =>
-    (key === undefined ? [undefined] : [true, false]).map((isSame) => ({
-      romTravels: travels,
-      isSame,
-      trials: [] as Trial[],
-    })),
+    [true, false].map((isSame) => ({ romTravels: travels, isSame, trials: [] as Trial[] })),
   );
   for (const { swap, verdicts } of evidence) {
     const { isEligible, result } = verdicts[worksAt];
     if (!swap || !isEligible) continue;
     const travels = romTravels(swap);
-    const isSame = key === undefined ? undefined : evaluateAtom({ test: 'same', key }, swap);
-    if (key !== undefined && isSame === undefined) continue;
+    const isSame = evaluateAtom({ test: 'same', key }, swap);
     const group = groups.find((one) => one.romTravels === travels && one.isSame === isSame);
     const drives = [swap.patient.drive.id, swap.donor.drive.id] as const;
     group?.trials.push({ drives, succeeded: result === 'works' });
