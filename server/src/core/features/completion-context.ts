@@ -96,11 +96,11 @@ function placeOf(around: Around, node: CompletionContext['node']): Place {
   const path = isListDue ? [...inside, 0] : inside;
   const isMap = path.length === 0 || around.token.hasColon || holdsMap(row, path);
   const needsDash = isItem || isListDue;
+  const isInList = isItem || (top?.kind === 'list' && !isMap);
   // What is begun here holds nothing yet, unless the lines below go on with it.
-  const begun = openCollection(isMap && !needsDash ? 'map' : 'list', column);
-  const siblings = siblingsIn(around, isItem ? top : begun);
-  const isMapItem = needsDash && isMap;
-  return { path, side: isMap ? 'key' : 'value', siblings: isMapItem ? new Map() : siblings, column, needsDash };
+  const holder = isInList ? top : openCollection(isMap ? 'map' : 'list', column);
+  const siblings = needsDash && isMap ? new Map() : siblingsIn(around, holder);
+  return { path, side: isMap ? 'key' : 'value', siblings, column, needsDash };
 }
 
 /** Whether a value at this path is a map. Where it may also be a scalar, an item is one, for such lists name what to choose from. */
