@@ -1,9 +1,13 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { expect, it } from 'vitest';
+import { completionsAt } from '../../server/src/core/features/completion.ts';
 import { completionContext } from '../../server/src/core/features/completion-context.ts';
+import { findCursor } from '../../server/src/core/features/cursor.ts';
+import type { KeyRow } from '../../server/src/core/schema/key-rows.ts';
 import { readText } from '../../server/src/core/syntax/read-text.ts';
 import { judgeFile, type Typeable } from '../harness/completion-judge.ts';
+import { snapshotOf } from '../harness/snapshot-of.ts';
 
 const root = fileURLToPath(new URL('../../knowledge/', import.meta.url));
 
@@ -67,4 +71,34 @@ it.each(Object.entries(ways))('sees what is being typed in the demo base: %s', (
   }
   console.log(`completion context right at ${((100 * right) / all).toFixed(2)} % of ${all} offsets, ${name}`);
   expect(right / all, missed.slice(0, 20).join('\n')).toBeGreaterThanOrEqual(0.95);
+});
+
+/** Whether what a key may hold is known beforehand: a choice, or a record's id. */
+function isChosen(row: KeyRow | undefined): boolean {
+  return row !== undefined && (row.values !== undefined || row.type === 'boolean' || row.refersTo !== undefined);
+}
+
+it('offers every key, choice and id of the demo base at the place where it was typed', () => {
+  const snapshot = snapshotOf(Object.fromEntries(files.map(({ path, text }) => [path, text])));
+  const missing: string[] = [];
+  let seen = 0;
+  for (const { path, text } of files) {
+    const { tape } = readText(text);
+    for (const { kind, keyStart, start } of tape.entries) {
+      for (const at of [keyStart, kind === 'plain' || kind === 'quoted' ? start : -1]) {
+        const cursor = at < 0 ? undefined : findCursor({ path, tape }, at);
+        // A word typed a letter deep, with all that follows cut off.
+        if (!cursor?.row || (cursor.side === 'value' && !isChosen(cursor.row))) continue;
+        const cut = text.slice(0, at + (kind === 'quoted' && at === start ? 2 : 1));
+        // None of these rest on the tape, which a text cut off like this has little of.
+        const file = { path, tape: { text: cut, entries: [], documents: [] }, snapshot, isIndexed: true };
+        const labels = completionsAt(file, cut.length, { hasSnippets: true })?.items.map(({ label }) => label) ?? [];
+        const wanted = cursor.side === 'key' ? (cursor.entry.key ?? '') : cursor.entry.text;
+        seen++;
+        if (!labels.includes(wanted)) missing.push(`${path}:${at}: ${wanted} is not among ${labels.join(' ')}`);
+      }
+    }
+  }
+  expect(missing).toEqual([]);
+  expect(seen).toBeGreaterThan(4000);
 });

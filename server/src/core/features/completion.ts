@@ -1,3 +1,10 @@
+/**
+ * What an editor offers while somebody types.
+ * Laws (test/property/completion.property.test.ts):
+ * - no offset of any text, whole, cut off or damaged, makes it throw
+ * - a value that is chosen is read as that value, and nothing else changes
+ * - a key that is chosen at the end of a text is read as a new key of that map
+ */
 import type { Span } from '../syntax/tape.ts';
 import { type CompletionContext, completionContext } from './completion-context.ts';
 import type { CompletionItem, Wording } from './completion-item.ts';

@@ -52,8 +52,10 @@ function numberedId({ snapshot, path }: OpenFile, kind: Kind, isTaken: (id: stri
 function seriesOf(ids: readonly string[]): Numbered | undefined {
   const groups = new Map<string, { readonly sample: Numbered; readonly numbers: Set<number> }>();
   for (const id of ids) {
-    const [, stem, digits] = /^(.*?)(\d+)$/.exec(id) ?? [];
-    if (stem === undefined || digits === undefined) continue;
+    const start = digitsStart(id);
+    if (start === id.length) continue;
+    const stem = id.slice(0, start);
+    const digits = id.slice(start);
     const name = `${stem} ${digits.length}`;
     const group = groups.get(name) ?? { sample: { stem, digits }, numbers: new Set() };
     groups.set(name, group);
@@ -67,9 +69,20 @@ function seriesOf(ids: readonly string[]): Numbered | undefined {
   return undefined;
 }
 
+/** Where the digits begin that an id ends in; its length where it ends in none. */
+function digitsStart(id: string): number {
+  let start = id.length;
+  while (start > 0 && isDigit(id.charCodeAt(start - 1))) start--;
+  return start;
+}
+
+function isDigit(unit: number): boolean {
+  return unit >= 48 && unit <= 57;
+}
+
 function numberIn(id: string, { stem, digits }: Numbered): number | undefined {
-  const rest = id.startsWith(stem) ? id.slice(stem.length) : '';
-  return rest.length === digits.length && /^\d+$/.test(rest) ? Number(rest) : undefined;
+  const isOfSeries = id.length === stem.length + digits.length && id.startsWith(stem);
+  return isOfSeries && digitsStart(id) <= stem.length ? Number(id.slice(stem.length)) : undefined;
 }
 
 function highest(numbers: readonly number[]): number {
@@ -109,5 +122,6 @@ function stemOf(snapshot: Snapshot, { data }: DriveRecord): string | undefined {
 
 /** The number a drive's id ends in, without zeros before it, else the id. */
 function tailOf(id: string): string {
-  return /(?:^|[^0-9])0*(\d+)$/.exec(id)?.[1] ?? id;
+  const digits = id.slice(digitsStart(id));
+  return digits === '' ? id : digits.replace(/^0+(?=.)/, '');
 }

@@ -1,3 +1,4 @@
+import { unit } from '../syntax/plain-text.ts';
 import { type Arrival, type Collection, completeValue, openCollection } from './collection.ts';
 import { findQuotedEnd, isLineBeyond } from './scan-quoted.ts';
 
@@ -42,19 +43,19 @@ export class FlowScan {
     }
   }
 
-  private step(unit: string): FlowEnd | undefined {
+  private step(first: string): FlowEnd | undefined {
     const { text, end } = this;
-    if (unit === '\n' && isLineBeyond(text, this.at + 1, end, this.edge) && !this.closesOnLine(this.at + 1)) {
+    if (first === '\n' && isLineBeyond(text, this.at + 1, end, this.edge) && !this.closesOnLine(this.at + 1)) {
       this.collections.length = Math.min(this.depth, this.collections.length);
       return { how: 'given-up', at: this.at + 1 };
     }
-    if (/\s/.test(unit)) this.at++;
-    else if (unit === '#' && /\s/.test(text.charAt(this.at - 1))) return this.comment();
-    else if (unit === '{' || unit === '[') this.open(unit);
-    else if (unit === '}' || unit === ']') this.close(unit);
-    else if (unit === ',') this.comma();
-    else if (unit === ':' && this.isColon()) this.colon();
-    else if (unit === '"' || unit === "'") return this.quoted(unit);
+    if (first === ' ' || /\s/.test(first)) this.at++;
+    else if (first === '#' && /\s/.test(text.charAt(this.at - 1))) return this.comment();
+    else if (first === '{' || first === '[') this.open(first);
+    else if (first === '}' || first === ']') this.close(first);
+    else if (first === ',') this.comma();
+    else if (first === ':' && this.isColon()) this.colon();
+    else if (first === '"' || first === "'") return this.quoted(first);
     else return this.plain();
     return undefined;
   }
@@ -136,9 +137,21 @@ export class FlowScan {
   }
 
   private endsPlain(): boolean {
-    const unit = this.text.charAt(this.at);
-    if (unit === ':') return this.isColon();
-    return /[,[\]{}\n]/.test(unit) || (unit === '#' && /\s/.test(this.text.charAt(this.at - 1)));
+    switch (this.text.charCodeAt(this.at)) {
+      case unit.colon:
+        return this.isColon();
+      case unit.hash:
+        return /\s/.test(this.text.charAt(this.at - 1));
+      case unit.comma:
+      case unit.openList:
+      case unit.closeList:
+      case unit.openMap:
+      case unit.closeMap:
+      case unit.newline:
+        return true;
+      default:
+        return false;
+    }
   }
 
   /** Takes a complete scalar for what was due. */

@@ -1,3 +1,4 @@
+import { unit } from '../syntax/plain-text.ts';
 import { type Arrival, type Collection, completeValue, openCollection, type Stand } from './collection.ts';
 import { FlowScan } from './scan-flow.ts';
 import { findQuotedEnd } from './scan-quoted.ts';
@@ -114,12 +115,12 @@ class BlockScan {
     if (isListInMap && this.top?.column === column) collections.pop();
   }
 
-  /** What may begin at a column after what stood right of it was left; undefined where a complete value stands in the way. */
+  /** What may begin at a column after what stood right of it was left; undefined where a value is there already, such as a map right of it. */
   private sideAt(column: number): Stand['side'] | undefined {
     const { top } = this;
     if (!top) return 'open';
     if (top.column === column) return top.kind === 'map' ? 'key' : 'item';
-    return top.value === 'complete' ? undefined : 'open';
+    return top.value === 'none' ? 'open' : undefined;
   }
 
   /** Reads dashes, a key and a value from the first character of a line on. */
@@ -201,8 +202,8 @@ class BlockScan {
       return isKey ? { text: text.slice(at + 1, quoted.at - 1), end: colon + 1 } : undefined;
     }
     if ('[{#|>&*!%@`'.includes(first)) return undefined;
-    for (let colon = text.indexOf(':', at); colon >= 0 && colon < lineEnd; colon = text.indexOf(':', colon + 1)) {
-      if (!this.isColon(colon)) continue;
+    for (let colon = at; colon < lineEnd; colon++) {
+      if (text.charCodeAt(colon) !== unit.colon || !this.isColon(colon)) continue;
       const key = text.slice(at, colon).trimEnd();
       return key.includes(' #') ? undefined : { text: key, end: colon + 1 };
     }
@@ -272,12 +273,19 @@ class BlockScan {
   /** A line of plain text: it ends before a comment. */
   private plainLine(from: number, stand: Arrival): Arrival | undefined {
     const lineEnd = this.lineEnd(from);
-    const line = this.text.slice(from, lineEnd);
-    const comment = line.search(/\s#/);
-    if (lineEnd === this.end) return comment < 0 ? stand : 'nothing';
+    const comment = this.commentIn(from, lineEnd);
+    if (lineEnd === this.end) return comment === lineEnd ? stand : 'nothing';
     const isFirst = this.continued?.start === from;
-    completeValue(this.top, isFirst ? (comment < 0 ? line : line.slice(0, comment)).trim() : '');
-    if (comment >= 0) this.continued = undefined;
+    completeValue(this.top, isFirst ? this.text.slice(from, comment).trim() : '');
+    if (comment < lineEnd) this.continued = undefined;
     return this.nextLine(lineEnd);
+  }
+
+  /** Where a comment begins behind plain text; the end of the line where there is none. */
+  private commentIn(from: number, lineEnd: number): number {
+    for (let at = from + 1; at < lineEnd; at++) {
+      if (this.text.charCodeAt(at) === unit.hash && /\s/.test(this.text.charAt(at - 1))) return at;
+    }
+    return lineEnd;
   }
 }
