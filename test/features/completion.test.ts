@@ -219,6 +219,13 @@ describe('the next id', () => {
     expect(offered('kind: maker\nid: $0').labels).toEqual([]);
   });
 
+  it('goes on with the numbers of its own file, and passes over those that are taken', () => {
+    const shelf = 'kind: drive\nid: d-0201\nfamily: tern-2\n---\nkind: drive\nid: $0\n';
+    expect(offered(shelf).labels).toEqual(['d-0202']);
+    expect(offered(shelf.replace('0201', '0116')).labels).toEqual(['d-0120']);
+    expect(offered('kind: drive\nid: d-0119$0', { path: 'drives/tern.yaml' }).labels).toEqual([]);
+  });
+
   it('of an outcome is made of its date, the family and the two drives', () => {
     const text = 'kind: outcome\nid: $0\ndate: 2026-04-01\npatient: d-0118\ndonor: d-0119\n';
     expect(offered(text).labels).toEqual(['2026-04-01-tern-118-119']);
@@ -228,6 +235,13 @@ describe('the next id', () => {
   });
 
   it('is kept back until every id is known', () => {
+    const hidden = openAt({
+      ...base,
+      'hidden.yaml': '\u0000',
+      'new.yaml': 'kind: drive\nid: $0',
+    });
+    expect(hidden.file.snapshot.mayMissIds).toBe(true);
+    expect(completionsAt(hidden.file, hidden.offset, { hasSnippets: false })).toBeUndefined();
     expect(offered('kind: drive\nid: $0', { isIndexed: false }).labels).toEqual([]);
     expect(offered('kind: outcome\npatient: $0', { isIndexed: false }).found?.isIncomplete).toBe(true);
   });
