@@ -7,7 +7,12 @@ import { type CompletionItem, snippetText, type Wording, wordsOf } from './compl
 export function keyItems(context: CompletionContext, wording: Wording): readonly CompletionItem[] {
   const missing = rowsOf(context).filter(({ name }) => !context.siblings.has(name));
   const ordered = [...missing.filter(({ required }) => required), ...missing.filter(({ required }) => !required)];
-  return ordered.map((row) => ({ label: row.name, what: 'key', ...wordsOf(row), ...textOf(row, context, wording) }));
+  return ordered.map((row) => {
+    const { detail, documentation } = wordsOf(row);
+    // What a kind is, is told of each kind apart.
+    const words = { detail, documentation: context.node === undefined ? undefined : documentation };
+    return { label: row.name, what: 'key', ...words, ...textOf(row, context, wording) };
+  });
 }
 
 /** As long as a document does not say what it is, all that is known of it is that it should. */

@@ -38,7 +38,7 @@ export function completionsAt(
     start: context.start,
     end: context.end,
     items: before === '' ? items : items.map((item) => ({ ...item, newText: before + item.newText })),
-    isIncomplete: isCut || (!file.isIndexed && context.row?.refersTo !== undefined),
+    isIncomplete: isCut || (!file.isIndexed && context.side === 'value'),
   };
 }
 

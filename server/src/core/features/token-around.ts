@@ -18,8 +18,8 @@ export function tokenAround(text: string, stand: Stand, offset: number, end: num
   const lineEnd = found < 0 || found > end ? end : found;
   const span =
     stand.quote === undefined ? plainSpan(text, stand, offset, lineEnd) : quotedSpan(text, stand, lineEnd, offset);
-  const behind = /^[ \t]*:(?=[\s,[\]{}]|$)/.test(text.slice(span.after, Math.min(lineEnd + 1, span.after + 40)));
-  return { ...span, hasColon: behind };
+  const hasColon = /^[ \t]*:(?=[\s,[\]{}]|$)/.test(text.slice(span.after, Math.min(lineEnd + 1, span.after + 40)));
+  return { ...span, hasColon };
 }
 
 function quotedSpan(

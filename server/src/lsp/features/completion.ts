@@ -52,7 +52,7 @@ function toItem(
     ...(documentation === undefined ? {} : { documentation }),
     sortText: String(order).padStart(4, '0'),
     // Editors drop what does not begin with the typed text; ids fit where they hold it anywhere.
-    filterText: what === 'id' && !label.startsWith(typed) ? typed + label : label,
+    filterText: what === 'id' && label.indexOf(typed) > 0 ? typed + label : label,
     insertTextFormat: isSnippet ? InsertTextFormat.Snippet : InsertTextFormat.PlainText,
   };
 }
