@@ -1,5 +1,6 @@
 import type { Feature } from './feature.ts';
 import { codeLens } from './features/code-lens.ts';
+import { completion } from './features/completion.ts';
 import { documentDiagnostic } from './features/document-diagnostic.ts';
 import { hover } from './features/hover.ts';
 import { inlayHint } from './features/inlay-hint.ts';
@@ -10,6 +11,7 @@ import { workspaceDiagnostic } from './features/workspace-diagnostic.ts';
 // biome-ignore format: one feature a line
 export const features: readonly Feature[] = [
   codeLens,
+  completion,
   documentDiagnostic,
   hover,
   inlayHint,
