@@ -1,20 +1,36 @@
 import type { Feature } from './feature.ts';
 import { codeLens } from './features/code-lens.ts';
 import { completion } from './features/completion.ts';
+import { definition } from './features/definition.ts';
 import { documentDiagnostic } from './features/document-diagnostic.ts';
+import { documentHighlight } from './features/document-highlight.ts';
+import { documentLink } from './features/document-link.ts';
+import { documentSymbol } from './features/document-symbol.ts';
+import { foldingRange } from './features/folding-range.ts';
 import { hover } from './features/hover.ts';
 import { inlayHint } from './features/inlay-hint.ts';
+import { references } from './features/references.ts';
+import { selectionRange } from './features/selection-range.ts';
 import { textDocumentContent } from './features/text-document-content.ts';
 import { workspaceDiagnostic } from './features/workspace-diagnostic.ts';
+import { workspaceSymbol } from './features/workspace-symbol.ts';
 
 /** Every request the server answers. */
 // biome-ignore format: one feature a line
 export const features: readonly Feature[] = [
   codeLens,
   completion,
+  definition,
   documentDiagnostic,
+  documentHighlight,
+  documentLink,
+  documentSymbol,
+  foldingRange,
   hover,
   inlayHint,
+  references,
+  selectionRange,
   textDocumentContent,
   workspaceDiagnostic,
+  workspaceSymbol,
 ];
