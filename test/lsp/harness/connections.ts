@@ -6,39 +6,47 @@ import { performance } from 'node:perf_hooks';
 import { PassThrough } from 'node:stream';
 import { setImmediate, setTimeout } from 'node:timers/promises';
 import { pathToFileURL } from 'node:url';
-import { describe, inject } from 'vitest';
+import { afterAll, describe, inject } from 'vitest';
 import {
   createConnection,
   createProtocolConnection,
   ExitNotification,
-  type ProtocolConnection,
   StreamMessageReader,
   StreamMessageWriter,
 } from 'vscode-languageserver/node';
 import { parseDate } from '../../../server/src/core/terms/calendar.ts';
 import { ClientStore } from '../../../server/src/host/client-store.ts';
-import { clientFiles, listFilesRequest, readFilesRequest } from '../../../server/src/lsp/protocol.ts';
+import { clientFiles } from '../../../server/src/lsp/protocol.ts';
 import { startServer } from '../../../server/src/lsp/server.ts';
 import { folderOf } from '../../harness/run-cli.ts';
+import { closeBrowser, lacksBrowser, overBrowser } from './browser.ts';
 import { Client, type ClientOptions, type Files, type Wire } from './client.ts';
+import { lend, lentRoot } from './lend.ts';
 
 /** Connects a client to a server over a base of these files; a plain config is added where none is given. */
 export type Connect = (files: Files, options?: ClientOptions) => Promise<Client>;
 
 /** Declares the same tests over every connection there is. */
 export function overEveryConnection(declare: (connect: Connect) => void): void {
-  for (const [name, wire] of Object.entries(wires)) {
-    describe(`over ${name}`, () => declare((files, options = {}) => connectOver(wire, files, options)));
-  }
+  const declareOver = (wire: Reach) => () => declare((files, options = {}) => connectOver(wire, files, options));
+  describe('over streams in memory', declareOver(overMemory));
+  describe('over the forked bundle', declareOver(overProcess));
+  describe.skipIf(lacksBrowser)('over a browser worker', () => {
+    afterAll(closeBrowser);
+    declareOver(overBrowser)();
+  });
 }
 
 /** The same over streams in memory alone, for questions about the wire that no connection answers differently. */
 export const connectInMemory: Connect = (files, options = {}) => connectOver(overMemory, files, options);
 
-function connectOver(wire: (files: Files) => Wire, files: Files, options: ClientOptions): Promise<Client> {
+/** Starts a server that reaches these files. */
+type Reach = (files: Files) => Wire | Promise<Wire>;
+
+async function connectOver(reach: Reach, files: Files, options: ClientOptions): Promise<Client> {
   const all = { 'swaplore.yaml': 'swaplore: 1\n', ...files };
   const plain = Object.fromEntries(Object.entries(all).map(([path, text]) => [path, text.replace('$0', '')]));
-  return Client.of(wire(plain), all, options);
+  return Client.of(await reach(plain), all, options);
 }
 
 /** Today in tests that run in this process. */
@@ -65,7 +73,7 @@ function overMemory(files: Files): Wire {
   const write = lend(connection, files);
   return {
     connection,
-    root: 'bench:/shelf',
+    root: lentRoot,
     initializationOptions: { files: true },
     write,
     closed: () => {
@@ -106,28 +114,3 @@ function overProcess(files: Files): Wire {
     },
   };
 }
-
-/** Answers a server that asks for files. Gives what changes them. */
-export function lend(connection: ProtocolConnection, files: Files): Wire['write'] {
-  const current = new Map(Object.entries(files));
-  const root = 'bench:/shelf';
-  const below = (folder: string) => (folder === root ? '' : `${folder.slice(root.length + 1)}/`);
-  connection.onRequest(listFilesRequest, ({ folder }) => {
-    const paths = [...current.keys()].filter((path) => path.startsWith(below(folder)) && /\.ya?ml$/.test(path));
-    return { paths: paths.map((path) => path.slice(below(folder).length)) };
-  });
-  connection.onRequest(readFilesRequest, ({ folder, paths }) => ({
-    files: paths.map((path) => {
-      const text = folder.startsWith(root) ? current.get(below(folder) + path) : undefined;
-      return text === undefined
-        ? { reason: 'nothing is there', isMissing: true }
-        : { base64: Buffer.from(text).toString('base64') };
-    }),
-  }));
-  return (path, text) => {
-    if (text === undefined) current.delete(path);
-    else current.set(path, text);
-  };
-}
-
-const wires = { 'streams in memory': overMemory, 'the forked bundle': overProcess };
