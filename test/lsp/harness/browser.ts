@@ -86,7 +86,7 @@ export async function overBrowser(files: Files): Promise<Wire> {
     connection,
     root: lentRoot,
     initializationOptions: { files: true },
-    write: lend(connection, files),
+    ...lend(connection, files),
     closed: async () => {
       connection.dispose();
       await bench.page.evaluate(`workers[${worker}].terminate()`);

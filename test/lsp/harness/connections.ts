@@ -45,12 +45,14 @@ type Reach = (files: Files) => Wire | Promise<Wire>;
 
 async function connectOver(reach: Reach, files: Files, options: ClientOptions): Promise<Client> {
   const all = { 'swaplore.yaml': 'swaplore: 1\n', ...files };
-  const plain = Object.fromEntries(Object.entries(all).map(([path, text]) => [path, text.replace('$0', '')]));
+  const plain = Object.fromEntries(
+    Object.entries(all).map(([path, file]) => [path, typeof file === 'string' ? file.replace('$0', '') : file]),
+  );
   return Client.of(await reach(plain), all, options);
 }
 
 /** Today in tests that run in this process. */
-const today = parseDate('2026-11-25') ?? 0;
+const today = '2026-11-25';
 
 /** A server in this process; the client lends it its files, which lie nowhere. */
 function overMemory(files: Files): Wire {
@@ -63,19 +65,19 @@ function overMemory(files: Files): Wire {
       const store = lent && new ClientStore(lent);
       return {
         storeFor: () => store,
-        today: () => today,
+        today: () => parseDate(today) ?? 0,
         nowMs: () => performance.now(),
         pause: (ms) => (ms > 0 ? setTimeout(ms) : setImmediate()),
       };
     },
   });
   const connection = createProtocolConnection(new StreamMessageReader(toClient), new StreamMessageWriter(toServer));
-  const write = lend(connection, files);
   return {
     connection,
     root: lentRoot,
     initializationOptions: { files: true },
-    write,
+    today,
+    ...lend(connection, files),
     closed: () => {
       connection.dispose();
       server.dispose();
@@ -100,6 +102,7 @@ function overProcess(files: Files): Wire {
     connection,
     root: pathToFileURL(folder).href,
     initializationOptions: {},
+    asked: [],
     write: (path, text) => {
       const file = join(folder, path);
       mkdirSync(dirname(file), { recursive: true });
