@@ -147,7 +147,10 @@ describe('the guard itself', () => {
     ['server/src/cli/a.ts', "import { serve } from '../lsp/serve.ts';"],
     ['server/src/cli/a.ts', "import { keyNodes } from '../../../schemas/gen/key-table.ts';"],
     ['server/src/cli/a.ts', "import { parse } from 'yaml';"],
-    ['server/src/lsp/a.ts', ''],
+    ['server/src/lsp/a.ts', "import { readFileSync } from 'node:fs';"],
+    ['server/src/lsp/a.ts', "import { runCli } from '../cli/run-cli.ts';"],
+    ['server/src/host/client-store.ts', "import { startServer } from '../lsp/server.ts';"],
+    ['client/a.ts', ''],
     ['schemas/gen/a.ts', "import { kinds } from '../../server/src/core/terms/kinds.ts';"],
     ['schemas/tools/a.ts', "import { readConfig } from '../gen/validators.js';"],
   ])('refuses in %s: %s', (path, text) => {

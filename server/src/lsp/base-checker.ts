@@ -48,6 +48,7 @@ export class BaseChecker {
   /** The turn whose findings are all shown. */
   private finished = -1;
   private isFirstRunning = false;
+  private isStopped = false;
   private quick: CheckedBase | undefined;
   private joint: CheckedBase | undefined;
   private waiting: (() => void)[] = [];
@@ -62,13 +63,15 @@ export class BaseChecker {
   restart(): void {
     const turn = ++this.turn;
     this.check(turn).catch((error: unknown) => {
-      if (!(error instanceof Cancelled)) this.options.onError(error);
+      // What was under way may fail for no better reason than that the client is gone.
+      if (!(error instanceof Cancelled) && !this.isStopped) this.options.onError(error);
       if (turn === this.turn) this.finish(turn);
     });
   }
 
   /** Gives up what is under way, for good. */
   stop(): void {
+    this.isStopped = true;
     this.turn++;
     this.finish(this.turn);
   }
@@ -112,8 +115,8 @@ export class BaseChecker {
     const { snapshot } = this.session;
     const today = world.today();
     const isFirst = !this.quick;
-    // A first run is never given up: what follows builds on it.
-    const isStale = () => this.turn !== turn && !isFirst;
+    // A first run is not given up for a change: what follows builds on it.
+    const isStale = () => this.isStopped || (this.turn !== turn && !isFirst);
     this.isFirstRunning = isFirst;
     try {
       const quick = await runInSlices(
@@ -134,7 +137,7 @@ export class BaseChecker {
     if (this.turn === turn) {
       this.finish(turn);
       onChecked();
-    } else if (isFirst) await this.checkBase(this.turn);
+    } else if (isFirst && !this.isStopped) await this.checkBase(this.turn);
   }
 
   private async show(

@@ -31,8 +31,8 @@ export interface Opened {
 export interface Surroundings {
   readonly client: ClientCapabilities;
   readonly settings: Settings;
-  /** All bases that are known, in no particular order. */
-  readonly bases: readonly BaseSession[];
+  /** The bases in and around all folders of the client and of the documents open so far, in no particular order. */
+  readonly allBases: () => Promise<readonly BaseSession[]>;
   /** The document with this address as it is now; undefined where it is not open or belongs to no base. */
   readonly look: (uri: string) => Opened | undefined;
   /** Places of a base as an editor jumps to them, in this order; those whose file has changed meanwhile or is gone are left out. */
@@ -61,7 +61,7 @@ interface FeatureOf<Params, Result, Partial, Data, Registration> {
 /** A feature as the server takes it. */
 export interface Feature {
   readonly capabilities: (client: ClientCapabilities) => ServerCapabilities;
-  /** Begins to answer. `prepared` resolves when the documents opened so far are where they belong. */
+  /** Begins to answer. `prepared` resolves when the documents opened so far are where they belong; it throws what to answer where nothing is answered any more. */
   readonly attach: (connection: Connection, surroundings: Surroundings, prepared: () => Promise<void>) => void;
 }
 
@@ -79,6 +79,7 @@ export function defineFeature<Params, Result, Partial, Data, Registration>({
         return token.isCancellationRequested ? cancelled : result;
       } catch (error) {
         if (error instanceof Cancelled) return cancelled;
+        if (error instanceof ResponseError) return error;
         connection.console.error(`${request.method} failed: ${describeError(error)}`);
         return new ResponseError<void>(
           ErrorCodes.InternalError,

@@ -1,6 +1,18 @@
 import type { Feature } from './feature.ts';
+import { codeLens } from './features/code-lens.ts';
+import { completion } from './features/completion.ts';
 import { documentDiagnostic } from './features/document-diagnostic.ts';
+import { inlayHint } from './features/inlay-hint.ts';
+import { textDocumentContent } from './features/text-document-content.ts';
 import { workspaceDiagnostic } from './features/workspace-diagnostic.ts';
 
 /** Every request the server answers. */
-export const features: readonly Feature[] = [documentDiagnostic, workspaceDiagnostic];
+// biome-ignore format: one feature a line
+export const features: readonly Feature[] = [
+  codeLens,
+  completion,
+  documentDiagnostic,
+  inlayHint,
+  textDocumentContent,
+  workspaceDiagnostic,
+];

@@ -3,12 +3,16 @@ import {
   type ClientCapabilities,
   CodeLensRefreshRequest,
   type Connection,
+  DiagnosticRefreshRequest,
   DidChangeWatchedFilesNotification,
+  ErrorCodes,
   type InitializeParams,
   type InitializeResult,
   InlayHintRefreshRequest,
+  ResponseError,
   type ServerCapabilities,
   TextDocumentSyncKind,
+  WatchKind,
 } from 'vscode-languageserver';
 import { BaseChecker } from './base-checker.ts';
 import type { BaseSession } from './base-session.ts';
@@ -36,14 +40,14 @@ export function startServer(connection: Connection, { version, worldFor }: Serve
     server = new Server(connection, params, worldFor(params));
     return server.initialize(version);
   });
-  connection.onInitialized(() => void server?.begin());
+  connection.onInitialized(() => server?.begin());
   connection.onShutdown(() => server?.end());
   connection.onDidOpenTextDocument(({ textDocument }) => server?.open(textDocument));
   connection.onDidChangeTextDocument((params) => server?.change(params));
   connection.onDidCloseTextDocument(({ textDocument }) => server?.close(textDocument.uri));
   connection.onDidSaveTextDocument(({ textDocument }) => server?.saved(textDocument.uri));
   connection.onDidChangeWatchedFiles(({ changes }) => server?.filesChanged(changes.map(({ uri }) => uri)));
-  connection.onDidChangeConfiguration(({ settings }) => void server?.readSettings(settings?.swaplore));
+  connection.onDidChangeConfiguration(({ settings }) => server?.settingsChanged(settings?.swaplore));
   connection.listen();
 }
 
@@ -59,6 +63,7 @@ class Server {
   private readonly live = new Map<BaseSession, LiveBase>();
   private readonly encoding: ReturnType<typeof chooseEncoding>;
   private settings: Settings;
+  private isShutDown = false;
 
   constructor(
     private readonly connection: Connection,
@@ -80,7 +85,7 @@ class Server {
       workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
     };
     for (const feature of features) {
-      feature.attach(connection, surroundings, () => this.workspace.prepared);
+      feature.attach(connection, surroundings, () => this.prepared());
       const { workspace, ...more } = feature.capabilities(client);
       capabilities = { ...capabilities, ...more, workspace: { ...capabilities.workspace, ...workspace } };
     }
@@ -88,20 +93,23 @@ class Server {
   }
 
   /** What the protocol allows only once the client has answered: to ask it things. */
-  async begin(): Promise<void> {
+  begin(): void {
     const { connection, client, params } = this;
     if (client.workspace?.didChangeWatchedFiles?.dynamicRegistration) {
-      const watchers = ['**/*.yaml', '**/*.yml'].map((globPattern) => ({ globPattern }));
-      await connection.client.register(DidChangeWatchedFilesNotification.type, { watchers });
+      // Of a folder that is removed some clients tell, and not of the files in it.
+      const watchers = [{ globPattern: '**/*.{yaml,yml}' }, { globPattern: '**/*', kind: WatchKind.Delete }];
+      this.tell(connection.client.register(DidChangeWatchedFilesNotification.type, { watchers }));
     }
     if (client.workspace?.workspaceFolders) {
       connection.workspace.onDidChangeWorkspaceFolders(({ added }) => this.addFolders(added.map(({ uri }) => uri)));
     }
     this.addFolders(params.workspaceFolders?.map(({ uri }) => uri) ?? (params.rootUri ? [params.rootUri] : []));
-    await this.readSettings(undefined);
+    this.tell(this.readSettings(undefined));
   }
 
+  /** Gives up all work. What is asked from now on is refused, as the protocol has it. */
   end(): void {
+    this.isShutDown = true;
     for (const { checker } of this.live.values()) checker.stop();
   }
 
@@ -127,20 +135,29 @@ class Server {
   saved(uri: string): void {
     if (this.client.workspace?.didChangeWatchedFiles?.dynamicRegistration) return;
     const base = this.workspace.look(uri)?.base;
-    if (base) void this.load(base);
+    if (base) this.tell(this.load(base));
   }
 
   filesChanged(uris: readonly string[]): void {
-    this.workspace.filesChanged(uris).catch((error: unknown) => this.fail(error));
+    this.tell(this.workspace.filesChanged(uris));
+  }
+
+  settingsChanged(sent: unknown): void {
+    this.tell(this.readSettings(sent));
   }
 
   /** Asks the client for its settings, or takes those it has sent. */
-  async readSettings(sent: unknown): Promise<void> {
+  private async readSettings(sent: unknown): Promise<void> {
     const { client, connection } = this;
     const asked = client.workspace?.configuration ? await connection.workspace.getConfiguration('swaplore') : sent;
     if (asked === undefined) return;
     this.settings = readSettings(asked);
     this.refresh();
+  }
+
+  private async prepared(): Promise<void> {
+    if (this.isShutDown) throw new ResponseError(ErrorCodes.InvalidRequest, 'The server was shut down.');
+    await this.workspace.prepared;
   }
 
   private surroundings(): Surroundings {
@@ -151,7 +168,8 @@ class Server {
       get settings() {
         return settings();
       },
-      get bases() {
+      allBases: async () => {
+        await workspace.found();
         return workspace.bases;
       },
       look: (uri) => workspace.look(uri),
@@ -163,7 +181,7 @@ class Server {
   }
 
   private addFolders(uris: readonly string[]): void {
-    for (const uri of uris) this.workspace.addFolder(uri).catch((error: unknown) => this.fail(error));
+    for (const uri of uris) this.tell(this.workspace.addFolder(uri));
   }
 
   private takeBase(base: BaseSession): { changed(): void; outdated(): void; gone(): void } {
@@ -181,7 +199,7 @@ class Server {
         if (!isPulled) this.publish(base, file);
       },
       onChecked: () => {
-        if (hasNews && isPulled) this.connection.languages.diagnostics.refresh();
+        if (hasNews && isPulled) this.tell(this.connection.sendRequest(DiagnosticRefreshRequest.type));
         hasNews = false;
         this.refresh();
       },
@@ -190,7 +208,7 @@ class Server {
     this.live.set(base, { checker, shown });
     return {
       changed: () => checker.restart(),
-      outdated: () => void this.load(base),
+      outdated: () => this.tell(this.load(base)),
       gone: () => {
         checker.stop();
         this.live.delete(base);
@@ -202,38 +220,43 @@ class Server {
 
   private publish(base: BaseSession, { path, diagnostics }: ShownFile): void {
     const version = base.opened.get(path)?.version;
-    void this.connection.sendDiagnostics({
-      uri: base.uriOf(path),
-      ...(version === undefined ? {} : { version }),
-      diagnostics: [...diagnostics],
-    });
+    const about = { uri: base.uriOf(path), ...(version === undefined ? {} : { version }) };
+    this.tell(this.connection.sendDiagnostics({ ...about, diagnostics: [...diagnostics] }));
   }
 
   private async load(base: BaseSession): Promise<void> {
-    const progress = await this.connection.window.createWorkDoneProgress();
+    // A client that cannot show progress is no reason to wait.
+    const reporter = this.connection.window.createWorkDoneProgress().catch(() => undefined);
     const name = base.snapshot.config.name ?? base.root.slice(base.root.lastIndexOf('/') + 1);
-    progress.begin(`Reading ${name}`, 0);
+    const begun = reporter.then((progress) => progress?.begin(`Reading ${name}`, 0));
     try {
-      await base.load((share) => progress.report(Math.round(100 * share)));
+      await base.load((share) => void reporter.then((progress) => progress?.report(Math.round(100 * share))));
+      await this.workspace.sort(base);
     } catch (error) {
       this.fail(error);
-    } finally {
-      progress.done();
     }
+    await begun;
+    (await reporter)?.done();
   }
 
   /** Has the client ask again for what it shows beside the text. */
   private refresh(): void {
     const { client, connection } = this;
-    if (client.workspace?.codeLens?.refreshSupport) void connection.sendRequest(CodeLensRefreshRequest.type);
-    if (client.workspace?.inlayHint?.refreshSupport) void connection.sendRequest(InlayHintRefreshRequest.type);
+    if (client.workspace?.codeLens?.refreshSupport) this.tell(connection.sendRequest(CodeLensRefreshRequest.type));
+    if (client.workspace?.inlayHint?.refreshSupport) this.tell(connection.sendRequest(InlayHintRefreshRequest.type));
+  }
+
+  /** For requests whose answer says nothing: one that is refused is logged. */
+  private tell(answer: Promise<unknown>): void {
+    answer.catch((error: unknown) => this.fail(error));
   }
 
   private log(message: string): void {
     this.connection.console.warn(message);
   }
 
+  /** Logs what went wrong. Once it is shut down nobody listens, and what is given up then fails for that reason. */
   private fail(error: unknown): void {
-    this.connection.console.error(describeError(error));
+    if (!this.isShutDown) this.connection.console.error(describeError(error));
   }
 }

@@ -1,3 +1,7 @@
+/**
+ * Laws (test/property/text-document.property.test.ts):
+ * - after changes one by one or all at once holds what cutting and pasting gives
+ */
 import type { TextDocumentContentChangeEvent } from 'vscode-languageserver';
 import { type RecordFile, readRecordFile } from '../core/model/file-facts.ts';
 import { contentIdOf } from '../host/content-id.ts';

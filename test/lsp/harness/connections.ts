@@ -35,17 +35,21 @@ export function overEveryConnection(declare: (connect: Connect) => void): void {
 /** The same over streams in memory alone, for questions about the wire that no connection answers differently. */
 export const connectInMemory: Connect = (files, options = {}) => connectOver(overMemory, files, options);
 
-function connectOver(wire: (files: Files) => Wire, files: Files, options: ClientOptions): Promise<Client> {
+function connectOver(
+  wire: (files: Files, options: ClientOptions) => Wire,
+  files: Files,
+  options: ClientOptions,
+): Promise<Client> {
   const all = { 'swaplore.yaml': 'swaplore: 1\n', ...files };
   const plain = Object.fromEntries(Object.entries(all).map(([path, text]) => [path, text.replace('$0', '')]));
-  return Client.of(wire(plain), all, options);
+  return Client.of(wire(plain, options), all, options);
 }
 
 /** Today in tests that run in this process. */
 const today = parseDate('2026-11-25') ?? 0;
 
 /** A server in this process; the client lends it its files, which lie nowhere. */
-function overMemory(files: Files): Wire {
+function overMemory(files: Files, { listedFrom }: ClientOptions): Wire {
   const [toServer, toClient] = [new PassThrough(), new PassThrough()];
   const server = createConnection(new StreamMessageReader(toServer), new StreamMessageWriter(toClient));
   startServer(server, {
@@ -62,7 +66,7 @@ function overMemory(files: Files): Wire {
     },
   });
   const connection = createProtocolConnection(new StreamMessageReader(toClient), new StreamMessageWriter(toServer));
-  const write = lend(connection, files);
+  const write = lend(connection, files, listedFrom);
   return {
     connection,
     root: 'bench:/shelf',
@@ -108,11 +112,12 @@ function overProcess(files: Files): Wire {
 }
 
 /** Answers a server that asks for files. Gives what changes them. */
-export function lend(connection: ProtocolConnection, files: Files): Wire['write'] {
+export function lend(connection: ProtocolConnection, files: Files, listedFrom?: Promise<void>): Wire['write'] {
   const current = new Map(Object.entries(files));
   const root = 'bench:/shelf';
   const below = (folder: string) => (folder === root ? '' : `${folder.slice(root.length + 1)}/`);
-  connection.onRequest(listFilesRequest, ({ folder }) => {
+  connection.onRequest(listFilesRequest, async ({ folder }) => {
+    await listedFrom;
     const paths = [...current.keys()].filter((path) => path.startsWith(below(folder)) && /\.ya?ml$/.test(path));
     return { paths: paths.map((path) => path.slice(below(folder).length)) };
   });
