@@ -1,5 +1,5 @@
 /** The settings of an editor, each a switch: what it is named below `swaplore.`, what it does, and how it stands where nobody sets it. */
-export const settingRows = [
+const settingRows = [
   {
     name: 'lenses.rules',
     default: true,
@@ -15,7 +15,7 @@ export const settingRows = [
 ] as const;
 
 /** The name of a setting, below `swaplore.`. */
-export type SettingName = (typeof settingRows)[number]['name'];
+type SettingName = (typeof settingRows)[number]['name'];
 
 /** How the settings stand. */
 export type Settings = Readonly<Record<SettingName, boolean>>;
