@@ -2,6 +2,7 @@ import type { Diagnostic, DiagnosticRelatedInformation, Range } from 'vscode-lan
 import { DiagnosticSeverity } from 'vscode-languageserver';
 import type { Finding, Place } from '../core/checks/finding.ts';
 import { filesOf, type ResolvedFinding, resolveFindings } from '../core/checks/resolve-findings.ts';
+import { isEqual } from '../core/index/is-equal.ts';
 import type { Severity } from '../core/terms/severities.ts';
 import type { BaseSession, FileText } from './base-session.ts';
 import { checkPage } from './check-page.ts';
@@ -25,7 +26,7 @@ export interface DiagnosticOptions {
 
 /** The findings of one base as an editor is shown them, file by file. */
 export class ShownFindings {
-  private readonly shown = new Map<string, ShownFile & { readonly signature: string }>();
+  private readonly shown = new Map<string, ShownFile & { readonly findings: readonly Finding[] }>();
   private count = 0;
 
   constructor(
@@ -52,19 +53,17 @@ export class ShownFindings {
     for (const path of within ?? this.shown.keys()) {
       if (!groups.has(path) && this.shown.delete(path)) onFile({ path, resultId: this.nextId(), diagnostics: [] });
     }
-    const changed = [...groups]
-      .map(([path, group]) => ({ path, group, signature: JSON.stringify(group) }))
-      .filter(({ path, signature }) => this.shown.get(path)?.signature !== signature);
+    const changed = [...groups].filter(([path, group]) => !isEqual(this.shown.get(path)?.findings, group));
     const stale = new Set<string>();
     for (let from = 0; from < changed.length; from += filesAtATime) {
       const batch = changed.slice(from, from + filesAtATime);
-      const texts = await this.session.textsOf([...filesOf(batch.flatMap(({ group }) => group))]);
+      const texts = await this.session.textsOf([...filesOf(batch.flatMap(([, group]) => group))]);
       await pause();
-      for (const { path, group, signature } of batch) {
-        const moved = placesOf(group).filter((place) => isStale(place, texts));
+      for (const [path, findings] of batch) {
+        const moved = placesOf(findings).filter((place) => isStale(place, texts));
         for (const { file } of moved) stale.add(file);
         if (moved.length > 0) continue;
-        const file = { path, resultId: this.nextId(), diagnostics: this.toDiagnostics(group, texts), signature };
+        const file = { path, resultId: this.nextId(), diagnostics: this.toDiagnostics(findings, texts), findings };
         this.shown.set(path, file);
         onFile(file);
       }

@@ -77,7 +77,10 @@ export function* runChecks(
   return { snapshot, today, checks, ...records, others };
 }
 
-/** The findings of a checked base, in no particular order: sorting needs offsets, see `resolve-findings.ts`. */
+/**
+ * The findings of a checked base, in no particular order: sorting needs offsets, see `resolve-findings.ts`. Findings of an earlier
+ * run that still stand are the same objects.
+ */
 export function findingsOf({ snapshot, byRecord, others }: CheckedBase): Finding[] {
   const findings: Finding[] = [];
   for (const raised of byRecord.values()) for (const one of raised) findings.push(toFinding(one, snapshot));
@@ -212,7 +215,25 @@ function severityFor(check: Check, snapshot: Snapshot): Severity | 'off' | undef
   return isFixed ? undefined : snapshot.config.severity[check.check];
 }
 
-function toFinding({ check, draft }: Raised, snapshot: Snapshot): Finding {
+/** What was raised as it was found the last time, and under which settings. Most of a base stays as it is from edit to edit. */
+const lastFindings = new WeakMap<Raised, { readonly finding: Finding; readonly configFile: Snapshot['configFile'] }>();
+
+function toFinding(raised: Raised, snapshot: Snapshot): Finding {
+  const { configFile } = snapshot;
+  const last = lastFindings.get(raised);
+  if (last?.configFile === configFile && isInPlace(last.finding, snapshot)) return last.finding;
+  const finding = newFinding(raised, snapshot);
+  lastFindings.set(raised, { finding, configFile });
+  return finding;
+}
+
+/** Whether every file a finding points at still holds what it held. */
+function isInPlace({ place, related }: Finding, snapshot: Snapshot): boolean {
+  const isSame = ({ file, contentId }: Place): boolean => contentIdOf(file, snapshot) === contentId;
+  return isSame(place) && related.every((other) => isSame(other.place));
+}
+
+function newFinding({ check, draft }: Raised, snapshot: Snapshot): Finding {
   return {
     check: check.check,
     severity: severityOf(check, draft, snapshot),
