@@ -1,5 +1,5 @@
 /** The settings of an editor, each a switch: what it is named below `swaplore.`, what it does, and how it stands where nobody sets it. */
-const settingRows = [
+export const settingRows = [
   {
     name: 'lenses.rules',
     default: true,
