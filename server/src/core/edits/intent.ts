@@ -23,3 +23,6 @@ export type Intent =
   | { readonly intent: 'rename'; readonly document: number; readonly path: Path; readonly name: string }
   /** Adds a document behind all others; in an empty text the first. */
   | { readonly intent: 'create'; readonly value: ValueMap };
+
+/** An intent on a place of a document. */
+export type PlacedIntent = Exclude<Intent, { readonly intent: 'create' }>;

@@ -11,6 +11,12 @@ export interface GuardedEdits {
   readonly edits: readonly TextEdit[];
 }
 
+/** Edits of one file of a base. */
+export interface FileEdits extends GuardedEdits {
+  /** Path relative to the base, with `/`. */
+  readonly file: string;
+}
+
 /** Why nothing is done, in a sentence. */
 export interface Refusal {
   readonly refused: string;

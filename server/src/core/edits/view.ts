@@ -2,7 +2,7 @@ import { scalarValue } from '../syntax/build-data.ts';
 import type { ScalarValue } from '../syntax/core-schema.ts';
 import { childrenOf, type Tape } from '../syntax/tape.ts';
 import { entryAt } from './entry-spans.ts';
-import type { Intent, Value } from './intent.ts';
+import type { PlacedIntent, Value } from './intent.ts';
 
 /** A value as it reads, empty values and keys given twice included, so that nothing an edit does escapes a comparison. */
 export type View =
@@ -63,9 +63,6 @@ function sorted(pairs: readonly (readonly [string, View])[]): readonly (readonly
 function innerOf([, value]: readonly [string, View]): View {
   return value;
 }
-
-/** An intent on a place of a document. */
-export type PlacedIntent = Exclude<Intent, { readonly intent: 'create' }>;
 
 /** How a document is to read once the intent is carried out on what it reads now. */
 export function viewAfter(view: View | undefined, { path, ...intent }: PlacedIntent): View | undefined {

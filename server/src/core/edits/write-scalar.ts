@@ -16,7 +16,7 @@ export function styleOf({ text }: Tape, { kind, start }: TapeEntry): ScalarStyle
 const visible = /^[^\p{Cc}\p{Cf}\p{Cs}\p{Co}\u2028\u2029\ufffe\uffff]*$/u;
 /** What begins something else than a plain text. A dash may begin one where no space follows. */
 const startsOtherwise = /^(?:[?:,[\]{}#&*!|>'"%@` ]|-(?:[^0-9A-Za-z.]|$)|---|\.\.\.|<<$|=$)/;
-const endsOtherwise = /:(?: |$)| #| $/;
+const endsOtherwise = /:(?: |$)| #|^\p{Z}|\p{Z}$/u;
 const flowIndicator = /[,[\]{}]/;
 
 /** A scalar on one line, plain where it then reads as the same, else in the quotes asked for where these can hold it. */
