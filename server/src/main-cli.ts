@@ -1,6 +1,7 @@
 import { join } from 'node:path';
 import { runCli } from './cli/run-cli.ts';
 import { findCacheFolder } from './host/disk/cache-folder.ts';
+import { runCompiled } from './host/disk/run-compiled.ts';
 
 /** Set by the build: from package.json, and a digest of all that was bundled. */
 declare const SWAPLORE_VERSION: string;
@@ -8,6 +9,7 @@ declare const SWAPLORE_BUILD: string;
 
 const { stdout, stderr, env, platform } = process;
 const caches = findCacheFolder(env, platform);
+const cacheFolder = caches && join(caches, SWAPLORE_BUILD);
 
 stdout.on('error', (error: NodeJS.ErrnoException) => {
   // A reader that has seen enough, such as `head`, is no failure.
@@ -27,8 +29,9 @@ void runCli(
   },
   {
     version: SWAPLORE_VERSION,
-    cacheFolder: caches && join(caches, SWAPLORE_BUILD),
+    cacheFolder,
     loader: join(__dirname, 'main-loader.cjs'),
+    serveOverStdio: () => runCompiled(join(__dirname, 'main-lsp-node.cjs'), cacheFolder, 'server'),
   },
 ).then((code) => {
   process.exitCode = code;

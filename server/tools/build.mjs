@@ -33,6 +33,7 @@ const { outputFiles } = await build({
     swaplore: 'server/src/main-launch.ts',
     'main-cli': 'server/src/main-cli.ts',
     'main-loader': 'server/src/main-loader.ts',
+    'main-lsp-node': 'server/src/main-lsp-node.ts',
   },
   outdir: 'dist',
   outExtension: { '.js': '.cjs' },

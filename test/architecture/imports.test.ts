@@ -24,6 +24,7 @@ const layers = [
 const core = 'server/src/core';
 const host = 'server/src/host';
 const disk = 'server/src/host/disk';
+const lsp = 'server/src/lsp';
 const cli = 'server/src/cli';
 const generated = 'schemas/gen';
 
@@ -46,9 +47,11 @@ const table: readonly Row[] = [
   { files: host, may: [core, host] },
   { files: `${host}/content-id.ts`, may: [], packages: ['@noble/hashes/legacy.js'] },
   { files: disk, may: [core, host], packages: ['node:'] },
+  { files: lsp, may: [core, host, lsp], packages: ['vscode-languageserver', 'vscode-uri'] },
   { files: cli, may: [core, host, cli], packages: ['node:'] },
   { files: 'server/src/main-cli.ts', may: [cli, disk], packages: ['node:'] },
   { files: 'server/src/main-launch.ts', may: [disk], packages: ['node:'] },
+  { files: 'server/src/main-lsp-node.ts', may: [lsp, host], packages: ['node:', 'vscode-languageserver/node'] },
   { files: 'server/src/main-loader.ts', may: [disk], packages: ['node:'] },
   { files: generated, may: [generated, `${core}/schema/formats.ts`] },
   { files: 'schemas/tools', may: [core, 'schemas/tools'], packages: ['node:', 'ajv/', 'yaml'] },
@@ -145,7 +148,10 @@ describe('the guard itself', () => {
     ['server/src/cli/a.ts', "import { serve } from '../lsp/serve.ts';"],
     ['server/src/cli/a.ts', "import { keyNodes } from '../../../schemas/gen/key-table.ts';"],
     ['server/src/cli/a.ts', "import { parse } from 'yaml';"],
-    ['server/src/lsp/a.ts', ''],
+    ['server/src/lsp/a.ts', "import { readFileSync } from 'node:fs';"],
+    ['server/src/lsp/a.ts', "import { runCli } from '../cli/run-cli.ts';"],
+    ['server/src/host/client-store.ts', "import { startServer } from '../lsp/server.ts';"],
+    ['client/a.ts', ''],
     ['schemas/gen/a.ts', "import { kinds } from '../../server/src/core/terms/kinds.ts';"],
     ['schemas/tools/a.ts', "import { readConfig } from '../gen/validators.js';"],
   ])('refuses in %s: %s', (path, text) => {

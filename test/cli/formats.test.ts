@@ -285,6 +285,7 @@ describe('junit', () => {
       severity: 'error',
       file: 'a.yaml',
       start: 0,
+      end: 0,
       range,
       message: 'Failed "here".',
       help: undefined,

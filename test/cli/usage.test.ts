@@ -20,6 +20,7 @@ describe('help', () => {
                         the keys of a map (drive, drive.board).
         check-id ID     Explain a check: what it looks for, why it matters, and an
                         example.
+        serve           Run the language server, for any editor.
 
         --help     This page, or that of a command.
         --version  The version of swaplore.

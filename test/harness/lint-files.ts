@@ -6,13 +6,14 @@ import type { Snapshot } from '../../server/src/core/index/snapshot.ts';
 import { readWithYaml } from '../../server/src/core/syntax/read-with-yaml.ts';
 import { type Day, parseDate } from '../../server/src/core/terms/calendar.ts';
 import { decodeText } from '../../server/src/core/text/decode.ts';
-import { loadBase } from '../../server/src/host/load-base.ts';
+import { loadBase, loadConfig } from '../../server/src/host/load-base.ts';
 import { type MemoryFiles, MemoryHost } from '../../server/src/host/memory.ts';
 import { drained } from './drained.ts';
 
 /** The snapshot of files in memory; a plain config is added where none is given. */
-export function loadFiles(files: MemoryFiles): Promise<Snapshot> {
-  return loadBase(new MemoryHost({ 'swaplore.yaml': 'swaplore: 1\n', ...files }));
+export async function loadFiles(files: MemoryFiles): Promise<Snapshot> {
+  const host = new MemoryHost({ 'swaplore.yaml': 'swaplore: 1\n', ...files });
+  return loadBase(host, await loadConfig(host));
 }
 
 /** How files are linted where a test asks for something else than all checks on the usual day. */

@@ -17,3 +17,12 @@ export function openAt(files: Readonly<Record<string, string>>, { isIndexed = tr
   const snapshot = snapshotOf({ [configPath]: 'swaplore: 1\n', ...files, [path]: text });
   return { file: { path, tape: readText(text).tape, snapshot, isIndexed }, offset: marked.indexOf('$0') };
 }
+
+/** Every file of a base that may hold records, each open in it. */
+export function openEach({
+  [configPath]: config = 'swaplore: 1\n',
+  ...files
+}: Readonly<Record<string, string>>): OpenFile[] {
+  const snapshot = snapshotOf({ [configPath]: config, ...files });
+  return Object.entries(files).map(([path, text]) => ({ path, tape: readText(text).tape, snapshot, isIndexed: true }));
+}

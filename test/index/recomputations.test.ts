@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { findingsOf, runChecks } from '../../server/src/core/checks/run-checks.ts';
 import { Snapshot } from '../../server/src/core/index/snapshot.ts';
+import { familyOdds } from '../../server/src/core/odds/family-odds.ts';
 import { ruleResults } from '../../server/src/core/reasoning/rule-results.ts';
 import { parseDate } from '../../server/src/core/terms/calendar.ts';
 import { allEvidence } from '../../server/src/core/verdicts/evidence.ts';
@@ -107,5 +108,17 @@ describe('what one edit has computed again', () => {
       evidence: ['s12'],
       results: ['any-rom', 'skua-rom'],
     });
+  });
+
+  it('of an outcome: the odds of its family and of no other', () => {
+    const start = Snapshot.of(
+      configFileOf('swaplore: 1\n'),
+      Object.entries(files).map(([path, text]) => fileOf(path, text)),
+    );
+    const path = 'outcomes/s12.yaml';
+    const before = ['skua', 'tern-2'].map((id) => familyOdds(id, start));
+    const edited = start.with([{ path, file: fileOf(path, outcome('s12', 's1', 's2').replace('works', 'fails')) }]);
+    const after = ['skua', 'tern-2'].map((id) => familyOdds(id, edited));
+    expect(after.map((odds, position) => odds === before[position])).toEqual([false, true]);
   });
 });

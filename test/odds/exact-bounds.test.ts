@@ -1,18 +1,11 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { exactLowerBound, exactUpperBound } from '../../server/src/core/odds/exact-bounds.ts';
+import { exactInterval, exactLowerBound, exactUpperBound } from '../../server/src/core/odds/exact-bounds.ts';
 import { logGamma, regularizedBeta } from '../../server/src/core/odds/regularized-beta.ts';
 
 const lines = readFileSync(new URL('../fixtures/stats/clopper-pearson.txt', import.meta.url), 'utf8')
   .split('\n')
   .filter((line) => /^\d/.test(line));
-
-/** A two-sided interval leaves half of the doubt on either side. */
-function interval(successes: number, trials: number, confidence: number): [number, number] {
-  const oneSided = 1 - (1 - confidence) / 2;
-  const tally = { successes, trials };
-  return [exactLowerBound(tally, oneSided), exactUpperBound(tally, oneSided)];
-}
 
 describe('exact bounds', () => {
   it('has the table', () => expect(lines).toHaveLength(63));
@@ -20,14 +13,14 @@ describe('exact bounds', () => {
   it.each(lines)('agrees with R 4.2.2 on %s', (line) => {
     const [rate = '', confidence, low, high] = line.split(' ');
     const [successes, trials] = rate.split('/').map(Number);
-    const [lower, upper] = interval(successes!, trials!, Number(confidence));
+    const [lower, upper] = exactInterval({ successes: successes!, trials: trials! }, Number(confidence));
     expect(lower).toBeCloseTo(Number(low), 8);
     expect(upper).toBeCloseTo(Number(high), 8);
   });
 
   // Source: NIST/SEMATECH e-Handbook of Statistical Methods, 7.2.4.1 (values from memory, the sixth digit left out).
   it('agrees with the published example of 4 in 20 at 90 %', () => {
-    const [lower, upper] = interval(4, 20, 0.9);
+    const [lower, upper] = exactInterval({ successes: 4, trials: 20 }, 0.9);
     expect(lower).toBeCloseTo(0.071354, 5);
     expect(upper).toBeCloseTo(0.401029, 5);
   });
@@ -39,7 +32,7 @@ describe('exact bounds', () => {
     [0, 20, 0, 0.1684],
     [1, 29, 0.0009, 0.1776],
   ])('agrees with the published table on %i in %i', (successes, trials, low, high) => {
-    const [lower, upper] = interval(successes, trials, 0.95);
+    const [lower, upper] = exactInterval({ successes, trials }, 0.95);
     expect(lower).toBeCloseTo(low, 4);
     expect(upper).toBeCloseTo(high, 4);
   });

@@ -3,11 +3,13 @@ import { describe, expect, it } from 'vitest';
 import {
   capacityBytes,
   exactBytes,
+  idemaGb,
   idemaSectors,
   isMismatch,
   leastBytes,
   mostBytes,
 } from '../../server/src/core/terms/capacity.ts';
+import { assertLaw } from '../harness/assert-law.ts';
 
 const gb = fc.integer({ min: 50, max: 8000 });
 const facts = fc.record({
@@ -23,6 +25,17 @@ describe('capacity', () => {
         expect((idemaSectors(nominalGb, 512) ?? 0) * 512).toBe((idemaSectors(nominalGb, 4096) ?? 0) * 4096);
       }),
       { seed: 1 },
+    );
+  });
+
+  it('the sectors of a nominal size lead back to it, and no other number does', () => {
+    assertLaw(
+      1000,
+      fc.property(gb, fc.constantFrom(512, 4096), fc.integer({ min: 1, max: 244_187 }), (nominalGb, sector, off) => {
+        const sectors = idemaSectors(nominalGb, sector) ?? 0;
+        expect(idemaGb(sectors, sector)).toBe(nominalGb);
+        expect(idemaGb(sectors + off, sector)).toBeUndefined();
+      }),
     );
   });
 

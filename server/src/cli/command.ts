@@ -7,6 +7,8 @@ export interface Program {
   readonly cacheFolder?: string | undefined;
   /** What further threads run to load files; undefined where there are none. */
   readonly loader?: string | undefined;
+  /** Starts the language server; the process goes on until its client ends it. */
+  readonly serveOverStdio?: () => void;
 }
 
 /** An option of a command. `value` names what it takes; without one it is a switch. */

@@ -1,4 +1,5 @@
-import { type Day, dayOf, parseDate } from '../core/terms/calendar.ts';
+import { type Day, parseDate } from '../core/terms/calendar.ts';
+import { systemDay } from '../host/system-day.ts';
 import type { Arguments } from './command.ts';
 import { UsageError } from './exit-codes.ts';
 
@@ -10,9 +11,4 @@ export function readToday(args: Arguments): Day {
   if (day === undefined)
     throw new UsageError(`--today cannot be ${typed || 'empty'}; a date such as 2026-03-14 is needed.`);
   return day;
-}
-
-function systemDay(): Day {
-  const now = new Date();
-  return dayOf(now.getFullYear(), now.getMonth() + 1, now.getDate()) ?? 0;
 }

@@ -1,5 +1,7 @@
-/** The bytes of a file with an id of their content, or why they cannot be had. */
-export type ReadFile = { readonly bytes: Uint8Array; readonly contentId: string } | { readonly reason: string };
+/** The bytes of a file with an id of their content, or why they cannot be had and whether that is because no file is there. */
+export type ReadFile =
+  | { readonly bytes: Uint8Array; readonly contentId: string }
+  | { readonly reason: string; readonly isMissing: boolean };
 
 /** What lies in a base. */
 export interface Listing {

@@ -7,9 +7,12 @@ import type { Host, ReadFile } from './host.ts';
 /** Files read at a time: enough to keep the disk busy, few enough to keep memory flat. */
 const batchSize = 256;
 
-/** Reads a whole base. A base whose config cannot be used has a snapshot without files. */
-export async function loadBase(host: Host): Promise<Snapshot> {
-  const configFile = await loadConfig(host);
+/** Reads a whole base. One whose config cannot be used has a snapshot without files. `onProgress` is told the share read, 0 to 1. */
+export async function loadBase(
+  host: Host,
+  configFile: ConfigFile,
+  onProgress?: (share: number) => void,
+): Promise<Snapshot> {
   if (!configFile.reading.isUsable) return Snapshot.of(configFile, []);
   const { paths, unreadable } = await host.list(configFile.reading.config.ignore);
   const files: BaseFile[] = unreadable.map(({ path, reason }) => ({
@@ -21,6 +24,7 @@ export async function loadBase(host: Host): Promise<Snapshot> {
     const batch = paths.slice(from, from + batchSize);
     const read = await host.readMany(batch);
     for (const [position, path] of batch.entries()) files.push(toBaseFile(path, read[position]));
+    onProgress?.(Math.min(1, (from + batchSize) / paths.length));
   }
   return Snapshot.of(configFile, files);
 }
@@ -36,7 +40,8 @@ export async function loadConfig(host: Host): Promise<ConfigFile> {
   };
 }
 
-function toBaseFile(path: string, file: ReadFile | undefined): BaseFile {
+/** A file as a host read it; one that could not be read has no content id. */
+export function toBaseFile(path: string, file: ReadFile | undefined): BaseFile {
   if (file && 'bytes' in file) return { path, contentId: file.contentId, facts: readFileFacts(file.bytes) };
   return { path, contentId: '', facts: unreadableFacts(file?.reason ?? 'it does not exist') };
 }

@@ -26,8 +26,8 @@ export class MemoryHost implements Host {
 
   private read(path: string): ReadFile {
     const file = this.files[path];
-    if (file === undefined) return { reason: 'it does not exist' };
-    if (typeof file === 'object' && 'unreadable' in file) return { reason: file.unreadable };
+    if (file === undefined) return { reason: 'it does not exist', isMissing: true };
+    if (typeof file === 'object' && 'unreadable' in file) return { reason: file.unreadable, isMissing: false };
     const bytes = typeof file === 'string' ? new TextEncoder().encode(file) : file;
     return { bytes, contentId: contentIdOf(bytes) };
   }

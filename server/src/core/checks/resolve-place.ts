@@ -6,6 +6,7 @@ import type { Place, Target } from './finding.ts';
 export interface ResolvedPlace {
   readonly file: string;
   readonly start: number;
+  readonly end: number;
   readonly range: Range;
 }
 
@@ -19,7 +20,7 @@ export class PlaceResolver {
   resolve(place: Place): ResolvedPlace {
     const tape = this.tapes.get(place.file) ?? { text: '', entries: [], documents: [] };
     const { start, end } = spanOf(tape, place.target);
-    return { file: place.file, start, range: this.linesOf(place.file, tape.text).rangeOf(start, end) };
+    return { file: place.file, start, end, range: this.linesOf(place.file, tape.text).rangeOf(start, end) };
   }
 
   private linesOf(file: string, text: string): LineIndex {
@@ -30,7 +31,7 @@ export class PlaceResolver {
 }
 
 /** The stretch of text a target names; always within one line for targets that name a key or value. */
-function spanOf(tape: Tape, target: Target): Span {
+export function spanOf(tape: Tape, target: Target): Span {
   if ('start' in target) return target;
   const root = tape.documents[target.document]?.root ?? -1;
   if (root < 0) return { start: 0, end: 0 };

@@ -16,7 +16,15 @@ export class BasePaths {
     return !hasHiddenPart(folder) && !this.ignored.some((test) => test(folder) || test(`${folder}/`));
   }
 
-  /** Whether this is a file of records. */
+  /** Whether this is a file of records in a folder that can hold them. */
+  belongs(path: string): boolean {
+    const parts = path.split('/');
+    return (
+      this.isRecordFile(path) && parts.every((_, depth) => depth === 0 || this.canHold(parts.slice(0, depth).join('/')))
+    );
+  }
+
+  /** Whether this is a file of records, its folders apart. */
   isRecordFile(path: string): boolean {
     return (
       /\.ya?ml$/.test(path) &&

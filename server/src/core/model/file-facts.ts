@@ -39,22 +39,41 @@ export interface FileFacts {
   readonly areIdsKnown: boolean;
 }
 
+/** A file as read, with the tape that editors ask about. */
+export interface RecordFile {
+  readonly facts: FileFacts;
+  /** Empty where the bytes are no text or too many. */
+  readonly tape: Tape;
+  /** Whether the fast reader read it. */
+  readonly isFast: boolean;
+}
+
 /**
  * Reads the bytes of one file of records. Never throws. `onGiveUp` is called where the fast reader gave up, which costs time and
  * says nothing of the file, so the facts do not hold it.
  */
 export function readFileFacts(bytes: Uint8Array, onGiveUp?: () => void): FileFacts {
+  const { facts, isFast } = readRecordFile(bytes);
+  if (!isFast) onGiveUp?.();
+  return facts;
+}
+
+/** The same with the tape. */
+export function readRecordFile(bytes: Uint8Array): RecordFile {
   const decoded = decodeText(bytes);
-  if ('reason' in decoded) return unusable({ kind: 'not-text', reason: decoded.reason });
-  if (bytes.length > limits.fileBytes) return tooLarge(decoded.text, bytes.length);
+  if ('reason' in decoded) return withoutTape(unusable({ kind: 'not-text', reason: decoded.reason }), '');
+  if (bytes.length > limits.fileBytes) return withoutTape(tooLarge(decoded.text, bytes.length), decoded.text);
   const reading = readText(decoded.text);
-  if (!reading.isFast) onGiveUp?.();
-  return factsOf(reading);
+  return { facts: factsOf(reading), tape: reading.tape, isFast: reading.isFast };
 }
 
 /** Facts of a file the host could not read. */
 export function unreadableFacts(reason: string): FileFacts {
   return unusable({ kind: 'unreadable', reason });
+}
+
+function withoutTape(facts: FileFacts, text: string): RecordFile {
+  return { facts, tape: { text, entries: [], documents: [] }, isFast: true };
 }
 
 function unusable(fault: Fault): FileFacts {

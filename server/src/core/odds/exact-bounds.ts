@@ -25,3 +25,9 @@ export function exactLowerBound({ successes, trials }: Tally, confidence: number
 export function exactUpperBound({ successes, trials }: Tally, confidence: number): number {
   return successes >= trials ? 1 : betaQuantile(confidence, successes + 1, trials - successes);
 }
+
+/** The bounds, lower and upper, that hold together with this confidence (0 to 1): half of the doubt is left on either side. */
+export function exactInterval(tally: Tally, confidence: number): readonly [number, number] {
+  const oneSided = 1 - (1 - confidence) / 2;
+  return [exactLowerBound(tally, oneSided), exactUpperBound(tally, oneSided)];
+}

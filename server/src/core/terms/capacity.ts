@@ -2,6 +2,7 @@
  * Sizes of drives, from what a record says of them.
  * Laws (test/property/capacity.property.test.ts):
  * - the formula gives the same bytes for both sector sizes
+ * - the sectors of a nominal size lead back to it, and no other number does
  * - a drive that follows the formula never mismatches its nominal size
  * - the capacity lies in the range the record allows
  */
@@ -33,6 +34,14 @@ export function idemaSectors(nominalGb: number, sectorBytes: number): number | u
   if (!isCovered || (sectorBytes !== 512 && sectorBytes !== 4096)) return undefined;
   const { base, step } = formula[sectorBytes];
   return base + step * (nominalGb - formulaRange.from);
+}
+
+/** The nominal size in GB whose number of sectors by the formula this is; undefined where it is that of none. Source: IDEMA LBA1-03. */
+export function idemaGb(sectors: number, sectorBytes: number): number | undefined {
+  if (sectorBytes !== 512 && sectorBytes !== 4096) return undefined;
+  const { base, step } = formula[sectorBytes];
+  const nominalGb = formulaRange.from + (sectors - base) / step;
+  return idemaSectors(nominalGb, sectorBytes) === undefined ? undefined : nominalGb;
 }
 
 /** Exact size in bytes; undefined unless sectors and sector size are both known. */

@@ -30,6 +30,10 @@ export interface DiskOptions {
   readonly cache: BaseCache | undefined;
   /** Program of further threads; undefined where there is none. */
   readonly loader: string | undefined;
+  /** The config to go by instead of the one on disk, as where an editor holds one that is not saved. */
+  readonly configFile?: ConfigFile;
+  /** Told now and then which share of the files is loaded, 0 to 1. */
+  readonly onProgress?: (share: number) => void;
 }
 
 interface KnownFile {
@@ -57,7 +61,7 @@ export class DiskBase {
   static async survey(root: string, options: DiskOptions): Promise<DiskBase> {
     const startedMs = Date.now();
     const host = new DiskHost(root);
-    const configFile = await loadConfig(host);
+    const configFile = options.configFile ?? (await loadConfig(host));
     const { isUsable, config } = configFile.reading;
     const listing = isUsable ? await host.list(config.ignore) : { paths: [], unreadable: [] };
     const base = new DiskBase(root, configFile, listing, options);
@@ -148,6 +152,7 @@ export class DiskBase {
     await loadFiles(this.root, paths, { loader, isPacked: cache !== undefined }, ({ files, gaveUp }, packed) => {
       for (const { path, ...file } of files) this.files.set(path, file);
       this.counts.parsed += files.length;
+      this.options.onProgress?.(this.counts.parsed / this.fileCount);
       this.counts.gaveUp += gaveUp;
       if (packed !== undefined) cache?.addFacts(packed);
     });

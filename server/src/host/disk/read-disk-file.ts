@@ -7,7 +7,7 @@ import { codeOf, reasonOf } from '../system-reason.ts';
 /** A link is refused, and a pipe gives nothing instead of waiting for a writer. */
 const readFlags = constants.O_RDONLY | constants.O_NOFOLLOW | constants.O_NONBLOCK;
 
-/** What the system says of a file without opening it. A file whose stamp is unchanged holds the same bytes, see `stamps.ts`. */
+/** What the system says of a file without opening it. A file whose stamp is unchanged holds the same bytes, see `disk-base.ts`. */
 export type Stamp = readonly [size: number, modifiedMs: number, changedMs: number, inode: number];
 
 /** A file as read, with its stamp from just before. */
@@ -25,7 +25,9 @@ export function readDiskFile(root: string, path: string): StampedFile {
       closeSync(handle);
     }
   } catch (error) {
-    return { reason: codeOf(error) === 'ELOOP' ? 'it is a link, and links are not followed' : reasonOf(error) };
+    const code = codeOf(error);
+    const reason = code === 'ELOOP' ? 'it is a link, and links are not followed' : reasonOf(error);
+    return { reason, isMissing: code === 'ENOENT' || code === 'ENOTDIR' };
   }
 }
 

@@ -1,0 +1,14 @@
+import type { Day } from '../core/terms/calendar.ts';
+import type { BaseStore } from '../host/base-store.ts';
+
+/** What a server needs of the machine it runs on, and of the client's files. */
+export interface World {
+  /** Where files with this address lie; undefined for addresses nobody here can read. */
+  storeFor(uri: string): BaseStore | undefined;
+  /** The system's date where the system is. */
+  today(): Day;
+  /** Milliseconds since some moment; never goes back. */
+  nowMs(): number;
+  /** Resolves after at least so long, and never before messages that have arrived are dealt with. */
+  pause(ms: number): Promise<void>;
+}
