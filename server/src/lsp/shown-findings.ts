@@ -1,6 +1,7 @@
 import type { Diagnostic, DiagnosticRelatedInformation, Range } from 'vscode-languageserver';
 import { DiagnosticSeverity } from 'vscode-languageserver';
 import type { Finding, Place } from '../core/checks/finding.ts';
+import type { Fix } from '../core/checks/fix.ts';
 import { filesOf, type ResolvedFinding, resolveFindings } from '../core/checks/resolve-findings.ts';
 import type { Severity } from '../core/terms/severities.ts';
 import type { BaseSession, FileText } from './base-session.ts';
@@ -12,6 +13,8 @@ export interface ShownFile {
   /** Names this state of the file's diagnostics; another state has another one. */
   readonly resultId: string;
   readonly diagnostics: readonly Diagnostic[];
+  /** What would mend what some of them say. */
+  readonly fixes: ReadonlyMap<Diagnostic, readonly Fix[]>;
 }
 
 /** Files whose texts are read at a time: a base may have findings in thousands. */
@@ -50,7 +53,8 @@ export class ShownFindings {
   ): Promise<readonly string[]> {
     const groups = byFile(findings);
     for (const path of within ?? this.shown.keys()) {
-      if (!groups.has(path) && this.shown.delete(path)) onFile({ path, resultId: this.nextId(), diagnostics: [] });
+      if (!groups.has(path) && this.shown.delete(path))
+        onFile({ path, resultId: this.nextId(), diagnostics: [], fixes: new Map() });
     }
     const changed = [...groups]
       .map(([path, group]) => ({ path, group, signature: JSON.stringify(group) }))
@@ -64,7 +68,7 @@ export class ShownFindings {
         const moved = placesOf(group).filter((place) => isStale(place, texts));
         for (const { file } of moved) stale.add(file);
         if (moved.length > 0) continue;
-        const file = { path, resultId: this.nextId(), diagnostics: this.toDiagnostics(group, texts), signature };
+        const file = { path, resultId: this.nextId(), ...this.toDiagnostics(group, texts), signature };
         this.shown.set(path, file);
         onFile(file);
       }
@@ -76,9 +80,18 @@ export class ShownFindings {
     return String(++this.count);
   }
 
-  private toDiagnostics(group: readonly Finding[], texts: ReadonlyMap<string, FileText>): readonly Diagnostic[] {
+  private toDiagnostics(
+    group: readonly Finding[],
+    texts: ReadonlyMap<string, FileText>,
+  ): Pick<ShownFile, 'diagnostics' | 'fixes'> {
     const tapes = new Map(Array.from(texts, ([path, { tape }]) => [path, tape] as const));
-    return resolveFindings(group, tapes).map((finding) => this.toDiagnostic(finding, texts));
+    const shown = resolveFindings(group, tapes).map(
+      (finding) => [this.toDiagnostic(finding, texts), finding.fixes] as const,
+    );
+    return {
+      diagnostics: shown.map(([diagnostic]) => diagnostic),
+      fixes: new Map(shown.filter(([, fixes]) => fixes.length > 0)),
+    };
   }
 
   private toDiagnostic(finding: ResolvedFinding, texts: ReadonlyMap<string, FileText>): Diagnostic {
