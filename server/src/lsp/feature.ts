@@ -31,8 +31,8 @@ export interface Opened {
 export interface Surroundings {
   readonly client: ClientCapabilities;
   readonly settings: Settings;
-  /** All bases that are known, in no particular order. */
-  readonly bases: readonly BaseSession[];
+  /** The bases in and around all folders of the client and of the documents open so far, in no particular order. */
+  readonly allBases: () => Promise<readonly BaseSession[]>;
   /** The document with this address as it is now; undefined where it is not open or belongs to no base. */
   readonly look: (uri: string) => Opened | undefined;
   /** Places of a base as an editor jumps to them, in this order; those whose file has changed meanwhile or is gone are left out. */

@@ -1,6 +1,7 @@
 import type { Feature } from './feature.ts';
 import { codeAction } from './features/code-action.ts';
 import { codeLens } from './features/code-lens.ts';
+import { completion } from './features/completion.ts';
 import { documentDiagnostic } from './features/document-diagnostic.ts';
 import { inlayHint } from './features/inlay-hint.ts';
 import { prepareRename } from './features/prepare-rename.ts';
@@ -13,6 +14,7 @@ import { workspaceDiagnostic } from './features/workspace-diagnostic.ts';
 export const features: readonly Feature[] = [
   codeAction,
   codeLens,
+  completion,
   documentDiagnostic,
   inlayHint,
   prepareRename,

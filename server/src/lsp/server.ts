@@ -12,6 +12,7 @@ import {
   ResponseError,
   type ServerCapabilities,
   TextDocumentSyncKind,
+  WatchKind,
 } from 'vscode-languageserver';
 import { BaseChecker } from './base-checker.ts';
 import type { BaseSession } from './base-session.ts';
@@ -95,7 +96,8 @@ class Server {
   begin(): void {
     const { connection, client, params } = this;
     if (client.workspace?.didChangeWatchedFiles?.dynamicRegistration) {
-      const watchers = ['**/*.yaml', '**/*.yml'].map((globPattern) => ({ globPattern }));
+      // Of a folder that is removed some clients tell, and not of the files in it.
+      const watchers = [{ globPattern: '**/*.{yaml,yml}' }, { globPattern: '**/*', kind: WatchKind.Delete }];
       this.tell(connection.client.register(DidChangeWatchedFilesNotification.type, { watchers }));
     }
     if (client.workspace?.workspaceFolders) {
@@ -166,7 +168,8 @@ class Server {
       get settings() {
         return settings();
       },
-      get bases() {
+      allBases: async () => {
+        await workspace.found();
         return workspace.bases;
       },
       look: (uri) => workspace.look(uri),
@@ -228,6 +231,7 @@ class Server {
     const begun = reporter.then((progress) => progress?.begin(`Reading ${name}`, 0));
     try {
       await base.load((share) => void reporter.then((progress) => progress?.report(Math.round(100 * share))));
+      await this.workspace.sort(base);
     } catch (error) {
       this.fail(error);
     }

@@ -26,6 +26,7 @@ export class Workspace {
   private readonly homes = new Map<string, BaseSession>();
   /** Documents and bases are put where they belong in turn. */
   private turn: Promise<void> = Promise.resolve();
+  private searched: Promise<unknown> = Promise.resolve();
 
   constructor(private readonly options: WorkspaceOptions) {}
 
@@ -37,6 +38,11 @@ export class Workspace {
   /** Resolves when what was opened so far is where it belongs. */
   get prepared(): Promise<void> {
     return this.turn;
+  }
+
+  /** Resolves when the bases in and around all folders are found. */
+  async found(): Promise<void> {
+    await this.searched;
   }
 
   /** The open document with this address, whether or not it belongs to a base. */
@@ -84,7 +90,13 @@ export class Workspace {
   }
 
   /** Finds the bases in and around a folder. */
-  async addFolder(uri: string): Promise<void> {
+  addFolder(uri: string): Promise<void> {
+    const done = this.search(uri);
+    this.searched = Promise.all([this.searched, done.catch(() => undefined)]);
+    return done;
+  }
+
+  private async search(uri: string): Promise<void> {
     const folder = canonicalUri(uri);
     const store = this.options.world.storeFor(folder);
     const above = await store?.findAbove(folder);
@@ -95,15 +107,27 @@ export class Workspace {
     });
   }
 
-  /** Files were saved, made or removed by somebody. */
+  /** Other files belong to a base now than did: open documents may be among them. */
+  sort(base: BaseSession): Promise<void> {
+    return this.inTurn(async () => {
+      for (const [address, document] of this.documents) {
+        const path = this.homes.get(address) === base ? pathBelow(base.root, address) : undefined;
+        if (path === undefined) continue;
+        const belongs = base.pathOf(address) !== undefined;
+        if (belongs && !base.opened.has(path)) base.show(path, document);
+        if (!belongs && base.opened.has(path)) await base.hide(path);
+      }
+    });
+  }
+
+  /** Files were saved, made or removed by somebody, or folders removed. */
   filesChanged(uris: readonly string[]): Promise<void> {
     return this.inTurn(async () => {
       const groups = new Map<BaseSession, string[]>();
       for (const address of uris.map(canonicalUri)) {
         if (address.endsWith(`/${configPath}`)) await this.configChanged(address);
         const base = this.baseAround(address);
-        const path = base?.pathOf(address);
-        if (base && path !== undefined) groups.set(base, [...(groups.get(base) ?? []), path]);
+        if (base) groups.set(base, [...(groups.get(base) ?? []), ...base.pathsAt(address)]);
       }
       for (const [base, paths] of groups) await base.reread(paths);
     });
@@ -130,11 +154,11 @@ export class Workspace {
     if (!document) return;
     const root = await this.options.world.storeFor(address)?.findAbove(folderOf(address));
     const base = root === undefined ? undefined : await this.openBase(root);
-    const path = base?.pathOf(address);
     const newest = this.documents.get(address);
-    if (!base || path === undefined || !newest) return;
+    if (!base || !newest) return;
     this.homes.set(address, base);
-    base.show(path, newest);
+    const path = base.pathOf(address);
+    if (path !== undefined) base.show(path, newest);
   }
 
   private async openBase(uri: string): Promise<BaseSession | undefined> {

@@ -169,13 +169,21 @@ export class Client {
     });
   }
 
-  /** Writes or, without a text, removes a file behind the editor's back, and has the watcher tell. */
-  async save(path: string, text: string | undefined): Promise<void> {
+  /** Writes or, without a text, removes a file behind the editor's back. */
+  write(path: string, text: string | undefined): void {
     this.wire.write(path, text);
-    const type = text === undefined ? FileChangeType.Deleted : FileChangeType.Changed;
-    await this.connection.sendNotification(DidChangeWatchedFilesNotification.type, {
-      changes: [{ uri: this.uriOf(path), type }],
-    });
+  }
+
+  /** The same, and the watcher tells. */
+  async save(path: string, text: string | undefined): Promise<void> {
+    this.write(path, text);
+    await this.tellOf(path, text === undefined ? FileChangeType.Deleted : FileChangeType.Changed);
+  }
+
+  /** Has the watcher tell of a file or folder. */
+  async tellOf(path: string, type: FileChangeType = FileChangeType.Deleted): Promise<void> {
+    const changes = [{ uri: this.uriOf(path), type }];
+    await this.connection.sendNotification(DidChangeWatchedFilesNotification.type, { changes });
   }
 
   /** The newest diagnostics of every file that has any. */

@@ -7,10 +7,11 @@ export const workspaceDiagnostic = defineFeature({
   request: WorkspaceDiagnosticRequest.type,
   // Said with those of documents.
   capabilities: () => ({}),
-  answer: async ({ previousResultIds }, { bases, whenChecked, shownIn, token }) => {
+  answer: async ({ previousResultIds }, { allBases, whenIndexed, whenChecked, shownIn, token }) => {
     const before = new Map(previousResultIds.map(({ uri, value }) => [canonicalUri(uri), { uri, value }]));
     const items: WorkspaceDocumentDiagnosticReport[] = [];
-    for (const base of bases) {
+    for (const base of await allBases()) {
+      await whenIndexed(base);
       await whenChecked(base, token);
       for (const { path, resultId, diagnostics } of shownIn(base).values()) {
         const uri = base.uriOf(path);
