@@ -18,11 +18,23 @@ interface PlannedFix {
 /** The remedies of findings that can be carried out; findings that have none are absent. */
 export type PlannedFixes = ReadonlyMap<ResolvedFinding, readonly PlannedFix[]>;
 
-/** Plans the remedies of findings in the files of a base, which are read again. */
+/** Remedies planned in one file: each takes as long as reading it, and who has hundreds needs something else than remedies. */
+const mostInFile = 100;
+
+/** Plans the remedies of findings in the files of a base, which are read again; in one file no more than a hundred. */
 export async function planFixes(root: string, findings: readonly ResolvedFinding[]): Promise<PlannedFixes> {
   const fixes = findings.flatMap((finding) => finding.fixes);
   const tapes = await readTapes(root, new Map(fixes.map(({ file, contentId }) => [file, contentId])));
-  const planned = findings.map((finding) => [finding, finding.fixes.flatMap((fix) => planFix(fix, tapes))] as const);
+  const counts = new Map<string, number>();
+  const isOneTooMany = ({ file }: Fix): boolean => {
+    const count = (counts.get(file) ?? 0) + 1;
+    counts.set(file, count);
+    return count > mostInFile;
+  };
+  const planned = findings.map((finding) => {
+    const ofFinding = finding.fixes.flatMap((fix) => (isOneTooMany(fix) ? [] : planFix(fix, tapes)));
+    return [finding, ofFinding] as const;
+  });
   return new Map(planned.filter(([, ofFinding]) => ofFinding.length > 0));
 }
 

@@ -8,17 +8,28 @@ import { type GuardedEdits, isRefusal } from '../edits/text-edit.ts';
  * others, are left out.
  */
 export function fixAll(text: EditableText, fixes: readonly Fix[]): GuardedEdits {
-  let planned: GuardedEdits = { contentId: text.contentId, edits: [] };
-  let intents: readonly Intent[] = [];
   // What lies deeper first: a key that is renamed leads nowhere any more.
-  for (const fix of fixes.toSorted((a, b) => depthOf(b) - depthOf(a))) {
-    if (fix.contentId !== text.contentId) continue;
-    const wider = planEdits(text, [...intents, ...fix.intents]);
-    if (isRefusal(wider)) continue;
-    planned = wider;
-    intents = [...intents, ...fix.intents];
-  }
-  return planned;
+  const ordered = fixes
+    .filter(({ contentId }) => contentId === text.contentId)
+    .toSorted((a, b) => depthOf(b) - depthOf(a));
+  return widened(text, ordered, { intents: [], planned: { contentId: text.contentId, edits: [] } }).planned;
+}
+
+/** Intents that can be carried out together, and their edits. */
+interface Plan {
+  readonly intents: readonly Intent[];
+  readonly planned: GuardedEdits;
+}
+
+/** The plan with these remedies too; where not all of them can be made, with each half as far as that goes. */
+function widened(text: EditableText, fixes: readonly Fix[], plan: Plan): Plan {
+  if (fixes.length === 0) return plan;
+  const intents = [...plan.intents, ...fixes.flatMap((fix) => fix.intents)];
+  const planned = planEdits(text, intents);
+  if (!isRefusal(planned)) return { intents, planned };
+  if (fixes.length === 1) return plan;
+  const middle = fixes.length >> 1;
+  return widened(text, fixes.slice(middle), widened(text, fixes.slice(0, middle), plan));
 }
 
 function depthOf({ intents }: Fix): number {
