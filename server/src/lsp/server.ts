@@ -213,12 +213,12 @@ class Server {
         checker.stop();
         this.live.delete(base);
         const paths = [...shown.files.keys()];
-        if (!isPulled) for (const path of paths) this.publish(base, { path, resultId: '', diagnostics: [] });
+        if (!isPulled) for (const path of paths) this.publish(base, { path, diagnostics: [] });
       },
     };
   }
 
-  private publish(base: BaseSession, { path, diagnostics }: ShownFile): void {
+  private publish(base: BaseSession, { path, diagnostics }: Pick<ShownFile, 'path' | 'diagnostics'>): void {
     const version = base.opened.get(path)?.version;
     const about = { uri: base.uriOf(path), ...(version === undefined ? {} : { version }) };
     this.tell(this.connection.sendDiagnostics({ ...about, diagnostics: [...diagnostics] }));

@@ -21,6 +21,7 @@ import type { Severity } from '../terms/severities.ts';
 import { configPath } from './config-invalid.ts';
 import type { Check, Draft, Spot } from './define-check.ts';
 import type { Finding, Place } from './finding.ts';
+import type { Fix } from './fix.ts';
 import { describeCrash, internalCheckFailed } from './internal-check-failed.ts';
 import { checks as allChecks } from './registry.ts';
 
@@ -242,7 +243,19 @@ function newFinding({ check, draft }: Raised, snapshot: Snapshot): Finding {
     help: draft.help,
     record: recordOf(draft.at, snapshot),
     related: (draft.related ?? []).map(({ at, message }) => ({ place: toPlace(at, snapshot), message })),
+    fixes: toFixes(draft, snapshot),
   };
+}
+
+function toFixes({ at, fixes = [] }: Draft, snapshot: Snapshot): readonly Fix[] {
+  if (fixes.length === 0) return [];
+  const { file, contentId, target } = toPlace(at, snapshot);
+  if (!('document' in target)) return [];
+  const { document } = target;
+  return fixes.map(({ title, kind, changes }) => {
+    const intents = changes.map((change) => ({ ...change, document }));
+    return { title, kind, file, contentId, intents };
+  });
 }
 
 function severityOf(check: Check, draft: Draft, snapshot: Snapshot): Severity {
