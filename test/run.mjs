@@ -41,6 +41,11 @@ try {
   total.passed += counts.numPassedTests;
   total.failed += counts.numFailedTests;
   total.skipped += counts.numPendingTests + counts.numTodoTests;
+  const skipped = counts.testResults.flatMap(({ assertionResults }) =>
+    assertionResults.filter(({ status }) => status === 'skipped' || status === 'pending'),
+  );
+  const groups = new Set(skipped.map(({ ancestorTitles, title }) => ancestorTitles[0] || title));
+  for (const group of groups) console.log(`skipped: ${group}`);
   // A file that does not load has no tests to fail.
   if (!isGreen && counts.numFailedTests === 0) total.failed++;
 } catch {
