@@ -85,4 +85,33 @@ overEveryConnection((connect) => {
     await client.change('swaplore.yaml', [{ text: 'swaplore: 1\nignore: [drafts/]\n' }]);
     await client.untilFound('drafts/a.yaml', []);
   });
+
+  it('lets go of the bases of a folder that is removed, those of open documents apart', async () => {
+    const inner = { 'inner/swaplore.yaml': 'swaplore: 1\n', 'inner/families.yaml': family };
+    const client = await connect({ 'families.yaml': family, ...inner });
+    await client.open('inner/families.yaml');
+    await client.untilFound('families.yaml', ['dangling-reference']);
+    await client.untilFound('inner/families.yaml', ['dangling-reference']);
+    const folder = { uri: client.uriOf('').slice(0, -1), name: 'base' };
+    const event = { added: [], removed: [folder] };
+    await client.connection.sendNotification('workspace/didChangeWorkspaceFolders', { event });
+    await client.untilFound('families.yaml', []);
+    expect(client.diagnostics['inner/families.yaml']).toMatchObject([{ code: 'dangling-reference' }]);
+    await client.connection.sendNotification('workspace/didChangeWorkspaceFolders', {
+      event: { added: [folder], removed: [] },
+    });
+    await client.untilFound('families.yaml', ['dangling-reference']);
+  });
+
+  it('reads all again when a client that watches nothing saves, the config too', async () => {
+    const capabilities = { textDocument: { publishDiagnostics: {} }, workspace: { workspaceFolders: true } };
+    const client = await connect({ 'families.yaml': family, 'makers.yaml': maker }, { capabilities });
+    await client.open('families.yaml');
+    client.write('makers.yaml', undefined);
+    client.write('swaplore.yaml', 'swaplore: 1\nseverity: {dangling-reference: warning}\n');
+    const textDocument = { uri: client.uriOf('families.yaml') };
+    await client.connection.sendNotification('textDocument/didSave', { textDocument });
+    await client.until(() => client.diagnostics['families.yaml']?.[0]?.severity === 2);
+    expect(client.diagnostics['families.yaml']).toMatchObject([{ code: 'dangling-reference' }]);
+  });
 });

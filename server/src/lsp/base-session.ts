@@ -158,6 +158,8 @@ export class BaseSession {
   load(onProgress: (share: number) => void): Promise<void> {
     const loaded = this.inTurn(async () => {
       const { reader, onChange, onOutdated } = this.options;
+      // It may have changed behind a client that watches nothing.
+      if (!this.documents.has(configPath)) this.setConfig(await loadConfig(reader));
       const { configFile } = this;
       if (configFile.reading.isUsable) {
         const loaded = await reader.load(configFile, onProgress);
@@ -225,14 +227,18 @@ export class BaseSession {
     return [{ path, file }];
   }
 
-  /** Goes on under another config. */
-  private takeConfig(configFile: ConfigFile): void {
+  private setConfig(configFile: ConfigFile): void {
     if (configFile.contentId !== '' && configFile.contentId === this.configFile.contentId) return;
     this.configFile = configFile;
     this.bare = undefined;
-    if (!configFile.reading.isUsable) return;
+    if (configFile.reading.isUsable) this.files = this.files.withConfig(configFile);
+  }
+
+  /** Goes on under another config, and says where the base has to be loaded again for it. */
+  private takeConfig(configFile: ConfigFile): void {
     const before = this.files.configFile;
-    this.files = this.files.withConfig(configFile);
+    this.setConfig(configFile);
+    if (!configFile.reading.isUsable) return;
     const isFirstUsable = !before.reading.isUsable;
     if (this.hasLoaded && (isFirstUsable || isOtherList(before, configFile))) this.options.onOutdated();
   }

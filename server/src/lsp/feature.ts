@@ -35,8 +35,10 @@ export interface Surroundings {
   readonly allBases: () => Promise<readonly BaseSession[]>;
   /** The document with this address as it is now; undefined where it is not open or belongs to no base. */
   readonly look: (uri: string) => Opened | undefined;
-  /** Places of a base as an editor jumps to them, in this order; those whose file has changed meanwhile or is gone are left out. */
-  readonly locate: (base: BaseSession, places: readonly Place[]) => Promise<Location[]>;
+  /** The same when all files of its base are read, for what rests on absence or on counts. */
+  readonly lookIndexed: (uri: string) => Promise<Opened | undefined>;
+  /** Places of a base as an editor jumps to them, one for one; undefined for those whose file has changed meanwhile or is gone. */
+  readonly locate: (base: BaseSession, places: readonly Place[]) => Promise<readonly (Location | undefined)[]>;
   /** Resolves when all files of a base are read. */
   readonly whenIndexed: (base: BaseSession) => Promise<void>;
   /** Resolves when the findings shown of a base are those of its newest state, or the token is cancelled. */

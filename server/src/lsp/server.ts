@@ -101,7 +101,10 @@ class Server {
       this.tell(connection.client.register(DidChangeWatchedFilesNotification.type, { watchers }));
     }
     if (client.workspace?.workspaceFolders) {
-      connection.workspace.onDidChangeWorkspaceFolders(({ added }) => this.addFolders(added.map(({ uri }) => uri)));
+      connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
+        this.addFolders(added.map(({ uri }) => uri));
+        for (const { uri } of removed) this.tell(this.workspace.removeFolder(uri));
+      });
     }
     this.addFolders(params.workspaceFolders?.map(({ uri }) => uri) ?? (params.rootUri ? [params.rootUri] : []));
     this.tell(this.readSettings(undefined));
@@ -173,6 +176,10 @@ class Server {
         return workspace.bases;
       },
       look: (uri) => workspace.look(uri),
+      lookIndexed: async (uri) => {
+        await workspace.look(uri)?.base.settled();
+        return workspace.look(uri);
+      },
       locate: (base, places) => workspace.locate(base, places),
       whenIndexed: (base) => base.settled(),
       whenChecked: async (base, token) => live.get(base)?.checker.settled(token),
@@ -213,7 +220,8 @@ class Server {
         checker.stop();
         this.live.delete(base);
         const paths = [...shown.files.keys()];
-        if (!isPulled) for (const path of paths) this.publish(base, { path, diagnostics: [] });
+        if (isPulled) this.tell(this.connection.sendRequest(DiagnosticRefreshRequest.type));
+        else for (const path of paths) this.publish(base, { path, diagnostics: [] });
       },
     };
   }

@@ -20,6 +20,7 @@ export interface WorkspaceOptions {
 
 /** The bases and open documents of one client. */
 export class Workspace {
+  private readonly folders = new Set<string>();
   private readonly sessions = new Map<string, { readonly base: BaseSession; readonly gone: () => void }>();
   private readonly documents = new Map<string, TextDocument>();
   /** Where open documents belong, by address. */
@@ -91,13 +92,30 @@ export class Workspace {
 
   /** Finds the bases in and around a folder. */
   addFolder(uri: string): Promise<void> {
-    const done = this.search(uri);
+    const folder = canonicalUri(uri);
+    this.folders.add(folder);
+    const done = this.search(folder);
     this.searched = Promise.all([this.searched, done.catch(() => undefined)]);
     return done;
   }
 
-  private async search(uri: string): Promise<void> {
-    const folder = canonicalUri(uri);
+  /** A folder is the client's no longer: bases that neither another folder nor an open document leads to are let go. */
+  removeFolder(uri: string): Promise<void> {
+    this.folders.delete(canonicalUri(uri));
+    return this.inTurn(async () => {
+      const used = new Set(this.homes.values());
+      for (const [root, { base, gone }] of this.sessions) {
+        const isFound = [...this.folders].some(
+          (folder) => `${root}/`.startsWith(`${folder}/`) || folder.startsWith(`${root}/`),
+        );
+        if (isFound || used.has(base)) continue;
+        this.sessions.delete(root);
+        gone();
+      }
+    });
+  }
+
+  private async search(folder: string): Promise<void> {
     const store = this.options.world.storeFor(folder);
     const above = await store?.findAbove(folder);
     // A large folder takes its time, and nobody is to wait for it who has a document open.
@@ -133,12 +151,12 @@ export class Workspace {
     });
   }
 
-  /** Places as an editor jumps to them. */
-  async locate(base: BaseSession, places: readonly Place[]): Promise<Location[]> {
+  /** Places as an editor jumps to them, one for one; undefined for those whose file holds something else by now. */
+  async locate(base: BaseSession, places: readonly Place[]): Promise<readonly (Location | undefined)[]> {
     const texts = await base.textsOf([...new Set(places.map(({ file }) => file))]);
-    return places.flatMap(({ file, contentId, target }) => {
+    return places.map(({ file, contentId, target }) => {
       const text = texts.get(file);
-      if (!text || text.contentId !== contentId) return [];
+      if (!text || text.contentId !== contentId) return undefined;
       return { uri: base.uriOf(file), range: text.positions.rangeOf(spanOf(text.tape, target)) };
     });
   }

@@ -6,10 +6,8 @@ import { defineFeature } from '../feature.ts';
 export const codeLens = defineFeature({
   request: CodeLensRequest.type,
   capabilities: () => ({ codeLensProvider: {} }),
-  answer: async ({ textDocument }, { look, whenIndexed, settings }): Promise<CodeLens[] | null> => {
-    const before = look(textDocument.uri);
-    if (before) await whenIndexed(before.base);
-    const opened = look(textDocument.uri);
+  answer: async ({ textDocument }, { lookIndexed, settings }): Promise<CodeLens[] | null> => {
+    const opened = await lookIndexed(textDocument.uri);
     if (!opened) return null;
     const wants = { rules: settings['lenses.rules'], families: settings['lenses.families'] };
     return codeLenses(opened.file, wants).map(({ start, end, text, record, figures }) => ({

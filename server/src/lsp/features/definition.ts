@@ -19,7 +19,7 @@ export const definition = defineFeature({
     }
     if (!known) return null;
     const { base, positions, found } = known;
-    const locations = await locate(base, found.places);
+    const locations = (await locate(base, found.places)).filter((location) => location !== undefined);
     if (!client.textDocument?.definition?.linkSupport) return locations;
     return locations.map((location) => toLink(location, positions.rangeOf(found)));
   },

@@ -6,10 +6,8 @@ import { defineFeature } from '../feature.ts';
 export const inlayHint = defineFeature({
   request: InlayHintRequest.type,
   capabilities: () => ({ inlayHintProvider: true }),
-  answer: async ({ textDocument, range }, { look, whenIndexed, settings }): Promise<InlayHint[] | null> => {
-    const before = look(textDocument.uri);
-    if (before) await whenIndexed(before.base);
-    const opened = look(textDocument.uri);
+  answer: async ({ textDocument, range }, { lookIndexed, settings }): Promise<InlayHint[] | null> => {
+    const opened = await lookIndexed(textDocument.uri);
     if (!opened) return null;
     const { file, positions } = opened;
     const span = { start: positions.offsetAt(range.start), end: positions.offsetAt(range.end) };

@@ -8,10 +8,8 @@ export const prepareRename = defineFeature({
   request: PrepareRenameRequest.type,
   // Said with renaming.
   capabilities: () => ({}),
-  answer: async ({ textDocument, position }, { look, whenIndexed }): Promise<PrepareRenameResult | null> => {
-    const before = look(textDocument.uri);
-    if (before) await whenIndexed(before.base);
-    const opened = look(textDocument.uri);
+  answer: async ({ textDocument, position }, { lookIndexed }): Promise<PrepareRenameResult | null> => {
+    const opened = await lookIndexed(textDocument.uri);
     if (!opened) return null;
     const found = prepare(opened.file, opened.positions.offsetAt(position));
     if (isRefusal(found)) throw new ResponseError(LSPErrorCodes.RequestFailed, found.refused);

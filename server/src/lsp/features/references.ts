@@ -6,14 +6,12 @@ import { defineFeature } from '../feature.ts';
 export const references = defineFeature({
   request: ReferencesRequest.type,
   capabilities: () => ({ referencesProvider: true }),
-  answer: async ({ textDocument, position, context }, { look, locate, whenIndexed }) => {
-    const base = look(textDocument.uri)?.base;
-    if (!base) return null;
-    await whenIndexed(base);
-    const opened = look(textDocument.uri);
+  answer: async ({ textDocument, position, context }, { lookIndexed, locate }) => {
+    const opened = await lookIndexed(textDocument.uri);
     if (!opened) return null;
     const offset = opened.positions.offsetAt(position);
     const withDeclaration = context.includeDeclaration;
-    return locate(opened.base, referencesAt(opened.file, offset, { withDeclaration }));
+    const locations = await locate(opened.base, referencesAt(opened.file, offset, { withDeclaration }));
+    return locations.filter((location) => location !== undefined);
   },
 });

@@ -10,10 +10,8 @@ export const rename = defineFeature({
   capabilities: ({ textDocument }) => ({
     renameProvider: textDocument?.rename?.prepareSupport ? { prepareProvider: true } : true,
   }),
-  answer: async ({ textDocument, position, newName }, { look, whenIndexed, client }): Promise<WorkspaceEdit | null> => {
-    const before = look(textDocument.uri);
-    if (before) await whenIndexed(before.base);
-    const opened = look(textDocument.uri);
+  answer: async ({ textDocument, position, newName }, { lookIndexed, client }): Promise<WorkspaceEdit | null> => {
+    const opened = await lookIndexed(textDocument.uri);
     if (!opened) return null;
     const { file, base, positions } = opened;
     const { snapshot } = file;

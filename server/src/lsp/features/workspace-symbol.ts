@@ -33,15 +33,12 @@ async function toSymbols(
     base,
     matches.map(({ place }) => place),
   );
-  const symbols = new Map<MatchingRecord<BaseSession>, SymbolInformation>();
-  let next = 0;
-  for (const match of matches) {
-    const { id, kind, place } = match;
-    const location = locations[next];
-    // Files that are gone are left out as a whole.
-    if (!location || location.uri !== base.uriOf(place.file)) continue;
-    next++;
-    symbols.set(match, { name: id, kind: recordSymbolKind(kind), location, containerName: place.file });
-  }
-  return symbols;
+  return new Map(
+    matches.flatMap((match, position) => {
+      const location = locations[position];
+      if (!location) return [];
+      const { id, kind, place } = match;
+      return [[match, { name: id, kind: recordSymbolKind(kind), location, containerName: place.file }] as const];
+    }),
+  );
 }
