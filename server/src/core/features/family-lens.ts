@@ -1,8 +1,8 @@
-import type { Truth } from '../conditions/truth.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { FamilyRecord } from '../model/record.ts';
 import { type FamilyOdds, familyOdds } from '../odds/family-odds.ts';
 import { pairWords } from './pair-words.ts';
+import { romWords } from './rom-words.ts';
 
 /** What stands above a family: how often its swaps worked, by whether the ROM travelled, and the outcomes that are not counted there. */
 export function familyLens(
@@ -11,19 +11,13 @@ export function familyLens(
 ): { readonly text: string; readonly figures: FamilyOdds } {
   const figures = familyOdds(family.id, snapshot);
   const { rows, uncontrolled } = figures;
-  const isOnPlatters = family.data.adaptives?.stored_in === 'platters';
   const worked = rows.map(({ romTravels, count, exact }) => {
-    const name = isOnPlatters ? '' : `${romWords(romTravels)}: `;
-    return `${name}${pairWords(count, ['worked', 'worked'], exact)}`;
+    const rom = romWords(family, romTravels);
+    return `${rom === '' ? '' : `${rom}: `}${pairWords(count, ['worked', 'worked'], exact)}`;
   });
   const parts = [...worked, ...uncontrolledWords(uncontrolled)];
   if (parts.length === 0) return { text: 'no outcome yet', figures };
   return { text: [...(rows.length === 0 ? ['no pair with every control yet'] : []), ...parts].join(' · '), figures };
-}
-
-function romWords(travels: Truth): string {
-  if (travels === undefined) return 'ROM not known';
-  return travels ? 'ROM travelled' : 'ROM did not travel';
 }
 
 function uncontrolledWords({ worked, open }: FamilyOdds['uncontrolled']): string[] {

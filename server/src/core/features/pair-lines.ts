@@ -6,6 +6,7 @@ import { comparableAt } from './comparable-at.ts';
 import { familyLens } from './family-lens.ts';
 import { type Phrase, phrase } from './hover-blocks.ts';
 import type { HoverContext } from './hover-context.ts';
+import { romWords } from './rom-words.ts';
 
 /** How pairs with an equal value fared beside those with different ones; under what decides whether the ROM travels, a family's odds. */
 export function pairLines(context: HoverContext, families: readonly string[]): readonly Phrase[] {
@@ -16,7 +17,8 @@ export function pairLines(context: HoverContext, families: readonly string[]): r
   return families.flatMap((family) => {
     const groups = splitPairs(family, key, file.snapshot);
     const line = (travels: boolean): readonly Phrase[] => {
-      const begin = phrase`In ${family}${romWords(family, travels, file.snapshot)}: `;
+      const rom = romWords(file.snapshot.find('family', family), travels);
+      const begin = phrase`In ${family}${[rom === '' ? '' : `, ${rom}`]}: `;
       return agreement(
         begin,
         key,
@@ -25,16 +27,6 @@ export function pairLines(context: HoverContext, families: readonly string[]): r
     };
     return families.length === 1 ? [...line(true), ...line(false)] : line(true);
   });
-}
-
-/** Says whether the ROM travelled, where that is a question at all. */
-function romWords(family: string, travels: boolean, snapshot: Snapshot): Phrase {
-  if (isKeptOnPlatters(family, snapshot)) return [];
-  return [travels ? ', ROM travelled' : ', ROM did not travel'];
-}
-
-function isKeptOnPlatters(family: string, snapshot: Snapshot): boolean {
-  return snapshot.find('family', family)?.data.adaptives?.stored_in === 'platters';
 }
 
 /** Keys that decide whether the ROM travels. */

@@ -10,14 +10,14 @@ import { type EditableText, planEdits } from '../edits/plan-edits.ts';
 import { type FileEdits, isRefusal, type Refusal, replaceIn } from '../edits/text-edit.ts';
 import { referrersOf } from '../index/referrers.ts';
 import type { BaseFile, Snapshot, Standing } from '../index/snapshot.ts';
-import { referencesIn, targetOf } from '../schema/references.ts';
+import { referencesIn } from '../schema/references.ts';
 import { validate } from '../schema/validate.ts';
 import { buildData } from '../syntax/build-data.ts';
 import { readText } from '../syntax/read-text.ts';
 import type { Path, Span, Tape } from '../syntax/tape.ts';
 import type { Kind } from '../terms/kinds.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
-import { findCursor } from './cursor.ts';
+import { mentionAt } from './mentions.ts';
 import type { OpenFile } from './open-file.ts';
 
 /** A record by its kind and id. */
@@ -29,22 +29,16 @@ export interface RecordName {
 /** The id at an offset, half-open offsets of it without its quotes, and the record it names; or why it cannot be renamed. */
 export function prepareRename(file: OpenFile, offset: number): (RecordName & Span) | Refusal {
   const { tape, snapshot } = file;
-  const cursor = findCursor(file, offset);
-  if (cursor?.side !== 'value' || cursor.node === undefined) return { refused: 'No id stands here.' };
-  if (cursor.entry.kind === 'alias')
+  const mention = mentionAt(tape, offset);
+  if (!mention) return { refused: 'No id stands here.' };
+  const { kind, id } = mention;
+  if (mention.rev !== undefined)
+    return { refused: 'A revision is renamed by hand: its name is that of one board only.' };
+  if (tape.text.charAt(mention.start) === '*')
     return { refused: 'The id stands here by an alias; it is renamed where it is written.' };
   if (!file.isIndexed) return { refused: 'The base is still being read, so not all that name this id are known yet.' };
-  const [own] = cursor.path;
-  const isOwn = cursor.path.length === 1 && own === 'id' && cursor.node !== 'config';
-  const target = isOwn ? cursor.node : cursor.row && targetOf(cursor.row);
-  if (target === undefined) return { refused: 'No id stands here.' };
-  const { text } = cursor.entry;
-  const id = target === 'revision' ? text.slice(0, Math.max(text.indexOf('/'), 0)) : text;
-  const kind = target === 'revision' ? 'board' : target;
-  const span = spanOfId(tape, cursor, id);
-  if (offset > span.end) return { refused: 'A revision is renamed by hand: its name is that of one board only.' };
   if (!snapshot.findAny(kind, id)) return { refused: `No ${kind} \`${id}\` is recorded.` };
-  return { kind, id, ...span };
+  return { kind, id, ...spanOfId(tape, mention, id) };
 }
 
 function spanOfId({ text }: Tape, { start, end }: Span, id: string): Span {
