@@ -8,6 +8,7 @@ const layers = [
   'terms',
   'syntax',
   'schema',
+  'edits',
   'model',
   'index',
   'conditions',

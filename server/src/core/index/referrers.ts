@@ -37,7 +37,7 @@ const referrers: Derivation<Referrers> = {
 };
 
 /** The records that name an id, in no particular order. */
-function referrersOf(id: string, snapshot: Snapshot): ReadonlySet<AnyRecord> {
+export function referrersOf(id: string, snapshot: Snapshot): ReadonlySet<AnyRecord> {
   return derive(referrers, snapshot).get(id) ?? new Set();
 }
 

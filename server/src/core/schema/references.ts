@@ -21,7 +21,8 @@ export function referencesIn(node: string, data: unknown): readonly Reference[] 
 
 const findReferences = textFinder((row) => targetOf(row) !== undefined);
 
-function targetOf(row: KeyRow): Reference['refersTo'] | undefined {
+/** What the value of a key names; undefined where it names no record. */
+export function targetOf(row: KeyRow): Reference['refersTo'] | undefined {
   return isRevisionName(row) ? 'revision' : row.refersTo;
 }
 

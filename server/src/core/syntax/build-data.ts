@@ -166,7 +166,8 @@ const coreTags: ReadonlySet<string> = new Set([
   ...['str', 'int', 'float', 'bool', 'null', 'map', 'seq'].map((name) => tagPrefix + name),
 ]);
 
-function scalarValue(entry: TapeEntry): ScalarValue {
+/** What a scalar stands for, its tag considered; null for an empty one. */
+export function scalarValue(entry: TapeEntry): ScalarValue {
   if (entry.tag === '!' || entry.tag === `${tagPrefix}str`) return entry.text;
   if (entry.tag?.startsWith(tagPrefix)) return resolvePlain(entry.text);
   if (entry.kind === 'empty') return null;
