@@ -36,6 +36,8 @@ export interface KeyRow {
   readonly slotOwner?: 'drive' | 'revision' | 'family' | 'outcome';
   /** Kind of the record whose id the value is. */
   readonly refersTo?: 'maker' | 'family' | 'board' | 'drive' | 'outcome' | 'rule';
+  /** `file`: the value is a path, counted from the folder of the record's file; `page`: it may be a web address. */
+  readonly pointsTo?: 'file' | 'page';
   /** Node id of the map, or of the list's maps, that the value may be. */
   readonly node?: string;
 }
@@ -404,7 +406,8 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       "examples": [
         "https://manuals.example/tern-2-c.pdf",
         "binder 4, tab 7"
-      ]
+      ],
+      "pointsTo": "page"
     },
     {
       "name": "seen",
@@ -436,7 +439,8 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       "required": false,
       "examples": [
         "photos/tern-b2-component-side.jpg"
-      ]
+      ],
+      "pointsTo": "file"
     },
     {
       "name": "shows",
@@ -2598,7 +2602,8 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       "required": false,
       "examples": [
         "roms/d-0117.bin"
-      ]
+      ],
+      "pointsTo": "file"
     }
   ],
   "drive.examined": [
@@ -4100,6 +4105,7 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       "examples": [
         "captures/117a.json"
       ],
+      "pointsTo": "file",
       "node": "capture"
     },
     {
@@ -4118,6 +4124,7 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
           "sha256": "c04e7b19f3a2586d0e1f9c3b7a64d28510fbe6937c2d4a8f5e10b3c9d7264af8"
         }
       ],
+      "pointsTo": "file",
       "node": "capture"
     },
     {
@@ -4133,6 +4140,7 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       "examples": [
         "captures/117-on-118.json"
       ],
+      "pointsTo": "file",
       "node": "capture"
     },
     {
@@ -4148,6 +4156,7 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       "examples": [
         "captures/118-on-117.json"
       ],
+      "pointsTo": "file",
       "node": "capture"
     }
   ],
@@ -4164,7 +4173,8 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       "required": false,
       "examples": [
         "captures/118a.json"
-      ]
+      ],
+      "pointsTo": "file"
     },
     {
       "name": "sha256",

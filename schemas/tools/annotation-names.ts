@@ -11,6 +11,7 @@ export const annotationNames = [
   'comparable_as',
   'slot_owner',
   'refers_to',
+  'points_to',
 ] as const;
 
 /** The words of JSON Schema that only describe; a validator does without them. */

@@ -30,6 +30,7 @@ export interface KeyRow {
   readonly comparableAs?: string;
   readonly slotOwner?: string;
   readonly refersTo?: string;
+  readonly pointsTo?: string;
   readonly node?: string;
 }
 
@@ -52,6 +53,7 @@ export function toKeyRow({ name, schema, form, required }: Key): KeyRow {
     ...(comparableAs && { comparableAs }),
     ...(schema.slot_owner && { slotOwner: schema.slot_owner }),
     ...(schema.refers_to && { refersTo: schema.refers_to }),
+    ...(schema.points_to && { pointsTo: schema.points_to }),
     ...(node && { node }),
   };
 }

@@ -39,6 +39,8 @@ export interface KeyRow {
   readonly slotOwner?: 'drive' | 'revision' | 'family' | 'outcome';
   /** Kind of the record whose id the value is. */
   readonly refersTo?: 'maker' | 'family' | 'board' | 'drive' | 'outcome' | 'rule';
+  /** \`file\`: the value is a path, counted from the folder of the record's file; \`page\`: it may be a web address. */
+  readonly pointsTo?: 'file' | 'page';
   /** Node id of the map, or of the list's maps, that the value may be. */
   readonly node?: string;
 }

@@ -1,4 +1,5 @@
 import { stringify } from 'yaml';
+import { readFromWords } from '../../server/src/core/schema/read-from-words.ts';
 import type { KeyRow, RowType } from './key-rows.ts';
 import type { Json } from './schema.ts';
 
@@ -9,15 +10,6 @@ const typeWords: Readonly<Record<RowType, readonly [one: string, many: string]>>
   boolean: ['`true` or `false`', '`true` or `false`'],
   map: ['map', 'maps'],
   mixed: ['one of several forms', 'values of several forms'],
-};
-
-const readFromWords: Readonly<Record<string, string>> = {
-  label: 'the label',
-  board: 'the board',
-  host: 'a host',
-  rom_image: 'a ROM image',
-  inside: 'inside the drive only',
-  bench: "the shop's own work",
 };
 
 /** A key on the reference page, headed by its path within the section; `keys` says where the keys of its map stand. */

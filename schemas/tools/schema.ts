@@ -23,6 +23,7 @@ export interface Annotations {
   readonly comparable_as?: string;
   readonly slot_owner?: string;
   readonly refers_to?: string;
+  readonly points_to?: string;
 }
 
 /** A schema as the generators read it: the words of JSON Schema 2020-12 that ours use. */

@@ -1,4 +1,5 @@
-// Bundles what users run into dist/: the launcher that `bin` names, the command, and the loader that it starts on other cores.
+// Bundles what users run into dist/: the launcher that `bin` names, the command, the loader that it starts on other cores, and the
+// language server, for Node and for browsers.
 import { createHash } from 'node:crypto';
 import { chmodSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
@@ -28,27 +29,41 @@ const lazyYaml = {
   },
 };
 
-const { outputFiles } = await build({
+const shared = {
+  outdir: 'dist',
+  write: false,
+  bundle: true,
+  minifySyntax: true,
+  minifyWhitespace: true,
+  legalComments: 'none',
+  define: { SWAPLORE_VERSION: JSON.stringify(version), SWAPLORE_BUILD: JSON.stringify(unknownBuild) },
+  logLevel: 'warning',
+};
+
+const forNode = await build({
+  ...shared,
   entryPoints: {
     swaplore: 'server/src/main-launch.ts',
     'main-cli': 'server/src/main-cli.ts',
     'main-loader': 'server/src/main-loader.ts',
     'main-lsp-node': 'server/src/main-lsp-node.ts',
   },
-  outdir: 'dist',
   outExtension: { '.js': '.cjs' },
-  write: false,
-  bundle: true,
   platform: 'node',
   target: 'node20',
   format: 'cjs',
-  minifySyntax: true,
-  minifyWhitespace: true,
-  legalComments: 'none',
-  define: { SWAPLORE_VERSION: JSON.stringify(version), SWAPLORE_BUILD: JSON.stringify(unknownBuild) },
   plugins: [lazyYaml],
-  logLevel: 'warning',
 });
+
+// Nothing of Node can be found for a browser, so that using it fails the build.
+const forBrowsers = await build({
+  ...shared,
+  entryPoints: { 'main-lsp-browser': 'server/src/main-lsp-browser.ts' },
+  platform: 'browser',
+  target: 'es2022',
+  format: 'iife',
+});
+const outputFiles = [...forNode.outputFiles, ...forBrowsers.outputFiles];
 
 const digest = createHash('sha256');
 for (const { text } of outputFiles) digest.update(text);

@@ -14,6 +14,8 @@ import { isSize, type Size, sizes } from './base/sizes.ts';
 import { type JointFigures, toComparisonLines, toJointLines } from './comparisons.ts';
 import { type Measurement, measure } from './measure.ts';
 import { buildPrograms, programs } from './programs.ts';
+import { serverTable } from './server/server-bench.ts';
+import { ownServer, peerServer, peerVersion } from './server/servers.ts';
 import { type Subject, startSubjects, subjects } from './subjects.ts';
 import { type SizeResult, toTable } from './table.ts';
 
@@ -24,34 +26,43 @@ interface Options {
   readonly runs: number;
   readonly seed: string;
   readonly faults: number;
+  /** Whether the language server is measured in place of the command line. */
+  readonly isServer: boolean;
 }
 
 const usage = `usage: npm run bench -- [options]
-  --size SIZE   ${Object.keys(sizes).join(', ')}; may be given several times (default: S and M)
+  --size SIZE   ${Object.keys(sizes).join(', ')}; may be given several times (default: S and M; with --server L)
   --runs N      how often each is measured (default: 3)
   --seed SEED   which base to generate (default: 1)
   --faults N    faults to plant in the base (default: 0)
+  --server      measure the language server instead, beside another one
 `;
 
 /** The options of the command line; undefined where the usage is asked for or needed. */
 function readOptions(): Options | undefined {
   const values = parseCommandLine();
   if (!values || values.help) return undefined;
-  const wanted = values.size.filter(isSize);
+  const { server: isServer, size = isServer ? ['L'] : ['S', 'M'] } = values;
+  const wanted = size.filter(isSize);
   const [runs, faults] = [Number(values.runs), Number(values.faults)];
   const isUsable =
-    wanted.length === values.size.length && isCount(runs, 1) && isCount(faults, 0) && /^[\w-]+$/.test(values.seed);
-  return isUsable ? { sizes: wanted, runs, seed: values.seed, faults } : undefined;
+    wanted.length === size.length &&
+    !(isServer && size.includes('big')) &&
+    isCount(runs, 1) &&
+    isCount(faults, 0) &&
+    /^[\w-]+$/.test(values.seed);
+  return isUsable ? { sizes: wanted, runs, seed: values.seed, faults, isServer } : undefined;
 }
 
 function parseCommandLine() {
   try {
     return parseArgs({
       options: {
-        size: { type: 'string', multiple: true, default: ['S', 'M'] },
+        size: { type: 'string', multiple: true },
         runs: { type: 'string', default: '3' },
         seed: { type: 'string', default: '1' },
         faults: { type: 'string', default: '0' },
+        server: { type: 'boolean', default: false },
         help: { type: 'boolean', default: false },
       },
     }).values;
@@ -130,14 +141,21 @@ function describeRun(options: Options, bases: readonly CachedBase[]): string {
     `Seed ${options.seed}, generator ${generatorVersion}, ${options.faults} faults planted; runs: ${options.runs}, taking turns.`,
     `${machine}.`,
     `${data.join('; ')}.`,
-    'Whole processes: medians, ± half the range. "Lint ÷": time of a cold lint divided',
-    'by that of the row, by wall and by processor time, the median of the ratios',
-    'within each run. Cold: nothing remembered but compiled code. ajv-cli checks',
-    'schemas alone, on a twin of the base with one record a file, in one process for',
-    'each of the six schemas. "Rules × rules" holds 400 laws of 20 families against',
-    'each other, on a base of its own, the same for every size.',
   ].join('\n');
 }
+
+const commandNote = `Whole processes: medians, ± half the range. "Lint ÷": time of a cold lint divided
+by that of the row, by wall and by processor time, the median of the ratios
+within each run. Cold: nothing remembered but compiled code. ajv-cli checks
+schemas alone, on a twin of the base with one record a file, in one process for
+each of the six schemas. "Rules × rules" holds 400 laws of 20 families against
+each other, on a base of its own, the same for every size.`;
+
+const serverNote = `Over standard input and output, as an editor sees it; measurements of all runs
+together. Peer: yaml-language-server ${peerVersion}, the same files and schemas; it reads no
+base, and waits ${peerServer.debounceMs} ms for another key where we wait ${ownServer.debounceMs}. Cold: nothing remembered but
+compiled code. The file of 5,000 lines belongs to the base, and 20 contradictions
+are planted. "÷": ours divided by the peer's.`;
 
 async function main(): Promise<number> {
   const options = readOptions();
@@ -146,8 +164,15 @@ async function main(): Promise<number> {
     return 2;
   }
   execFileSync(process.execPath, ['server/tools/build.mjs'], { cwd: root, stdio: 'inherit' });
-  await buildPrograms();
   const bases = options.sizes.map((size) => cachedBase({ size, seed: options.seed, faults: options.faults }));
+  process.stdout.write(
+    `${options.isServer ? await reportServer(options, bases) : await reportCommand(options, bases)}\n`,
+  );
+  return 0;
+}
+
+async function reportCommand(options: Options, bases: readonly CachedBase[]): Promise<string> {
+  await buildPrograms();
   const results = [
     measureSize(baseOfOneFile(), 'one', startSubjects, 4 * options.runs),
     ...options.sizes.map((size, position) => measureSize(bases[position] as CachedBase, size, subjects, options.runs)),
@@ -157,10 +182,13 @@ async function main(): Promise<number> {
     milliseconds: editTimes(bases[position] as CachedBase),
   }));
   const joint = options.sizes.includes('L') ? `${toJointLines(jointFigures())}\n` : '';
-  process.stdout.write(
-    `${toTable(results)}\n\n${toComparisonLines(results, edits)}\n${joint}\n${describeRun(options, bases)}\n`,
-  );
-  return 0;
+  return `${toTable(results)}\n\n${toComparisonLines(results, edits)}\n${joint}\n${describeRun(options, bases)}\n${commandNote}`;
+}
+
+async function reportServer(options: Options, bases: readonly CachedBase[]): Promise<string> {
+  const tables: string[] = [];
+  for (const base of bases) tables.push(await serverTable(base, options.seed, options.runs));
+  return `${tables.join('\n\n')}\n\n${describeRun(options, bases)}\n${serverNote}`;
 }
 
 process.exitCode = await main();

@@ -118,7 +118,7 @@ export function middle(values: readonly number[]): number {
 }
 
 /** The smallest number that a share of the values does not exceed. */
-function share(values: readonly number[], part: number): number {
+export function share(values: readonly number[], part: number): number {
   const sorted = [...values].sort((a, b) => a - b);
   return sorted[Math.ceil(part * sorted.length) - 1] ?? Number.NaN;
 }

@@ -30,7 +30,7 @@ const unwanted: ReadonlySet<string> = new Set(['NODE_EXTRA_CA_CERTS', 'NODE_OPTI
 
 /** Runs whole processes one after the other and gives what they took. Throws where one ends with another code than allowed. */
 export function measure(steps: readonly Step[], allowedExitCodes: readonly number[]): Measurement {
-  const env = Object.fromEntries(Object.entries(process.env).filter(([name]) => !unwanted.has(name)));
+  const env = withoutUnwanted(process.env);
   const asked: Measuring = { steps, preload: programs.reportUsage };
   const answer = execFileSync(process.execPath, [programs.measureSteps, JSON.stringify(asked)], {
     env,
@@ -42,4 +42,9 @@ export function measure(steps: readonly Step[], allowedExitCodes: readonly numbe
     throw new Error(`Exit codes ${measurement.exitCodes.join(', ')} of\n${commands}\n${measurement.errors}`);
   }
   return measurement;
+}
+
+/** An environment without the variables that change what a Node takes. */
+export function withoutUnwanted(env: NodeJS.ProcessEnv): NodeJS.ProcessEnv {
+  return Object.fromEntries(Object.entries(env).filter(([name]) => !unwanted.has(name)));
 }

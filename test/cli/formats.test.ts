@@ -291,6 +291,7 @@ describe('junit', () => {
       help: undefined,
       record: undefined,
       related: [],
+      fixes: [],
     } as const;
     const base: LintedBase = {
       root: '.',
@@ -300,6 +301,7 @@ describe('junit', () => {
       isUsable: false,
       findings: [finding],
       shown: [finding],
+      fixes: new Map(),
     };
     const terminal = { columns: 80 } as Terminal;
     const [schemaCheck] = checks.filter(({ check }) => check === 'schema');
@@ -378,5 +380,71 @@ describe('options', () => {
     for (const phase of ['find', 'load', 'check', 'locate', 'print']) {
       expect(figures[`${phase} ms`]).toMatch(/^\d+\.\d$/);
     }
+  });
+});
+
+describe('what would mend a finding', () => {
+  const maker = 'kind: maker\nid: wren\nname: 0040 # as printed\nouuis: [00-00-5E]\n';
+  const folder = folderOf({ 'a/swaplore.yaml': 'swaplore: 1\n', 'a/wren.yaml': maker });
+  const quoted = { start: { line: 2, character: 6 }, end: { line: 2, character: 10 } };
+  const key = { start: { line: 3, character: 0 }, end: { line: 3, character: 5 } };
+
+  it('stands in json as edits', async () => {
+    const { out } = await lint(folder, '--format', 'json');
+    const { findings } = JSON.parse(out);
+    expect(findings.map(({ check, fixes }: Record<string, unknown>) => [check, fixes])).toEqual([
+      [
+        'schema',
+        [
+          {
+            title: 'Put quotes round `0040`',
+            kind: 'fix',
+            edits: [{ file: 'a/wren.yaml', range: quoted, newText: '"0040"' }],
+          },
+        ],
+      ],
+      [
+        'unknown-key',
+        [
+          {
+            title: 'Rename it to `ouis`',
+            kind: 'fix',
+            edits: [{ file: 'a/wren.yaml', range: key, newText: 'ouis' }],
+          },
+          {
+            title: 'Rename it to `x-ouuis`',
+            kind: 'ask',
+            edits: [{ file: 'a/wren.yaml', range: key, newText: 'x-ouuis' }],
+          },
+        ],
+      ],
+    ]);
+  });
+
+  it('stands in sarif as replacements', async () => {
+    const { out } = await lint(folder, '--format', 'sarif');
+    const [first] = JSON.parse(out).runs[0].results;
+    expect(first.fixes).toEqual([
+      {
+        description: { text: 'Put quotes round `0040`' },
+        artifactChanges: [
+          {
+            artifactLocation: { uri: 'a/wren.yaml', uriBaseId: '%SRCROOT%' },
+            replacements: [
+              {
+                deletedRegion: { startLine: 3, startColumn: 7, endLine: 3, endColumn: 11 },
+                insertedContent: { text: '"0040"' },
+              },
+            ],
+          },
+        ],
+      },
+    ]);
+  });
+
+  it('is left out where the file has no place for it', async () => {
+    const taken = folderOf({ 'swaplore.yaml': 'swaplore: 1\n', 'wren.yaml': `${maker}ouis: [00-00-5E]\n` });
+    const { findings } = JSON.parse((await lint(taken, '--format', 'json')).out);
+    expect(findings[1].fixes.map(({ title }: { title: string }) => title)).toEqual(['Rename it to `x-ouuis`']);
   });
 });

@@ -82,6 +82,12 @@ notes: >-
       { a: 'x\ny' },
       'id: a\r\nrom:\r\n  a: |-\r\n    x\r\n    y',
     ],
+    [
+      'line ends of the line it stands on',
+      'id: a\r\nrom: left\nby: x\r\n',
+      { a: 'x\ny' },
+      'id: a\r\nrom:\n  a: |-\n    x\n    y\nby: x\r\n',
+    ],
     ['a comment where lines have to follow', 'rom: left # c\n', { a: 'x\ny' }, 'rom: # c\n  a: |-\n    x\n    y\n'],
     ['a comment behind nothing', 'rom: # c\nid: a\n', 'left', 'rom: left # c\nid: a\n'],
     ['a comment behind a block header', 'rom: | # c\n  x\nid: a\n', 3, 'rom: 3 # c\nid: a\n'],

@@ -2,12 +2,12 @@ import { expect, it } from 'vitest';
 import { type OutlineItem, outlineOf } from '../../server/src/core/features/outline.ts';
 import { readText } from '../../server/src/core/syntax/read-text.ts';
 
-/** The outline as indented lines: kind, name, and the text the name stands at where that differs. */
+/** The outline as indented lines: kind or shape, name, and the text the name stands at where that differs. */
 function linesOf(text: string): readonly string[] {
   const describe = (item: OutlineItem, indent: string): string[] => {
-    const { name, kind, nameStart, nameEnd, children } = item;
+    const { name, shape, detail, nameStart, nameEnd, children } = item;
     const typed = text.slice(nameStart, nameEnd);
-    const line = `${indent}${kind === undefined ? '' : `${kind} `}${name}${typed === name ? '' : ` (at ${typed})`}`;
+    const line = `${indent}${detail ?? shape} ${name}${typed === name ? '' : ` (at ${typed})`}`;
     return [line, ...children.flatMap((child) => describe(child, `${indent}  `))];
   };
   return outlineOf(readText(text).tape).flatMap((item) => describe(item, ''));
@@ -26,15 +26,25 @@ kind: drive
 id: "d-0117"
 board: {id: wren-7}
 `;
-  expect(linesOf(text)).toEqual(['board wren-7', '  revisions', '    roms', 'drive d-0117 (at "d-0117")', '  board']);
+  expect(linesOf(text)).toEqual([
+    'board wren-7',
+    '  list revisions',
+    '    list roms',
+    'drive d-0117 (at "d-0117")',
+    '  map board',
+  ]);
 });
 
-it('names a record without an id by its kind, and a broken one by what can be read', () => {
+it('names a record without an id by its kind, once, and a broken one by what can be read', () => {
   expect(linesOf('kind: drive\n---\nkind: maker\nid: wren\nouis: [\n')).toEqual([
-    'drive drive',
+    'record drive',
     'maker wren',
-    '  ouis',
+    '  list ouis',
   ]);
+});
+
+it('has a name for what has none', () => {
+  expect(linesOf("id: ' '\n'': [a]\n")).toEqual(['record No kind (at )', `  list "" (at '')`]);
 });
 
 it('passes over documents that hold no map', () => {

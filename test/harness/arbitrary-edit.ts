@@ -123,16 +123,26 @@ function spotsBelow(spot: Spot): readonly Spot[] {
   });
 }
 
+const sorts = fc.constantFrom('set', 'set', 'add', 'insert', 'remove', 'rename', 'create');
+
 /** One intent of any sort on a text that may refuse it. */
 export const arbitraryIntent: fc.Arbitrary<{ readonly text: string; readonly intent: Intent }> = fc
+  .tuple(arbitraryFile, fc.nat(), sorts, arbitraryValue, keys)
+  .map(([text, pick, sort, value, key]) => ({ text, intent: intentOf(spotOf(text, pick), sort, value, key) }));
+
+/** Some intents on one text, about few of its places, so that they get in each other's way. */
+export const arbitraryIntents: fc.Arbitrary<{ readonly text: string; readonly intents: readonly Intent[] }> = fc
   .tuple(
     arbitraryFile,
-    fc.nat(),
-    fc.constantFrom('set', 'set', 'add', 'insert', 'remove', 'rename', 'create'),
-    arbitraryValue,
-    keys,
+    fc.array(fc.tuple(fc.nat(7), fc.oneof(fc.constantFrom('set', 'rename'), sorts), scalars, keys), {
+      minLength: 2,
+      maxLength: 5,
+    }),
   )
-  .map(([text, pick, sort, value, key]) => ({ text, intent: intentOf(spotOf(text, pick), sort, value, key) }));
+  .map(([text, asked]) => ({
+    text,
+    intents: asked.map(([pick, sort, value, key]) => intentOf(spotOf(text, pick), sort, value, key)),
+  }));
 
 function intentOf(spot: Spot | undefined, sort: string, value: Value, key: string): Intent {
   if (!spot || sort === 'create') return { intent: 'create', value: { kind: 'drive', id: 'd-1', [key]: value } };

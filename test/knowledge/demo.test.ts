@@ -6,7 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { ruleResults } from '../../server/src/core/reasoning/rule-results.ts';
 import { lintFiles, loadFiles } from '../harness/lint-files.ts';
 
-/** The one test that reads the real data, so that a change of data can break no other. */
+/** Tests in this folder read the real data; a change of data can break no others. */
 const root = fileURLToPath(new URL('../../knowledge/', import.meta.url));
 
 const conditionEntries = [

@@ -63,4 +63,26 @@ overEveryConnection((connect) => {
     await client.untilFound('makers.yaml', ['unknown-key']);
     expect(Object.keys(client.diagnostics)).toEqual(['makers.yaml']);
   });
+
+  it('forgets the files of a folder that is removed', async () => {
+    const client = await connect({ 'bin/one/makers.yaml': 'kind: maker\n', 'bin/two.yaml': 'kind: maker\n' });
+    await client.untilFound('bin/one/makers.yaml', ['schema', 'schema']);
+    client.write('bin/one/makers.yaml', undefined);
+    client.write('bin/two.yaml', undefined);
+    await client.tellOf('bin');
+    await client.until(() => Object.keys(client.diagnostics).length === 0);
+  });
+
+  it('takes an open document in and out as the config has it', async () => {
+    const client = await connect({
+      'swaplore.yaml': 'swaplore: 1\nignore: [drafts/]\n',
+      'drafts/a.yaml': 'kind: maker\n',
+    });
+    await client.open('drafts/a.yaml', 'kind: drive\nid: d-1\nnmae: 1\n');
+    await client.open('swaplore.yaml');
+    await client.change('swaplore.yaml', [{ text: 'swaplore: 1\n' }]);
+    await client.until(() => JSON.stringify(client.diagnostics['drafts/a.yaml'] ?? '').includes('nmae'));
+    await client.change('swaplore.yaml', [{ text: 'swaplore: 1\nignore: [drafts/]\n' }]);
+    await client.untilFound('drafts/a.yaml', []);
+  });
 });

@@ -46,4 +46,15 @@ describe('outline', () => {
       }),
     );
   });
+
+  it('no name is blank', () => {
+    assertLaw(
+      300,
+      fc.property(arbitraryText, (text) => {
+        visitLevels(outlineOf(readText(text).tape), { start: 0, end: text.length }, (items) => {
+          for (const { name } of items) expect(name.trim()).not.toBe('');
+        });
+      }),
+    );
+  });
 });

@@ -9,7 +9,7 @@ import { resolvePlain } from '../../server/src/core/syntax/core-schema.ts';
 import { readText } from '../../server/src/core/syntax/read-text.ts';
 import type { Path, TapeEntry } from '../../server/src/core/syntax/tape.ts';
 import { readsAlike } from '../harness/agreeing-readers.ts';
-import { arbitraryFile, arbitraryIntent, arbitraryValue, spotOf } from '../harness/arbitrary-edit.ts';
+import { arbitraryFile, arbitraryIntent, arbitraryIntents, arbitraryValue, spotOf } from '../harness/arbitrary-edit.ts';
 import { assertLaw } from '../harness/assert-law.ts';
 
 interface Done {
@@ -300,5 +300,20 @@ describe('plan edits', () => {
       }),
     );
     expect(count).toBeGreaterThan(600);
+  });
+
+  it('several intents at once come to what they come to one by one', () => {
+    const seen = { done: 0, refused: 0 };
+    assertLaw(
+      600,
+      fc.property(arbitraryIntents, ({ text, intents }) => {
+        let after: string | undefined = text;
+        for (const intent of intents) after = after === undefined ? undefined : carryOut(after, intent)?.after;
+        expect(carryOut(text, ...intents)?.after).toBe(after);
+        seen[after === undefined ? 'refused' : 'done']++;
+      }),
+    );
+    expect(seen.done).toBeGreaterThan(150);
+    expect(seen.refused).toBeGreaterThan(50);
   });
 });

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { isSameWwn, parseWwn } from '../../server/src/core/terms/wwn.ts';
+import { assignedNumbers, isSameWwn, parseWwn } from '../../server/src/core/terms/wwn.ts';
 
 /** Device identification pages and what `sg_vpd` of sg3-utils 1.46 printed for them. */
 const pages = fileURLToPath(new URL('../fixtures/vpd/', import.meta.url));
@@ -45,6 +45,17 @@ describe('parseWwn on pages of real form', () => {
     const order = (a: object, b: object): number => (JSON.stringify(a) < JSON.stringify(b) ? -1 : 1);
     expect(seen.sort(order)).toEqual(printedOf(readPage(name, 'txt')).sort(order));
     expect(seen.length).toBeGreaterThan(0);
+  });
+
+  it.each(['naa2', 'naa5', 'naa6'])('%s has the numbers that sg_vpd prints as given out by the company', (name) => {
+    const printed = [
+      ...readPage(name, 'txt').matchAll(/^ +(?:NAA 2, )?vendor specific identifier.*: 0x([0-9a-f]+)$/gim),
+    ];
+    const [wwn] = designatorsOf(readPage(name, 'hex')).map((digits) => parseWwn(digits));
+    if (!wwn || 'says' in wwn) throw new Error('The page holds no world-wide name.');
+    const withoutZeros = assignedNumbers(wwn).map((digits) => digits.replace(/^0+/, ''));
+    expect(withoutZeros).toEqual(printed.map(([, digits]) => digits));
+    expect(printed.length).toBeGreaterThan(0);
   });
 });
 

@@ -16,6 +16,9 @@ export const formats = {
   junit: toJunit,
 } as const satisfies Record<string, Formatter>;
 
+/** The forms that have a place for what would mend a finding. */
+export const formatsWithFixes: ReadonlySet<keyof typeof formats> = new Set(['json', 'sarif'] as const);
+
 /** Whether this names a form of output. */
 export function isFormat(name: unknown): name is keyof typeof formats {
   return typeof name === 'string' && Object.hasOwn(formats, name);

@@ -10,9 +10,10 @@ import { type Arguments, type Command, noCacheOption, todayOption } from './comm
 import { exitCodes, UsageError } from './exit-codes.ts';
 import { countBySeverity, type LintedBase, plural } from './formats/linted-base.ts';
 import { getCheck } from './get-check.ts';
-import { formats, isFormat } from './lint-formats.ts';
+import { formats, formatsWithFixes, isFormat } from './lint-formats.ts';
 import { LintStats } from './lint-stats.ts';
 import { findBases, locate, type Memory, memoryOf, noBase, runToEnd, shownPath, surveyBase } from './open-base.ts';
+import { planFixes } from './plan-fixes.ts';
 import { readToday } from './read-today.ts';
 import type { Terminal } from './terminal.ts';
 
@@ -34,7 +35,8 @@ export const lint: Command = {
     noCacheOption,
   ],
   run: async (args, terminal, program) => {
-    const { format, maxWarnings, hasStats, ...options } = readOptions(args);
+    const { maxWarnings, hasStats, ...options } = readOptions(args);
+    const { format } = options;
     const memory = memoryOf(args, program);
     const stats = new LintStats();
     const roots = await stats.time('find', () => rootsOf(args.positionals, terminal));
@@ -87,14 +89,14 @@ async function rootsOf(folders: readonly string[], terminal: Terminal): Promise<
   return [...roots].sort(byCodeUnits);
 }
 
-interface Surroundings extends Pick<Options, 'checks' | 'today' | 'isQuiet'> {
+interface Surroundings extends Pick<Options, 'checks' | 'today' | 'isQuiet' | 'format'> {
   readonly stats: LintStats;
   readonly terminal: Terminal;
   readonly memory: Memory;
 }
 
 async function lintBase(root: string, surroundings: Surroundings): Promise<LintedBase> {
-  const { stats, terminal, memory, checks, today, isQuiet } = surroundings;
+  const { stats, terminal, memory, checks, today, isQuiet, format } = surroundings;
   const { base, cache } = await stats.time('load', () => surveyBase(root, terminal, memory));
   const inputs = base.inputs && [formatDate(today), ...checks.map(({ check }) => check), ...base.inputs];
   const remembered = inputs && cache?.findRun(inputs);
@@ -107,6 +109,7 @@ async function lintBase(root: string, surroundings: Surroundings): Promise<Linte
   stats.addFindings(run.findings);
   const { isUsable, config } = base.configFile.reading;
   const shown = isQuiet ? run.findings.filter(({ severity }) => severity === 'error') : run.findings;
+  const fixes = formatsWithFixes.has(format) ? await stats.time('locate', () => planFixes(root, shown)) : new Map();
   return {
     root: shownPath(root, terminal),
     name: config.name,
@@ -115,6 +118,7 @@ async function lintBase(root: string, surroundings: Surroundings): Promise<Linte
     isUsable,
     findings: run.findings,
     shown,
+    fixes,
   };
 }
 

@@ -1,7 +1,7 @@
 import { relative, resolve, sep } from 'node:path';
 import type { Check } from '../core/checks/define-check.ts';
 import type { Finding } from '../core/checks/finding.ts';
-import { filesOf, type ResolvedFinding, resolveFindings } from '../core/checks/resolve-findings.ts';
+import { type ResolvedFinding, resolveFindings } from '../core/checks/resolve-findings.ts';
 import { findingsOf, runChecks } from '../core/checks/run-checks.ts';
 import type { Snapshot } from '../core/index/snapshot.ts';
 import { readText } from '../core/syntax/read-text.ts';
@@ -115,8 +115,13 @@ export async function locate(root: string, findings: readonly Finding[]): Promis
       .flatMap((finding) => [finding.place, ...finding.related.map(({ place }) => place)])
       .map((place) => [place.file, place.contentId]),
   );
+  return resolveFindings(findings, await readTapes(root, expected));
+}
+
+/** The tapes of files of a base that are text, whose content ids are given by path. A file that changed since stops the run. */
+export async function readTapes(root: string, expected: ReadonlyMap<string, string>): Promise<Map<string, Tape>> {
   // A file without a content id could not be read before; to try again might wait for a pipe or follow a link out of the base.
-  const paths = [...filesOf(findings)].filter((path) => expected.get(path) !== '');
+  const paths = [...expected.keys()].filter((path) => expected.get(path) !== '');
   const tapes = new Map<string, Tape>();
   for (const [position, file] of (await new DiskHost(root).readMany(paths)).entries()) {
     const path = paths[position] ?? '';
@@ -127,5 +132,5 @@ export async function locate(root: string, findings: readonly Finding[]): Promis
     const decoded = decodeText(file.bytes);
     if ('text' in decoded) tapes.set(path, readText(decoded.text).tape);
   }
-  return resolveFindings(findings, tapes);
+  return tapes;
 }

@@ -71,11 +71,14 @@ function toReadFile(file: SentFile | undefined): ReadFile {
   return { bytes, contentId: contentIdOf(bytes) };
 }
 
-/** Folders that hold a config, relative as the paths are; the folder all paths start from is empty. */
+const anywhere = new BasePaths([]);
+
+/** Folders that hold a config, relative as the paths are; the folder all paths start from is empty. Hidden ones hold no base. */
 function foldersOfBases(paths: readonly string[]): string[] {
   return paths
     .filter((path) => path === configPath || path.endsWith(`/${configPath}`))
     .map((path) => path.slice(0, -configPath.length).replace(/\/$/, ''))
+    .filter((folder) => anywhere.canHold(folder))
     .sort();
 }
 

@@ -26,7 +26,7 @@ const quickChecks = checks.filter((check) => !joint.has(check));
 const aloneChecks = checks.filter(({ scope }) => scope === 'file' || scope === 'config');
 
 /** Time a person needs between two keystrokes of one word; checking in between would only be given up again. */
-const typingMs = 25;
+export const typingMs = 25;
 
 /** Time in which joint reasoning may still join the findings that are ready, so that its marks do not blink while somebody types. */
 const graceMs = 20;

@@ -93,8 +93,15 @@ export class BaseSession {
   /** The path of a file that belongs to the base, the config among them; undefined for any other. */
   pathOf(uri: string): string | undefined {
     const path = pathBelow(this.root, uri);
-    if (path === undefined || path === configPath) return path;
-    return new BasePaths(this.snapshot.config.ignore).belongs(path) ? path : undefined;
+    return path === configPath || (path !== undefined && this.belongs(path)) ? path : undefined;
+  }
+
+  /** The paths of the files that were at an address: of a file that belongs to the base its own, of a folder those of all in it. */
+  pathsAt(uri: string): readonly string[] {
+    const path = this.pathOf(uri);
+    if (path !== undefined) return [path];
+    const folder = `${pathBelow(this.root, uri)}/`;
+    return [...this.files.files.keys()].filter((inside) => inside.startsWith(folder));
   }
 
   /** The address of a file: of an open one as the client spells it. */
@@ -136,7 +143,8 @@ export class BaseSession {
         const file = read[position];
         // Opened while it was read: the editor's text counts.
         if (!file || this.documents.has(path)) continue;
-        if ('bytes' in file) changes.push({ path, file: toBaseFile(path, file) });
+        if (!this.belongs(path)) changes.push({ path, file: undefined });
+        else if ('bytes' in file) changes.push({ path, file: toBaseFile(path, file) });
         else if (file.isMissing) changes.push({ path, file: undefined });
         // A link, or what may not be read: which of them belong to the base is known when it is walked again.
         else onOutdated();
@@ -181,6 +189,11 @@ export class BaseSession {
     return texts;
   }
 
+  /** Whether a file is one of the base's records. */
+  private belongs(path: string): boolean {
+    return new BasePaths(this.snapshot.config.ignore).belongs(path);
+  }
+
   private inTurn(task: () => Promise<void>): Promise<void> {
     const done = this.turn.then(task);
     this.turn = done.catch(() => undefined);
@@ -199,7 +212,7 @@ export class BaseSession {
       merged = this.files.with(changes);
     }
     for (const [path, document] of this.documents) {
-      if (path !== configPath) merged = merged.with(this.overlay(path, document, merged));
+      if (this.belongs(path)) merged = merged.with(this.overlay(path, document, merged));
     }
     return merged;
   }

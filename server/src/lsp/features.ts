@@ -1,16 +1,42 @@
 import type { Feature } from './feature.ts';
+import { codeAction } from './features/code-action.ts';
 import { codeLens } from './features/code-lens.ts';
+import { completion } from './features/completion.ts';
+import { definition } from './features/definition.ts';
 import { documentDiagnostic } from './features/document-diagnostic.ts';
+import { documentHighlight } from './features/document-highlight.ts';
+import { documentLink } from './features/document-link.ts';
+import { documentSymbol } from './features/document-symbol.ts';
+import { foldingRange } from './features/folding-range.ts';
+import { hover } from './features/hover.ts';
 import { inlayHint } from './features/inlay-hint.ts';
+import { prepareRename } from './features/prepare-rename.ts';
+import { references } from './features/references.ts';
+import { rename } from './features/rename.ts';
+import { selectionRange } from './features/selection-range.ts';
 import { textDocumentContent } from './features/text-document-content.ts';
 import { workspaceDiagnostic } from './features/workspace-diagnostic.ts';
+import { workspaceSymbol } from './features/workspace-symbol.ts';
 
 /** Every request the server answers. */
 // biome-ignore format: one feature a line
 export const features: readonly Feature[] = [
+  codeAction,
   codeLens,
+  completion,
+  definition,
   documentDiagnostic,
+  documentHighlight,
+  documentLink,
+  documentSymbol,
+  foldingRange,
+  hover,
   inlayHint,
+  prepareRename,
+  references,
+  rename,
+  selectionRange,
   textDocumentContent,
   workspaceDiagnostic,
+  workspaceSymbol,
 ];

@@ -6,7 +6,7 @@ import { type Connection, type InitializeParams, RequestType } from 'vscode-lang
 import type { ClientFiles, SentFile } from '../host/client-store.ts';
 
 /** Options that `initialize` may carry, besides settings. */
-export interface ClientOffers {
+interface ClientOffers {
   /** Whether the client answers `swaplore/listFiles` and `swaplore/readFiles`, for folders with any address. */
   readonly files?: boolean;
 }

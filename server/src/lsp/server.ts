@@ -12,6 +12,7 @@ import {
   ResponseError,
   type ServerCapabilities,
   TextDocumentSyncKind,
+  WatchKind,
 } from 'vscode-languageserver';
 import { BaseChecker } from './base-checker.ts';
 import type { BaseSession } from './base-session.ts';
@@ -95,7 +96,8 @@ class Server {
   begin(): void {
     const { connection, client, params } = this;
     if (client.workspace?.didChangeWatchedFiles?.dynamicRegistration) {
-      const watchers = ['**/*.yaml', '**/*.yml'].map((globPattern) => ({ globPattern }));
+      // Of a folder that is removed some clients tell, and not of the files in it.
+      const watchers = [{ globPattern: '**/*.{yaml,yml}' }, { globPattern: '**/*', kind: WatchKind.Delete }];
       this.tell(connection.client.register(DidChangeWatchedFilesNotification.type, { watchers }));
     }
     if (client.workspace?.workspaceFolders) {
@@ -211,12 +213,12 @@ class Server {
         checker.stop();
         this.live.delete(base);
         const paths = [...shown.files.keys()];
-        if (!isPulled) for (const path of paths) this.publish(base, { path, resultId: '', diagnostics: [] });
+        if (!isPulled) for (const path of paths) this.publish(base, { path, diagnostics: [] });
       },
     };
   }
 
-  private publish(base: BaseSession, { path, diagnostics }: ShownFile): void {
+  private publish(base: BaseSession, { path, diagnostics }: Pick<ShownFile, 'path' | 'diagnostics'>): void {
     const version = base.opened.get(path)?.version;
     const about = { uri: base.uriOf(path), ...(version === undefined ? {} : { version }) };
     this.tell(this.connection.sendDiagnostics({ ...about, diagnostics: [...diagnostics] }));
@@ -229,6 +231,7 @@ class Server {
     const begun = reporter.then((progress) => progress?.begin(`Reading ${name}`, 0));
     try {
       await base.load((share) => void reporter.then((progress) => progress?.report(Math.round(100 * share))));
+      await this.workspace.sort(base);
     } catch (error) {
       this.fail(error);
     }

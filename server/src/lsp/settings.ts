@@ -15,7 +15,7 @@ export const settingRows = [
 ] as const;
 
 /** The name of a setting, below `swaplore.`. */
-export type SettingName = (typeof settingRows)[number]['name'];
+type SettingName = (typeof settingRows)[number]['name'];
 
 /** How the settings stand. */
 export type Settings = Readonly<Record<SettingName, boolean>>;

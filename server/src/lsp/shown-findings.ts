@@ -1,7 +1,9 @@
 import type { Diagnostic, DiagnosticRelatedInformation, Range } from 'vscode-languageserver';
 import { DiagnosticSeverity } from 'vscode-languageserver';
 import type { Finding, Place } from '../core/checks/finding.ts';
+import type { Fix } from '../core/checks/fix.ts';
 import { filesOf, type ResolvedFinding, resolveFindings } from '../core/checks/resolve-findings.ts';
+import { isEqual } from '../core/index/is-equal.ts';
 import type { Severity } from '../core/terms/severities.ts';
 import type { BaseSession, FileText } from './base-session.ts';
 import { checkPage } from './check-page.ts';
@@ -12,6 +14,8 @@ export interface ShownFile {
   /** Names this state of the file's diagnostics; another state has another one. */
   readonly resultId: string;
   readonly diagnostics: readonly Diagnostic[];
+  /** What would mend what some of them say. */
+  readonly fixes: ReadonlyMap<Diagnostic, readonly Fix[]>;
 }
 
 /** Files whose texts are read at a time: a base may have findings in thousands. */
@@ -25,7 +29,7 @@ export interface DiagnosticOptions {
 
 /** The findings of one base as an editor is shown them, file by file. */
 export class ShownFindings {
-  private readonly shown = new Map<string, ShownFile & { readonly signature: string }>();
+  private readonly shown = new Map<string, ShownFile & { readonly findings: readonly Finding[] }>();
   private count = 0;
 
   constructor(
@@ -50,21 +54,20 @@ export class ShownFindings {
   ): Promise<readonly string[]> {
     const groups = byFile(findings);
     for (const path of within ?? this.shown.keys()) {
-      if (!groups.has(path) && this.shown.delete(path)) onFile({ path, resultId: this.nextId(), diagnostics: [] });
+      if (!groups.has(path) && this.shown.delete(path))
+        onFile({ path, resultId: this.nextId(), diagnostics: [], fixes: new Map() });
     }
-    const changed = [...groups]
-      .map(([path, group]) => ({ path, group, signature: JSON.stringify(group) }))
-      .filter(({ path, signature }) => this.shown.get(path)?.signature !== signature);
+    const changed = [...groups].filter(([path, group]) => !isEqual(this.shown.get(path)?.findings, group));
     const stale = new Set<string>();
     for (let from = 0; from < changed.length; from += filesAtATime) {
       const batch = changed.slice(from, from + filesAtATime);
-      const texts = await this.session.textsOf([...filesOf(batch.flatMap(({ group }) => group))]);
+      const texts = await this.session.textsOf([...filesOf(batch.flatMap(([, group]) => group))]);
       await pause();
-      for (const { path, group, signature } of batch) {
-        const moved = placesOf(group).filter((place) => isStale(place, texts));
+      for (const [path, findings] of batch) {
+        const moved = placesOf(findings).filter((place) => isStale(place, texts));
         for (const { file } of moved) stale.add(file);
         if (moved.length > 0) continue;
-        const file = { path, resultId: this.nextId(), diagnostics: this.toDiagnostics(group, texts), signature };
+        const file = { path, resultId: this.nextId(), ...this.toDiagnostics(findings, texts), findings };
         this.shown.set(path, file);
         onFile(file);
       }
@@ -76,9 +79,18 @@ export class ShownFindings {
     return String(++this.count);
   }
 
-  private toDiagnostics(group: readonly Finding[], texts: ReadonlyMap<string, FileText>): readonly Diagnostic[] {
+  private toDiagnostics(
+    group: readonly Finding[],
+    texts: ReadonlyMap<string, FileText>,
+  ): Pick<ShownFile, 'diagnostics' | 'fixes'> {
     const tapes = new Map(Array.from(texts, ([path, { tape }]) => [path, tape] as const));
-    return resolveFindings(group, tapes).map((finding) => this.toDiagnostic(finding, texts));
+    const shown = resolveFindings(group, tapes).map(
+      (finding) => [this.toDiagnostic(finding, texts), finding.fixes] as const,
+    );
+    return {
+      diagnostics: shown.map(([diagnostic]) => diagnostic),
+      fixes: new Map(shown.filter(([, fixes]) => fixes.length > 0)),
+    };
   }
 
   private toDiagnostic(finding: ResolvedFinding, texts: ReadonlyMap<string, FileText>): Diagnostic {

@@ -107,15 +107,27 @@ export class Workspace {
     });
   }
 
-  /** Files were saved, made or removed by somebody. */
+  /** Other files belong to a base now than did: open documents may be among them. */
+  sort(base: BaseSession): Promise<void> {
+    return this.inTurn(async () => {
+      for (const [address, document] of this.documents) {
+        const path = this.homes.get(address) === base ? pathBelow(base.root, address) : undefined;
+        if (path === undefined) continue;
+        const belongs = base.pathOf(address) !== undefined;
+        if (belongs && !base.opened.has(path)) base.show(path, document);
+        if (!belongs && base.opened.has(path)) await base.hide(path);
+      }
+    });
+  }
+
+  /** Files were saved, made or removed by somebody, or folders removed. */
   filesChanged(uris: readonly string[]): Promise<void> {
     return this.inTurn(async () => {
       const groups = new Map<BaseSession, string[]>();
       for (const address of uris.map(canonicalUri)) {
         if (address.endsWith(`/${configPath}`)) await this.configChanged(address);
         const base = this.baseAround(address);
-        const path = base?.pathOf(address);
-        if (base && path !== undefined) groups.set(base, [...(groups.get(base) ?? []), path]);
+        if (base) groups.set(base, [...(groups.get(base) ?? []), ...base.pathsAt(address)]);
       }
       for (const [base, paths] of groups) await base.reread(paths);
     });
@@ -142,11 +154,11 @@ export class Workspace {
     if (!document) return;
     const root = await this.options.world.storeFor(address)?.findAbove(folderOf(address));
     const base = root === undefined ? undefined : await this.openBase(root);
-    const path = base?.pathOf(address);
     const newest = this.documents.get(address);
-    if (!base || path === undefined || !newest) return;
+    if (!base || !newest) return;
     this.homes.set(address, base);
-    base.show(path, newest);
+    const path = base.pathOf(address);
+    if (path !== undefined) base.show(path, newest);
   }
 
   private async openBase(uri: string): Promise<BaseSession | undefined> {

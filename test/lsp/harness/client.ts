@@ -25,8 +25,8 @@ import {
 } from 'vscode-languageserver/node';
 import { LineIndex } from '../../../server/src/core/text/line-index.ts';
 
-/** Text by path; one file may hold the cursor `$0`. */
-export type Files = Readonly<Record<string, string>>;
+/** Text, or the bytes of what is no text, by path; one file may hold the cursor `$0`. */
+export type Files = Readonly<Record<string, string | Uint8Array>>;
 
 /** How a client differs from the plain one. */
 export interface ClientOptions {
@@ -44,6 +44,10 @@ export interface Wire {
   /** Options the connection needs the server to know. */
   readonly initializationOptions: Readonly<Record<string, unknown>>;
   write(path: string, text: string | undefined): void;
+  /** The day the server takes for today; undefined for the system's. */
+  readonly today?: string;
+  /** What the server has asked the client for of its files, each a path or a folder with `/` behind it. */
+  readonly asked: readonly string[];
   /** Ends the server, which has been shut down. Throws where it does not end as it should. */
   closed(): Promise<void>;
 }
@@ -71,8 +75,8 @@ export class Client {
   private constructor(
     private readonly wire: Wire,
     readonly initialized: InitializeResult,
-    /** The files without the cursor. */
-    readonly files: Files,
+    /** The texts without the cursor. */
+    readonly files: Readonly<Record<string, string>>,
     private readonly cursorAt: { readonly path: string; readonly offset: number } | undefined,
   ) {}
 
@@ -107,8 +111,11 @@ export class Client {
       initializationOptions: { ...wire.initializationOptions, ...initializationOptions },
     };
     const initialized = await connection.sendRequest(InitializeRequest.type, params);
-    const cursor = Object.entries(marked).find(([, text]) => text.includes('$0'));
-    const files = Object.fromEntries(Object.entries(marked).map(([path, text]) => [path, text.replace('$0', '')]));
+    const texts = Object.entries(marked).flatMap(([path, file]) =>
+      typeof file === 'string' ? [[path, file] as const] : [],
+    );
+    const cursor = texts.find(([, text]) => text.includes('$0'));
+    const files = Object.fromEntries(texts.map(([path, text]) => [path, text.replace('$0', '')]));
     client = new Client(wire, initialized, files, cursor && { path: cursor[0], offset: cursor[1].indexOf('$0') });
     for (const task of early) task();
     await connection.sendNotification(InitializedNotification.type, {});
@@ -121,6 +128,11 @@ export class Client {
     return `${this.wire.root}/${path}`;
   }
 
+  /** The path of a file by its address. */
+  pathOf(uri: string): string {
+    return decodeURIComponent(uri.slice(this.wire.root.length + 1));
+  }
+
   /** Sends a request. */
   ask<P, R, PR, E, RO>(type: ProtocolRequestType<P, R, PR, E, RO>, params: P): Promise<R> {
     return this.connection.sendRequest(type.method, params);
@@ -129,6 +141,16 @@ export class Client {
   /** The connection itself, for what has no method here. */
   get connection(): ProtocolConnection {
     return this.wire.connection;
+  }
+
+  /** What the server has asked for of files the client lends. */
+  get asked(): readonly string[] {
+    return this.wire.asked;
+  }
+
+  /** The day the server takes for today; undefined for the system's. */
+  get today(): string | undefined {
+    return this.wire.today;
   }
 
   /** Opens a file, with the text it has on disk or another one. */
@@ -169,19 +191,27 @@ export class Client {
     });
   }
 
-  /** Writes or, without a text, removes a file behind the editor's back, and has the watcher tell. */
-  async save(path: string, text: string | undefined): Promise<void> {
+  /** Writes or, without a text, removes a file behind the editor's back. */
+  write(path: string, text: string | undefined): void {
     this.wire.write(path, text);
-    const type = text === undefined ? FileChangeType.Deleted : FileChangeType.Changed;
-    await this.connection.sendNotification(DidChangeWatchedFilesNotification.type, {
-      changes: [{ uri: this.uriOf(path), type }],
-    });
+  }
+
+  /** The same, and the watcher tells. */
+  async save(path: string, text: string | undefined): Promise<void> {
+    this.write(path, text);
+    await this.tellOf(path, text === undefined ? FileChangeType.Deleted : FileChangeType.Changed);
+  }
+
+  /** Has the watcher tell of a file or folder. */
+  async tellOf(path: string, type: FileChangeType = FileChangeType.Deleted): Promise<void> {
+    const changes = [{ uri: this.uriOf(path), type }];
+    await this.connection.sendNotification(DidChangeWatchedFilesNotification.type, { changes });
   }
 
   /** The newest diagnostics of every file that has any. */
   get diagnostics(): Readonly<Record<string, readonly Diagnostic[]>> {
     const newest = new Map<string, readonly Diagnostic[]>();
-    for (const { uri, diagnostics } of this.published) newest.set(uri.slice(this.wire.root.length + 1), diagnostics);
+    for (const { uri, diagnostics } of this.published) newest.set(this.pathOf(uri), diagnostics);
     return Object.fromEntries([...newest].filter(([, found]) => found.length > 0));
   }
 

@@ -6,47 +6,53 @@ import { performance } from 'node:perf_hooks';
 import { PassThrough } from 'node:stream';
 import { setImmediate, setTimeout } from 'node:timers/promises';
 import { pathToFileURL } from 'node:url';
-import { describe, inject } from 'vitest';
+import { afterAll, describe, inject } from 'vitest';
 import {
   createConnection,
   createProtocolConnection,
   ExitNotification,
-  type ProtocolConnection,
   StreamMessageReader,
   StreamMessageWriter,
 } from 'vscode-languageserver/node';
 import { parseDate } from '../../../server/src/core/terms/calendar.ts';
 import { ClientStore } from '../../../server/src/host/client-store.ts';
-import { clientFiles, listFilesRequest, readFilesRequest } from '../../../server/src/lsp/protocol.ts';
+import { clientFiles } from '../../../server/src/lsp/protocol.ts';
 import { startServer } from '../../../server/src/lsp/server.ts';
 import { folderOf } from '../../harness/run-cli.ts';
+import { closeBrowser, lacksBrowser, overBrowser } from './browser.ts';
 import { Client, type ClientOptions, type Files, type Wire } from './client.ts';
+import { lend, lentRoot } from './lend.ts';
 
 /** Connects a client to a server over a base of these files; a plain config is added where none is given. */
 export type Connect = (files: Files, options?: ClientOptions) => Promise<Client>;
 
 /** Declares the same tests over every connection there is. */
 export function overEveryConnection(declare: (connect: Connect) => void): void {
-  for (const [name, wire] of Object.entries(wires)) {
-    describe(`over ${name}`, () => declare((files, options = {}) => connectOver(wire, files, options)));
-  }
+  const declareOver = (wire: Reach) => () => declare((files, options = {}) => connectOver(wire, files, options));
+  describe('over streams in memory', declareOver(overMemory));
+  describe('over the forked bundle', declareOver(overProcess));
+  describe.skipIf(lacksBrowser)('over a browser worker', () => {
+    afterAll(closeBrowser);
+    declareOver(overBrowser)();
+  });
 }
 
 /** The same over streams in memory alone, for questions about the wire that no connection answers differently. */
 export const connectInMemory: Connect = (files, options = {}) => connectOver(overMemory, files, options);
 
-function connectOver(
-  wire: (files: Files, options: ClientOptions) => Wire,
-  files: Files,
-  options: ClientOptions,
-): Promise<Client> {
+/** Starts a server that reaches these files. */
+type Reach = (files: Files, options: ClientOptions) => Wire | Promise<Wire>;
+
+async function connectOver(reach: Reach, files: Files, options: ClientOptions): Promise<Client> {
   const all = { 'swaplore.yaml': 'swaplore: 1\n', ...files };
-  const plain = Object.fromEntries(Object.entries(all).map(([path, text]) => [path, text.replace('$0', '')]));
-  return Client.of(wire(plain, options), all, options);
+  const plain = Object.fromEntries(
+    Object.entries(all).map(([path, file]) => [path, typeof file === 'string' ? file.replace('$0', '') : file]),
+  );
+  return Client.of(await reach(plain, options), all, options);
 }
 
 /** Today in tests that run in this process. */
-const today = parseDate('2026-11-25') ?? 0;
+const today = '2026-11-25';
 
 /** A server in this process; the client lends it its files, which lie nowhere. */
 function overMemory(files: Files, { listedFrom }: ClientOptions): Wire {
@@ -59,19 +65,19 @@ function overMemory(files: Files, { listedFrom }: ClientOptions): Wire {
       const store = lent && new ClientStore(lent);
       return {
         storeFor: () => store,
-        today: () => today,
+        today: () => parseDate(today) ?? 0,
         nowMs: () => performance.now(),
         pause: (ms) => (ms > 0 ? setTimeout(ms) : setImmediate()),
       };
     },
   });
   const connection = createProtocolConnection(new StreamMessageReader(toClient), new StreamMessageWriter(toServer));
-  const write = lend(connection, files, listedFrom);
   return {
     connection,
-    root: 'bench:/shelf',
+    root: lentRoot,
     initializationOptions: { files: true },
-    write,
+    today,
+    ...lend(connection, files, listedFrom),
     closed: () => {
       connection.dispose();
       server.dispose();
@@ -96,6 +102,7 @@ function overProcess(files: Files): Wire {
     connection,
     root: pathToFileURL(folder).href,
     initializationOptions: {},
+    asked: [],
     write: (path, text) => {
       const file = join(folder, path);
       mkdirSync(dirname(file), { recursive: true });
@@ -110,29 +117,3 @@ function overProcess(files: Files): Wire {
     },
   };
 }
-
-/** Answers a server that asks for files. Gives what changes them. */
-export function lend(connection: ProtocolConnection, files: Files, listedFrom?: Promise<void>): Wire['write'] {
-  const current = new Map(Object.entries(files));
-  const root = 'bench:/shelf';
-  const below = (folder: string) => (folder === root ? '' : `${folder.slice(root.length + 1)}/`);
-  connection.onRequest(listFilesRequest, async ({ folder }) => {
-    await listedFrom;
-    const paths = [...current.keys()].filter((path) => path.startsWith(below(folder)) && /\.ya?ml$/.test(path));
-    return { paths: paths.map((path) => path.slice(below(folder).length)) };
-  });
-  connection.onRequest(readFilesRequest, ({ folder, paths }) => ({
-    files: paths.map((path) => {
-      const text = folder.startsWith(root) ? current.get(below(folder) + path) : undefined;
-      return text === undefined
-        ? { reason: 'nothing is there', isMissing: true }
-        : { base64: Buffer.from(text).toString('base64') };
-    }),
-  }));
-  return (path, text) => {
-    if (text === undefined) current.delete(path);
-    else current.set(path, text);
-  };
-}
-
-const wires = { 'streams in memory': overMemory, 'the forked bundle': overProcess };

@@ -3,6 +3,7 @@ import type { ResolvedFinding } from '../../core/checks/resolve-findings.ts';
 import type { ResolvedPlace } from '../../core/checks/resolve-place.ts';
 import type { Severity } from '../../core/terms/severities.ts';
 import { shownFile } from '../open-base.ts';
+import type { PlannedFixes } from '../plan-fixes.ts';
 import type { Terminal } from '../terminal.ts';
 
 /** A base after its checks. `root` is relative to the working folder. */
@@ -17,6 +18,8 @@ export interface LintedBase {
   readonly findings: readonly ResolvedFinding[];
   /** The findings to print. */
   readonly shown: readonly ResolvedFinding[];
+  /** What would mend the findings to print, where the form of output has a place for that. */
+  readonly fixes: PlannedFixes;
 }
 
 /** What a form of output may know besides the bases. */

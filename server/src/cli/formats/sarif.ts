@@ -1,6 +1,7 @@
 import type { Check } from '../../core/checks/define-check.ts';
 import type { ResolvedFinding } from '../../core/checks/resolve-findings.ts';
 import type { ResolvedPlace } from '../../core/checks/resolve-place.ts';
+import type { Range } from '../../core/text/line-index.ts';
 import { type Fingerprinted, fingerprinted } from './fingerprints.ts';
 import { type Formatter, type LintedBase, messageWithHelp, pathOf } from './linted-base.ts';
 
@@ -68,6 +69,7 @@ function toResult({ base, finding, fingerprint }: Fingerprinted, ruleIndex: numb
     locations: [{ physicalLocation: physicalLocation(base, finding), ...logicalLocations(finding) }],
     ...relatedLocations(base, finding),
     partialFingerprints: { 'swaploreFinding/v1': fingerprint },
+    ...fixesOf(base, finding),
   };
 }
 
@@ -85,14 +87,35 @@ function relatedLocations(base: LintedBase, { related }: ResolvedFinding): objec
   return { relatedLocations: places };
 }
 
-function physicalLocation(base: LintedBase, { file, range: { start, end } }: ResolvedPlace): object {
+function fixesOf(base: LintedBase, finding: ResolvedFinding): object {
+  const fixes = base.fixes.get(finding)?.map(({ title, file, edits }) => ({
+    description: { text: toSarifText(title) },
+    artifactChanges: [
+      {
+        artifactLocation: artifactLocation(base, file),
+        replacements: edits.map(({ range, newText }) => ({
+          deletedRegion: region(range),
+          insertedContent: { text: newText },
+        })),
+      },
+    ],
+  }));
+  return fixes ? { fixes } : {};
+}
+
+function physicalLocation(base: LintedBase, { file, range }: ResolvedPlace): object {
+  return { artifactLocation: artifactLocation(base, file), region: region(range) };
+}
+
+function artifactLocation(base: LintedBase, file: string): object {
+  return { uri: toRelativeUri(pathOf(base, file)), uriBaseId: '%SRCROOT%' };
+}
+
+function region({ start, end }: Range): object {
   return {
-    artifactLocation: { uri: toRelativeUri(pathOf(base, file)), uriBaseId: '%SRCROOT%' },
-    region: {
-      startLine: start.line + 1,
-      startColumn: start.character + 1,
-      endLine: end.line + 1,
-      endColumn: end.character + 1,
-    },
+    startLine: start.line + 1,
+    startColumn: start.character + 1,
+    endLine: end.line + 1,
+    endColumn: end.character + 1,
   };
 }

@@ -4,6 +4,7 @@ import type { Path } from '../syntax/tape.ts';
 import type { Day } from '../terms/calendar.ts';
 import type { Kind } from '../terms/kinds.ts';
 import type { Severity } from '../terms/severities.ts';
+import type { DraftFix } from './fix.ts';
 
 /** The groups of checks, in the order the documentation lists them. */
 export type CheckGroup = 'file' | 'structure' | 'record' | 'across' | 'internal';
@@ -27,6 +28,8 @@ export interface Draft {
   /** Where it differs from the check's own. */
   readonly severity?: Severity;
   readonly related?: readonly { readonly at: Spot; readonly message: string }[];
+  /** What would mend it, the likeliest first. */
+  readonly fixes?: readonly DraftFix[] | undefined;
 }
 
 /** A small base that shows a check firing or staying quiet. Lines such as `#  ^^^ check-id: message` mark what is expected. */

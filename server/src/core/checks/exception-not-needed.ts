@@ -1,5 +1,7 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import { type Excess, type ExcessException, excessExceptions } from '../reasoning/needed-exceptions.ts';
+import type { Rule } from '../reasoning/rule.ts';
+import type { Path } from '../syntax/tape.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import { exampleOutcome, examplePair } from './example-base.ts';
 
@@ -56,7 +58,15 @@ function describe({ rule, position, outcome, because }: ExcessException): Draft 
     at: { record: rule.record, path: ['exceptions', position, 'outcome'], side: 'value' },
     message: `Rule \`${rule.record.id}\` needs no exception for outcome \`${outcome}\`, which ${reason(because, rule.stage)}.`,
     help: 'Remove the exception, or correct the outcome where it was meant to stand against the rule.',
+    fixes: [
+      { title: 'Remove the exception', kind: 'ask', changes: [{ intent: 'remove', path: pathOf(rule, position) }] },
+    ],
   };
+}
+
+/** Of a list with one exception all of it goes. */
+function pathOf({ record }: Rule, position: number): Path {
+  return record.data.exceptions?.length === 1 ? ['exceptions'] : ['exceptions', position];
 }
 
 function reason(because: Excess, stage: string): string {

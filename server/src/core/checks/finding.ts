@@ -1,5 +1,6 @@
 import type { Path } from '../syntax/tape.ts';
 import type { Severity } from '../terms/severities.ts';
+import type { Fix } from './fix.ts';
 
 /**
  * Invariant 6: a place names a file by path and content, and in it a stretch of text or a key path; it becomes offsets only when it
@@ -26,4 +27,6 @@ export interface Finding {
   /** `kind/id` of the record it is about; undefined for configs and text that holds no record. */
   readonly record: string | undefined;
   readonly related: readonly { readonly place: Place; readonly message: string }[];
+  /** What would mend it, the likeliest first; often nothing. */
+  readonly fixes: readonly Fix[];
 }

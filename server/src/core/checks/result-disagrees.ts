@@ -70,6 +70,13 @@ function describe(record: OutcomeRecord, verdict: Verdict, worksAt: Stage): Draf
     message: `Outcome \`${record.id}\` says \`${record.data.result}\`, but ${seen(record, verdict, worksAt)}.`,
     help: `Record \`${verdict.result}\`, or correct what it follows from.`,
     related: [{ at: { record, path: ['reached'], side: 'value' }, message: 'What it reached.' }],
+    fixes: [
+      {
+        title: `Record \`${verdict.result}\``,
+        kind: 'ask',
+        changes: [{ intent: 'set', path: ['result'], value: verdict.result }],
+      },
+    ],
   };
 }
 

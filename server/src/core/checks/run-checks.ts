@@ -21,6 +21,7 @@ import type { Severity } from '../terms/severities.ts';
 import { configPath } from './config-invalid.ts';
 import type { Check, Draft, Spot } from './define-check.ts';
 import type { Finding, Place } from './finding.ts';
+import type { Fix } from './fix.ts';
 import { describeCrash, internalCheckFailed } from './internal-check-failed.ts';
 import { checks as allChecks } from './registry.ts';
 
@@ -77,7 +78,10 @@ export function* runChecks(
   return { snapshot, today, checks, ...records, others };
 }
 
-/** The findings of a checked base, in no particular order: sorting needs offsets, see `resolve-findings.ts`. */
+/**
+ * The findings of a checked base, in no particular order: sorting needs offsets, see `resolve-findings.ts`. Findings of an earlier
+ * run that still stand are the same objects.
+ */
 export function findingsOf({ snapshot, byRecord, others }: CheckedBase): Finding[] {
   const findings: Finding[] = [];
   for (const raised of byRecord.values()) for (const one of raised) findings.push(toFinding(one, snapshot));
@@ -212,7 +216,25 @@ function severityFor(check: Check, snapshot: Snapshot): Severity | 'off' | undef
   return isFixed ? undefined : snapshot.config.severity[check.check];
 }
 
-function toFinding({ check, draft }: Raised, snapshot: Snapshot): Finding {
+/** What was raised as it was found the last time, and under which settings. Most of a base stays as it is from edit to edit. */
+const lastFindings = new WeakMap<Raised, { readonly finding: Finding; readonly configFile: Snapshot['configFile'] }>();
+
+function toFinding(raised: Raised, snapshot: Snapshot): Finding {
+  const { configFile } = snapshot;
+  const last = lastFindings.get(raised);
+  if (last?.configFile === configFile && isInPlace(last.finding, snapshot)) return last.finding;
+  const finding = newFinding(raised, snapshot);
+  lastFindings.set(raised, { finding, configFile });
+  return finding;
+}
+
+/** Whether every file a finding points at still holds what it held. */
+function isInPlace({ place, related }: Finding, snapshot: Snapshot): boolean {
+  const isSame = ({ file, contentId }: Place): boolean => contentIdOf(file, snapshot) === contentId;
+  return isSame(place) && related.every((other) => isSame(other.place));
+}
+
+function newFinding({ check, draft }: Raised, snapshot: Snapshot): Finding {
   return {
     check: check.check,
     severity: severityOf(check, draft, snapshot),
@@ -221,7 +243,19 @@ function toFinding({ check, draft }: Raised, snapshot: Snapshot): Finding {
     help: draft.help,
     record: recordOf(draft.at, snapshot),
     related: (draft.related ?? []).map(({ at, message }) => ({ place: toPlace(at, snapshot), message })),
+    fixes: toFixes(draft, snapshot),
   };
+}
+
+function toFixes({ at, fixes = [] }: Draft, snapshot: Snapshot): readonly Fix[] {
+  if (fixes.length === 0) return [];
+  const { file, contentId, target } = toPlace(at, snapshot);
+  if (!('document' in target)) return [];
+  const { document } = target;
+  return fixes.map(({ title, kind, changes }) => {
+    const intents = changes.map((change) => ({ ...change, document }));
+    return { title, kind, file, contentId, intents };
+  });
 }
 
 function severityOf(check: Check, draft: Draft, snapshot: Snapshot): Severity {

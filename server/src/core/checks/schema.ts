@@ -1,7 +1,13 @@
+import type { BaseFile } from '../index/snapshot.ts';
+import type { Fault } from '../model/fault.ts';
 import type { SchemaProblem } from '../schema/schema-fault.ts';
+import { resolvePlain } from '../syntax/core-schema.ts';
+import type { Path } from '../syntax/tape.ts';
 import { nearestPhrase } from '../text/near-names.ts';
+import { highestObserved } from '../verdicts/observed-limits.ts';
 import { defineCheck } from './define-check.ts';
 import { describeFaults, recordLabel } from './fault-check.ts';
+import type { DraftFix } from './fix.ts';
 
 /** A value that its key does not allow, or a required key without one. */
 export const schema = defineCheck({
@@ -78,7 +84,8 @@ id: d-0117
   run: describeFaults('schema', (fault, file) => {
     const key = String(fault.path.filter((step) => typeof step === 'string').at(-1) ?? 'document');
     const at = { file: file.path, document: fault.document, path: fault.path, side: 'value' } as const;
-    return { at, ...describeProblem(key, fault.problem, recordLabel(file, fault.document)) };
+    const problem = describeProblem(key, fault.problem, recordLabel(file, fault.document));
+    return { at, ...problem, fixes: [...fixesOf(fault.path, fault.problem), ...reachedFix(fault, file)] };
   }),
 });
 
@@ -102,4 +109,33 @@ export function describeProblem(
       return problem.near.length === 1 ? { message, help: `Replace it with \`${problem.near[0]}\`.` } : { message };
     }
   }
+}
+
+function fixesOf(path: Path, problem: SchemaProblem): readonly DraftFix[] {
+  switch (problem.what) {
+    case 'missing':
+      return [];
+    case 'unquoted': {
+      const { typed } = problem;
+      // Shortened, or the name of an alias: the text itself is not known here.
+      const isWhole = !typed.startsWith('*') && !typed.endsWith('...');
+      const changes = [{ intent: 'set', path, value: typed }] as const;
+      return isWhole ? [{ title: `Put quotes round \`${typed}\``, kind: 'fix', changes }] : [];
+    }
+    case 'refused':
+      return problem.near.map((near) => {
+        const changes = [{ intent: 'set', path, value: resolvePlain(near) ?? near }] as const;
+        return { title: `Replace it with \`${near}\``, kind: problem.near.length === 1 ? 'fix' : 'ask', changes };
+      });
+  }
+}
+
+/** The stage that an outcome reached, where it says so by what was observed alone. */
+function reachedFix({ path, problem, document }: Fault & { kind: 'schema' }, { facts }: BaseFile): readonly DraftFix[] {
+  const record = facts.records.find((placed) => placed.document === document)?.record;
+  if (problem.what !== 'missing' || path[0] !== 'reached' || record?.kind !== 'outcome') return [];
+  const stage = highestObserved(record.data.observed ?? {});
+  if (stage === undefined) return [];
+  const changes = [{ intent: 'set', path, value: stage }] as const;
+  return [{ title: `Record \`${stage}\`, the highest stage observed`, kind: 'ask', changes }];
 }

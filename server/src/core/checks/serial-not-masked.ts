@@ -3,6 +3,7 @@ import type { AnyRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
 import { type Column, textReportsOf } from '../verdicts/identity-rows.ts';
 import { type Draft, defineCheck } from './define-check.ts';
+import type { DraftFix } from './fix.ts';
 
 const bench = {
   'makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\n',
@@ -108,11 +109,25 @@ function describe(record: AnyRecord, { serial, path, column }: Found): Draft {
     at: { record, path, side: 'value' },
     message: `Serial number ${where} is not masked, but this base keeps serial numbers masked, as \`****\` with the last 1 to 4 characters or as a keyed digest.`,
     help: helpFor(serial),
+    fixes: fixesOf(path, serial),
   };
 }
 
 function helpFor(serial: string): string {
   if (serial.startsWith('digest:')) return 'Give the digest 16 to 64 hex digits.';
+  const masked = maskedFrom(serial);
+  if (masked === undefined) return 'Add the last 1 to 4 characters after the stars.';
+  return `Write \`"${masked}"\`, with the quotes.`;
+}
+
+function fixesOf(path: Path, serial: string): readonly DraftFix[] {
+  const masked = serial.startsWith('digest:') ? undefined : maskedFrom(serial);
+  if (masked === undefined) return [];
+  return [{ title: `Mask it as \`"${masked}"\``, kind: 'fix', changes: [{ intent: 'set', path, value: masked }] }];
+}
+
+/** Stars with the last four characters; undefined where there is nothing but stars. */
+function maskedFrom(serial: string): string | undefined {
   const tail = [...serial.replace(/[\s*]+/g, '')].slice(-4).join('');
-  return tail === '' ? 'Add the last 1 to 4 characters after the stars.' : `Write \`"****${tail}"\`, with the quotes.`;
+  return tail === '' ? undefined : `****${tail}`;
 }

@@ -1,6 +1,8 @@
+import type { Path } from '../syntax/tape.ts';
 import { nearestPhrase } from '../text/near-names.ts';
 import { defineCheck } from './define-check.ts';
 import { describeFaults, recordLabel } from './fault-check.ts';
+import type { DraftFix, FixKind } from './fix.ts';
 
 /** A key that no schema knows. */
 export const unknownKey = defineCheck({
@@ -51,6 +53,10 @@ sources:
         fault.near.length === 1
           ? `Rename it to \`${fault.near[0]}\`, or to \`x-${key}\` for the shop's own use.`
           : undefined,
+      fixes: [
+        ...fault.near.map((name) => renaming(fault.path, name, fault.near.length === 1 ? 'fix' : 'ask')),
+        renaming(fault.path, `x-${key}`, 'ask'),
+      ],
     };
   }),
 });
@@ -64,4 +70,8 @@ function knownKeys(near: readonly string[], known: readonly string[]): string {
   if (known.length === 0) return 'no keys are known there';
   if (known.length > longestList) return 'the key reference lists those that are';
   return `known there are ${known.map((name) => `\`${name}\``).join(', ')}`;
+}
+
+function renaming(path: Path, name: string, kind: FixKind): DraftFix {
+  return { title: `Rename it to \`${name}\``, kind, changes: [{ intent: 'rename', path, name }] };
 }

@@ -1,7 +1,7 @@
 import { findRevision } from '../conditions/swap.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, type BoardRecord, hasUnusable } from '../model/record.ts';
-import { referencesIn } from '../schema/references.ts';
+import { revisionReferencesIn } from '../schema/revision-references.ts';
 import type { Path } from '../syntax/tape.ts';
 import { nearestPhrase, nearNames } from '../text/near-names.ts';
 import { type Draft, defineCheck } from './define-check.ts';
@@ -48,38 +48,13 @@ board: {id: kestrel, rev: C7}
     },
   ],
   *run(record: AnyRecord, snapshot: Snapshot) {
-    for (const { board, rev, path } of revisionsNamedIn(record, snapshot)) {
+    for (const { board: id, rev, path } of revisionReferencesIn(record.kind, record.data)) {
+      const board = record.kind === 'board' ? record : snapshot.find('board', id);
       if (!board || hasUnusable(board, 'revisions') || findRevision(board, rev)) continue;
       yield unlisted(record, board, rev, path);
     }
   },
 });
-
-interface Named {
-  readonly board: BoardRecord | undefined;
-  readonly rev: string;
-  readonly path: Path;
-}
-
-function* revisionsNamedIn(record: AnyRecord, snapshot: Snapshot): Generator<Named> {
-  if (record.kind === 'drive') {
-    const { id, rev } = record.data.board ?? {};
-    if (rev !== undefined) yield { board: snapshot.find('board', id), rev, path: ['board', 'rev'] };
-  }
-  if (record.kind === 'board') {
-    for (const [position, revision] of (record.data.revisions ?? []).entries()) {
-      for (const [item, rev] of (revision.drop_in_for ?? []).entries()) {
-        yield { board: record, rev, path: ['revisions', position, 'drop_in_for', item] };
-      }
-    }
-  }
-  if (record.kind !== 'rule') return;
-  for (const { refersTo, id, path } of referencesIn(record.kind, record.data)) {
-    const slash = id.indexOf('/');
-    if (refersTo === 'revision')
-      yield { board: snapshot.find('board', id.slice(0, slash)), rev: id.slice(slash + 1), path };
-  }
-}
 
 function unlisted(record: AnyRecord, board: BoardRecord, rev: string, path: Path): Draft {
   const names = (board.data.revisions ?? []).flatMap((revision) => revision.rev ?? []);

@@ -2,7 +2,7 @@ import { childrenOf, type Path, type Tape } from '../syntax/tape.ts';
 import { commaEnd, contentEnd, entryAt, flowStarts, isBeside, isFlow, linesEnd } from './entry-spans.ts';
 import type { Value } from './intent.ts';
 import { type Layout, layoutOf } from './layout.ts';
-import { oddMap, type Place } from './place.ts';
+import { type Located, oddMap } from './place.ts';
 import { replaceValue } from './replace-value.ts';
 import type { Refusal, TextEdit } from './text-edit.ts';
 import { columnOf, isFirstOnLine, isRestBlank, lineBreakAt, lineEnd } from './text-lines.ts';
@@ -15,7 +15,7 @@ export type Member =
   | { readonly position: number; readonly value: Value };
 
 /** Puts a member into the map or list at the end of a chain, whose path is given. */
-export function insertMember(tape: Tape, place: Place, path: Path, member: Member): readonly TextEdit[] | Refusal {
+export function insertMember(tape: Tape, place: Located, path: Path, member: Member): readonly TextEdit[] | Refusal {
   const index = place.chain.at(-1) ?? 0;
   const children = [...childrenOf(tape, index)];
   if (children.length === 0) {
@@ -52,7 +52,7 @@ interface Insertion {
   readonly site: Site;
 }
 
-function siteOf(tape: Tape, { node }: Place, path: Path, children: readonly number[]): Site {
+function siteOf(tape: Tape, { node }: Located, path: Path, children: readonly number[]): Site {
   const layout: Layout = layoutOf(tape);
   const siblings = children.map((child) => entryAt(tape, child));
   const maps = children.filter((child) => entryAt(tape, child).kind === 'map');

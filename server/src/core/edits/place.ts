@@ -5,7 +5,7 @@ import type { Refusal } from './text-edit.ts';
 import { columnOf } from './text-lines.ts';
 
 /** A place of a document as far as it is there. */
-export interface Place {
+export interface Located {
   /** Kind of the record, or `config`. */
   readonly node: string;
   /** Entries from the document's root down to the place; of steps that are not there yet, none. */
@@ -13,7 +13,7 @@ export interface Place {
 }
 
 /** Finds a place, or says what stands in the way of editing it. */
-export function findPlace(tape: Tape, document: number, path: Path): Place | Refusal {
+export function findPlace(tape: Tape, document: number, path: Path): Located | Refusal {
   const found = tape.documents[document];
   if (!found) return { refused: `The file has no document ${document + 1}.` };
   if (found.isBroken) return { refused: 'The YAML around this cannot be read; that has to be mended first.' };

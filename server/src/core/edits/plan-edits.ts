@@ -14,6 +14,7 @@
  * - edits are sorted, apart from one another and within the text
  * - edits made for another content are refused
  * - both readers read the edited text alike
+ * - several intents at once come to what they come to one by one
  */
 import { readText } from '../syntax/read-text.ts';
 import type { Tape } from '../syntax/tape.ts';
@@ -59,13 +60,16 @@ interface Batch {
   readonly edits: readonly TextEdit[];
 }
 
-/** Takes the next intent off the queue, and those after it as long as each only puts one scalar for another: reading is what costs. */
+/**
+ * Takes the next intent off the queue, and those after it as long as each only puts one scalar or key for another and means the same
+ * whether those before it are carried out or not: reading again is what costs.
+ */
 function nextBatch(tape: Tape, queue: Intent[]): Batch | Refusal {
   const intents: Intent[] = [];
   const edits = new Map<number, TextEdit>();
   for (let intent = queue.pop(); intent; intent = queue.pop()) {
-    const at = scalarAt(tape, intent);
-    if (intents.length > 0 && (at === undefined || edits.has(at))) {
+    const at = replacedAt(tape, intent);
+    if (intents.length > 0 && (at === undefined || edits.has(at) || isMoved(intent, intents))) {
       queue.push(intent);
       break;
     }
@@ -82,14 +86,28 @@ function nextBatch(tape: Tape, queue: Intent[]): Batch | Refusal {
   return { intents, edits: [...edits.values()].sort((a, b) => a.start - b.start) };
 }
 
-/** Where the scalar begins for which an intent puts another on the same line; undefined for all other intents. */
-function scalarAt(tape: Tape, intent: Intent): number | undefined {
-  if (intent.intent !== 'set' || typeof intent.value === 'object') return undefined;
-  if (typeof intent.value === 'string' && intent.value.includes('\n')) return undefined;
+/** Where the scalar or key begins for which an intent puts another on the same line; undefined for all other intents. */
+function replacedAt(tape: Tape, intent: Intent): number | undefined {
+  if (intent.intent !== 'set' && intent.intent !== 'rename') return undefined;
   const place = findPlace(tape, intent.document, intent.path);
   if (isRefusal(place) || place.chain.length <= intent.path.length) return undefined;
-  const { kind, start } = entryAt(tape, place.chain.at(-1) ?? 0);
-  return kind === 'plain' || kind === 'quoted' ? start : undefined;
+  const { kind, start, keyStart } = entryAt(tape, place.chain.at(-1) ?? 0);
+  if (intent.intent === 'rename') return keyStart;
+  const isLine = typeof intent.value !== 'object' && !String(intent.value).includes('\n');
+  return isLine && (kind === 'plain' || kind === 'quoted') ? start : undefined;
+}
+
+/** Whether an intent's path, or the name it gives, has to do with a key that one before it renames. */
+function isMoved(intent: Intent, earlier: readonly Intent[]): boolean {
+  if (intent.intent === 'create') return false;
+  const { document, path } = intent;
+  return earlier.some((before) => {
+    if (before.intent !== 'rename' || before.document !== document) return false;
+    const depth = before.path.length - 1;
+    if (path.length <= depth || before.path.slice(0, depth).some((step, at) => step !== path[at])) return false;
+    const names: readonly unknown[] = [before.path[depth], before.name];
+    return names.includes(path[depth]) || (intent.intent === 'rename' && names.includes(intent.name));
+  });
 }
 
 /** Whether a text reads after an edit as it was meant to: each document as the intents say, those they do not name as before. */

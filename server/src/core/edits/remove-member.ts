@@ -1,11 +1,11 @@
 import { childrenOf, type Tape } from '../syntax/tape.ts';
 import { commaEnd, contentEnd, dashesOf, entryAt, flowStarts, isBeside, isFlow, linesEnd } from './entry-spans.ts';
-import { oddMap, type Place } from './place.ts';
+import { type Located, oddMap } from './place.ts';
 import type { Refusal, TextEdit } from './text-edit.ts';
 import { columnOf, hasComment, isFirstOnLine, isRestBlank, lineEnd, lineStart, nextLine } from './text-lines.ts';
 
 /** Takes out the member at the end of a chain. It must not be the only one. */
-export function removeMember(tape: Tape, { chain }: Place): readonly TextEdit[] | Refusal {
+export function removeMember(tape: Tape, { chain }: Located): readonly TextEdit[] | Refusal {
   const index = chain.at(-1) ?? 0;
   const parent = chain.at(-2) ?? 0;
   const odd = entryAt(tape, parent).kind === 'map' ? oddMap(tape, parent) : undefined;

@@ -2,14 +2,14 @@ import type { Path, Tape, TapeEntry } from '../syntax/tape.ts';
 import { colonEnd, contentEnd, entryAt } from './entry-spans.ts';
 import type { Value } from './intent.ts';
 import { layoutOf } from './layout.ts';
-import { isWithinFlow, type Place } from './place.ts';
+import { isWithinFlow, type Located } from './place.ts';
 import type { Refusal, TextEdit } from './text-edit.ts';
 import { columnOf, hasComment, isRestBlank, lineBreakAt, lineEnd } from './text-lines.ts';
 import { styleOf } from './write-scalar.ts';
 import { flowValue, type Site, type Written, writeValue } from './write-value.ts';
 
 /** Puts a value in the place of the one at the end of a chain, whatever that is. The comments around it stay. */
-export function replaceValue(tape: Tape, place: Place, path: Path, value: Value): readonly TextEdit[] | Refusal {
+export function replaceValue(tape: Tape, place: Located, path: Path, value: Value): readonly TextEdit[] | Refusal {
   const index = place.chain.at(-1) ?? 0;
   const entry = entryAt(tape, index);
   const site = siteOf(tape, place, path);
@@ -36,7 +36,7 @@ function isCollection({ kind }: TapeEntry): boolean {
   return kind === 'map' || kind === 'list';
 }
 
-function siteOf(tape: Tape, { node, chain }: Place, path: Path): Site {
+function siteOf(tape: Tape, { node, chain }: Located, path: Path): Site {
   const entry = entryAt(tape, chain.at(-1) ?? 0);
   const parent = entryAt(tape, chain.at(-2) ?? 0);
   const isItem = entry.keyStart < 0;
@@ -97,7 +97,7 @@ function headOf(tape: Tape, index: number): Head {
   return { start: entry.start, end: bodyEnd, gap: '', bodyEnd };
 }
 
-/** Replaces the head and the lines below it; a comment behind the head stays where it is, unless lines have to follow the head directly. */
+/** Replaces the head and the lines below it; a comment behind the head stays there. */
 function replaceLines(text: string, head: Head, written: Written, lineBreak: string): readonly TextEdit[] {
   const { start, gap, bodyEnd } = head;
   const below = written.below.map((line) => lineBreak + line).join('');

@@ -3,7 +3,7 @@ import { createDocument } from './create-document.ts';
 import { entryAt } from './entry-spans.ts';
 import { insertMember } from './insert-member.ts';
 import type { Intent, PlacedIntent, Value, ValueMap } from './intent.ts';
-import { findPlace, isWithinFlow, oddMap, type Place, sharedBy } from './place.ts';
+import { findPlace, isWithinFlow, type Located, oddMap, sharedBy } from './place.ts';
 import { removeMember } from './remove-member.ts';
 import { replaceValue } from './replace-value.ts';
 import { isRefusal, type Refusal, type TextEdit } from './text-edit.ts';
@@ -35,7 +35,7 @@ export function stepOf(tape: Tape, intent: Intent): Step | Refusal {
 
 type Setting = Extract<Intent, { readonly intent: 'set' | 'insert' }>;
 
-function setStep(tape: Tape, place: Place, intent: Setting): Step | Refusal {
+function setStep(tape: Tape, place: Located, intent: Setting): Step | Refusal {
   const { path, value } = intent;
   const index = place.chain.at(-1) ?? 0;
   if (place.chain.length <= path.length) return addStep(tape, place, intent);
@@ -50,7 +50,7 @@ function setStep(tape: Tape, place: Place, intent: Setting): Step | Refusal {
 }
 
 /** Sets a value whose key, or some key above it, is not there yet. */
-function addStep(tape: Tape, { node, chain }: Place, { path, value }: Setting): Step | Refusal {
+function addStep(tape: Tape, { node, chain }: Located, { path, value }: Setting): Step | Refusal {
   const index = chain.at(-1) ?? 0;
   const { kind, tag } = entryAt(tape, index);
   const [step, ...rest] = path.slice(chain.length - 1);
@@ -124,7 +124,7 @@ function listParts(
   ];
 }
 
-function insertStep(tape: Tape, { node, chain }: Place, intent: Setting): Step | Refusal {
+function insertStep(tape: Tape, { node, chain }: Located, intent: Setting): Step | Refusal {
   const { path, value } = intent;
   const step = path.at(-1);
   const isThere = chain.length > path.length;
@@ -134,7 +134,7 @@ function insertStep(tape: Tape, { node, chain }: Place, intent: Setting): Step |
       ? setStep(tape, { node, chain }, intent)
       : { refused: `The key \`${step}\` is there already.` };
   }
-  const list: Place = isThere ? { node, chain: chain.slice(0, -1) as [number, ...number[]] } : { node, chain };
+  const list: Located = isThere ? { node, chain: chain.slice(0, -1) as [number, ...number[]] } : { node, chain };
   const index = list.chain.at(-1) ?? 0;
   const isList = list.chain.length === path.length && entryAt(tape, index).kind === 'list';
   const length = [...childrenOf(tape, index)].length;
@@ -144,7 +144,7 @@ function insertStep(tape: Tape, { node, chain }: Place, intent: Setting): Step |
   );
 }
 
-function removeStep(tape: Tape, place: Place, { path }: PlacedIntent): Step | Refusal {
+function removeStep(tape: Tape, place: Located, { path }: PlacedIntent): Step | Refusal {
   const { chain } = place;
   if (chain.length <= path.length || path.length === 0) return { refused: 'What is to be removed is not there.' };
   const shared = sharedBy(tape, chain, 'all');
@@ -153,13 +153,13 @@ function removeStep(tape: Tape, place: Place, { path }: PlacedIntent): Step | Re
   if ([...childrenOf(tape, parent)].length > 1) return toStep(removeMember(tape, place));
   if (chain.length === 2) return { refused: 'Nothing would be left of the document.' };
   // Without its last member a map or list would read as nothing at all.
-  const emptied: Place = { ...place, chain: chain.slice(0, -1) as [number, ...number[]] };
+  const emptied: Located = { ...place, chain: chain.slice(0, -1) as [number, ...number[]] };
   return toStep(replaceValue(tape, emptied, path.slice(0, -1), entryAt(tape, parent).kind === 'map' ? {} : []));
 }
 
 function renameKey(
   tape: Tape,
-  { chain }: Place,
+  { chain }: Located,
   { path, name }: Extract<Intent, { readonly intent: 'rename' }>,
 ): readonly TextEdit[] | Refusal {
   const parent = chain.at(-2);

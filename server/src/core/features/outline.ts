@@ -3,15 +3,17 @@
  * Laws (test/property/outline.property.test.ts):
  * - the name of an item lies within the item, and every item within the one that holds it
  * - items that stand side by side do not overlap
+ * - no name is blank
  */
 import { childrenOf, findEntry, type Tape, type TapeEntry } from '../syntax/tape.ts';
 
 /** An item of the outline. Offsets are half-open UTF-16 offsets. */
 export interface OutlineItem {
-  /** Id of a record, else its kind, else empty; name of a key. */
+  readonly shape: 'record' | 'map' | 'list';
+  /** Id of a record, else its kind as typed; name of a key. Never blank. */
   readonly name: string;
-  /** Kind of a record as typed; undefined for keys and where none is typed. */
-  readonly kind: string | undefined;
+  /** Kind of a record as typed, where it is not its name; undefined for keys. */
+  readonly detail: string | undefined;
   readonly start: number;
   readonly end: number;
   /** Where the name stands, within the item. */
@@ -33,8 +35,9 @@ function recordItem(tape: Tape, root: number, { start, end }: TapeEntry): Outlin
   const kind = scalarOf(tape, root, 'kind');
   const named = id ?? kind;
   return {
-    name: named?.text ?? '',
-    kind: kind?.text,
+    shape: 'record',
+    name: named?.text ?? 'No kind',
+    detail: id && kind?.text,
     start,
     end,
     nameStart: named?.start ?? start,
@@ -47,7 +50,7 @@ function recordItem(tape: Tape, root: number, { start, end }: TapeEntry): Outlin
 function scalarOf(tape: Tape, root: number, key: string): TapeEntry | undefined {
   const { entry, depth } = findEntry(tape, root, [key]);
   const found = depth === 1 ? tape.entries[entry] : undefined;
-  return found?.text ? found : undefined;
+  return found?.text.trim() ? found : undefined;
 }
 
 /** The keys of a map that hold maps or lists; those of a list's maps count as the list's own. */
@@ -58,6 +61,9 @@ function keyItems(tape: Tape, parent: number): readonly OutlineItem[] {
     const children = keyItems(tape, child);
     const { key, keyStart, keyEnd, end } = entry;
     if (key === undefined) return children;
-    return { name: key, kind: undefined, start: keyStart, end, nameStart: keyStart, nameEnd: keyEnd, children };
+    return {
+      ...{ shape: entry.kind, name: key.trim() === '' ? '""' : key, detail: undefined },
+      ...{ start: keyStart, end, nameStart: keyStart, nameEnd: keyEnd, children },
+    };
   });
 }

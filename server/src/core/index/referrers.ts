@@ -36,7 +36,10 @@ const referrers: Derivation<Referrers> = {
   },
 };
 
-/** The records that name an id, in no particular order. */
+/**
+ * The standing records that name an id, in no particular order, whatever kind of record they expect under it. Of a revision,
+ * written BOARD/REV, they name the board.
+ */
 export function referrersOf(id: string, snapshot: Snapshot): ReadonlySet<AnyRecord> {
   return derive(referrers, snapshot).get(id) ?? new Set();
 }

@@ -136,6 +136,11 @@ export class Snapshot {
     return this.tables[kind].get(id)?.[0]?.record;
   }
 
+  /** All records of that kind and id, the one that stands first; empty where there is none. */
+  standings(kind: Kind, id: string): readonly Standing[] {
+    return this.tables[kind].get(id) ?? [];
+  }
+
   /** The records of every kind that stand, in no particular order. */
   *allRecords(): Generator<AnyRecord> {
     for (const kind of kinds) for (const [first] of this.tables[kind].values()) if (first) yield first.record;
@@ -143,7 +148,7 @@ export class Snapshot {
 
   /** Where a record of this snapshot stands. Throws for a record of another snapshot, which is a mistake in the caller. */
   locate(record: AnyRecord): Standing {
-    const found = this.tables[record.kind].get(record.id)?.find((standing) => standing.record === record);
+    const found = this.standings(record.kind, record.id).find((standing) => standing.record === record);
     if (!found) throw new Error(`${record.kind}/${record.id} is not a record of this snapshot`);
     return found;
   }

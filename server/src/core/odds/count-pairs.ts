@@ -16,20 +16,45 @@ export interface Trial {
   readonly succeeded: boolean;
 }
 
-/** What the trials of a question come to. */
-export interface PairCount {
+/** How the pairs of some trials voted. */
+export interface PairVotes {
   /** Pairs of drives, whichever of the two was the patient. */
   readonly pairs: number;
   /** Sum over the pairs of the share of their trials that succeeded: 0 to `pairs`, seldom whole. */
   readonly votes: number;
+}
+
+/** What the trials of a question come to. */
+export interface PairCount extends PairVotes {
   /** Drives that took part. */
   readonly drives: number;
   /** The most pairs of which no two share a drive: only these are independent trials. */
   readonly independentPairs: number;
 }
 
+/** A pair of drives with what came of its trials. */
+interface TriedPair {
+  readonly drives: readonly [string, string];
+  readonly tried: number;
+  readonly succeeded: number;
+}
+
 /** Counts pairs of different drives. */
 export function countPairs(trials: Iterable<Trial>): PairCount {
+  const pairs = pairsOf(trials);
+  return {
+    ...votesOf(pairs),
+    drives: new Set(pairs.flatMap(({ drives }) => drives)).size,
+    independentPairs: maximumMatching(pairs.map(({ drives }) => drives)).length,
+  };
+}
+
+/** The votes alone, for places where no bound is drawn from them: finding independent pairs takes much longer. */
+export function countVotes(trials: Iterable<Trial>): PairVotes {
+  return votesOf(pairsOf(trials));
+}
+
+function pairsOf(trials: Iterable<Trial>): readonly TriedPair[] {
   const byPair = new Map<string, { drives: readonly [string, string]; tried: number; succeeded: number }>();
   for (const { drives, succeeded } of trials) {
     const name = pairName(...drives);
@@ -38,13 +63,11 @@ export function countPairs(trials: Iterable<Trial>): PairCount {
     if (succeeded) pair.succeeded++;
     byPair.set(name, pair);
   }
-  const pairs = [...byPair.values()];
-  return {
-    pairs: pairs.length,
-    votes: sumOf(pairs.map(({ tried, succeeded }) => succeeded / tried)),
-    drives: new Set(pairs.flatMap(({ drives }) => drives)).size,
-    independentPairs: maximumMatching(pairs.map(({ drives }) => drives)).length,
-  };
+  return [...byPair.values()];
+}
+
+function votesOf(pairs: readonly TriedPair[]): PairVotes {
+  return { pairs: pairs.length, votes: sumOf(pairs.map(({ tried, succeeded }) => succeeded / tried)) };
 }
 
 /** The trials as if only independent ones had been made, at the rate of all: k · n′ / n successes of n′. At least one pair is needed. */

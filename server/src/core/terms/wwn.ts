@@ -56,6 +56,23 @@ export function parseWwn(text: string): Wwn | WwnFault {
   return { naa, digits, oui };
 }
 
+/**
+ * The digits that the company, or of NAA 3 the owner, gave out itself, in one or two numbers.
+ * Source: T10 SPC, NAA designator formats, as sg3_utils decodes them.
+ */
+export function assignedNumbers({ naa, digits }: Wwn): readonly string[] {
+  switch (naa) {
+    case 2:
+      return [digits.slice(1, 4), digits.slice(10)];
+    case 3:
+      return [digits.slice(1)];
+    case 5:
+      return [digits.slice(7)];
+    case 6:
+      return [digits.slice(7, 16), digits.slice(16)];
+  }
+}
+
 /** Whether two texts are the same name; undefined where one of them is none. */
 export function isSameWwn(a: string, b: string): boolean | undefined {
   const left = parseWwn(a);

@@ -1,3 +1,4 @@
+import type { OutcomeData } from '../../../../schemas/gen/records.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { OutcomeRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
@@ -28,6 +29,24 @@ const observations = [
   { key: 'reads', values: [false, 'partly'], allows: 'detected' },
   { key: 'content', values: ['noise'], allows: 'detected' },
 ] as const;
+
+/** Observations that show a stage. Source: the stages of `terms/stages.ts`. */
+const signs = [
+  { key: 'reads', value: true, shows: 'reads' },
+  { key: 'detected', value: true, shows: 'detected' },
+  { key: 'host_state', value: 'ready', shows: 'ready' },
+  { key: 'spins', value: true, shows: 'spins' },
+  { key: 'spins', value: false, shows: 'nothing' },
+] as const;
+
+/** The highest stage up to `reads` that observations show and none of them rules out; undefined where they show none. */
+export function highestObserved(observed: NonNullable<OutcomeData['observed']>): Stage | undefined {
+  const ruledOut = observations.filter(({ key, values }) => (values as readonly unknown[]).includes(observed[key]));
+  return signs
+    .filter(({ key, value }) => observed[key] === value)
+    .map(({ shows }) => shows)
+    .find((stage) => ruledOut.every(({ allows }) => isAtLeast(allows, stage)));
+}
 
 /** The observations of an outcome that allow less than it is said to have reached, lowest first. Empty where nothing contradicts it. */
 export function limitsBelow(outcome: OutcomeRecord, snapshot: Snapshot): readonly Limit[] {
@@ -76,8 +95,8 @@ function verifyLimit(outcome: OutcomeRecord, snapshot: Snapshot): Limit | undefi
 /** Relative error that sums of fractions may carry. */
 const rounding = 1e-12;
 
-/** Four digits, rounded down, so that a share below a limit never looks equal to it. */
-function inPercent(share: number): string {
+/** A share, 0 to 1, in percent: four digits, rounded down, so that a share below a limit never looks equal to it. */
+export function inPercent(share: number): string {
   const scale = 10 ** (3 - Math.floor(Math.log10(Math.max(share * 100, 1e-6))));
   return `${Math.floor(share * 100 * scale * (1 + rounding)) / scale} %`;
 }

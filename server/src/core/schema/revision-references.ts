@@ -1,0 +1,33 @@
+import type { Path } from '../syntax/tape.ts';
+import { findKeyRow } from './key-rows.ts';
+import { referencesIn } from './references.ts';
+import { textFinder } from './text-finder.ts';
+
+/** A value that names a revision of a board. */
+export interface RevisionReference {
+  /** Id of the board; undefined where it is the board that holds the value. */
+  readonly board: string | undefined;
+  readonly rev: string;
+  readonly path: Path;
+}
+
+const paths = { ofDrive: ['board', 'rev'], ofBoard: ['revisions', 'drop_in_for'] } as const;
+
+const findBareNames = textFinder(
+  (row) => row === findKeyRow('drive', paths.ofDrive) || row === findKeyRow('board', paths.ofBoard),
+);
+
+/** The values in a record's data that name a revision: a drive's own, the claims of a board, and those that conditions write BOARD/REV. */
+export function revisionReferencesIn(node: string, data: unknown): readonly RevisionReference[] {
+  if (node === 'board')
+    return findBareNames(node, data).map(({ text, path }) => ({ board: undefined, rev: text, path }));
+  if (node === 'drive') {
+    const board = referencesIn(node, data).find(({ refersTo }) => refersTo === 'board')?.id;
+    return board === undefined ? [] : findBareNames(node, data).map(({ text, path }) => ({ board, rev: text, path }));
+  }
+  return referencesIn(node, data).flatMap(({ refersTo, id, path }) => {
+    // Data that no schema was held against may lack the slash.
+    const slash = id.indexOf('/');
+    return refersTo === 'revision' && slash > 0 ? { board: id.slice(0, slash), rev: id.slice(slash + 1), path } : [];
+  });
+}
