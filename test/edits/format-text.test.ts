@@ -31,6 +31,7 @@ describe('format text', () => {
     ['the ends of documents', 'a: 1\n\n---\n\nb: 1\n  \n', 'a: 1\n---\nb: 1\n'],
     ['with the line ends of the file', 'a:  1\r\n\r\n\r\nb: 2', 'a: 1\r\n\r\nb: 2\r\n'],
     ['anchors and tags', 'a:  &x   !!str  b\nc:   *x\n', 'a: &x !!str b\nc: *x\n'],
+    ['names of anchors that are keys', '&a b:  1\n*a :  2\n', '&a b: 1\n*a : 2\n'],
   ])('%s', (_, text, after) => {
     expect(formatted(text)).toBe(after);
   });
@@ -88,6 +89,12 @@ describe('format text', () => {
     const text = 'a:\n    b:  1\n    c:\n    -  x\n    -  y\n    d:  1\n';
     expect(formatted(text, '    -  x\n    -  y\n')).toBe('a:\n    b:  1\n    c:\n      - x\n      - y\n    d:  1\n');
     expect(formatted(text, '    b:  1\n')).toBe('a:\n    b: 1\n    c:\n    -  x\n    -  y\n    d:  1\n');
+  });
+
+  it('never makes a comment outside the range part of a text', () => {
+    const text = 'a: |\n    x\n  # no text\n';
+    expect(formatted(text, '    x\n')).toBe(text);
+    expect(formatted(text)).toBe('a: |\n  x\n# no text\n');
   });
 
   it('takes the line of a cursor for a range', () => {

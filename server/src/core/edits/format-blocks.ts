@@ -20,6 +20,8 @@ export interface PlacedToken extends Token {
   readonly isHead: boolean;
   /** Whether it is the first on its line. */
   readonly isFirst: boolean;
+  /** Whether further lines stay as they are, and with them the column of the block. */
+  readonly isKept: boolean;
   /** How many brackets are open around it; of a bracket, around what it encloses. */
   readonly brackets: number;
 }
@@ -53,9 +55,10 @@ export function placeTokens(text: string, tokens: readonly Token[], span: Span):
     }
     const block = open.at(-1);
     if (block && token.kind !== 'comment') block.end = token.end;
-    if (block && !isMovable(text, token)) block.isPinned = true;
+    const isKept = !isMovable(text, token) || isCommentOutside(span, token, tokens[at + 1]);
+    if (block && isKept) block.isPinned = true;
     if (token.kind === '[' || token.kind === '{') brackets++;
-    const here = { ...token, block, isHead, isFirst, brackets };
+    const here = { ...token, block, isHead, isFirst, isKept, brackets };
     if (token.kind === ']' || token.kind === '}') brackets--;
     return here;
   });
@@ -92,4 +95,9 @@ function isMovable(text: string, { kind, start, end }: Token): boolean {
   if (kind !== 'block') return true;
   const [header = '', ...lines] = text.slice(start, end).split('\n');
   return !/^[|>][-+]?[1-9]/.test(header) && (lines.length === 0 || lines.some((line) => line.trim() !== ''));
+}
+
+/** Whether below block text stands a comment that has to stay, and might become part of the text. */
+function isCommentOutside(span: Span, { kind }: Token, next: Token | undefined): boolean {
+  return kind === 'block' && next?.kind === 'comment' && (next.start < span.start || next.end > span.end);
 }

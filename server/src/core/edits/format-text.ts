@@ -44,10 +44,11 @@ function documentsIn(text: string): readonly Span[] {
   return [0, ...starts].map((start, at) => ({ start, end: starts[at] ?? text.length }));
 }
 
-function formatDocument({ text, ...tape }: Tape, { start, end }: Span, lines: Span): readonly TextEdit[] {
+function formatDocument(tape: Tape, { start, end }: Span, lines: Span): readonly TextEdit[] {
   if (end <= lines.start || start > lines.end) return [];
+  const { text } = tape;
   const isAll = start === 0 && end === text.length;
-  const own = isAll ? { text, ...tape } : readText(text.slice(start, end)).tape;
+  const own = isAll ? tape : readText(text.slice(start, end)).tape;
   if (!isSound(own)) return [];
   const span = { start: Math.max(lines.start - start, 0), end: Math.min(lines.end, end) - start };
   const edits = proposeFormat({ tape: own, span, lineBreak: lineBreakAt(text, text.length) }) ?? [];

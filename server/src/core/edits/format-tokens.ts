@@ -5,7 +5,7 @@ import { lineEnd } from './text-lines.ts';
 const punctuation = ['-', ':', ',', '[', ']', '{', '}'] as const;
 
 /** What a stretch of text other than white space is. A property is an anchor or a tag, a marker is `---`. */
-export type TokenKind =
+type TokenKind =
   | 'key'
   | 'plain'
   | 'quoted'

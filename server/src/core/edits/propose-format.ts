@@ -173,7 +173,7 @@ class FormatPass {
       const by = token.isFirst ? (this.firstColumn(token, at) ?? 0) - columnOf(text, token.start) : move;
       return formatQuotedLines(text, token, { by, least: block ? this.columnFor(block) + 1 : 1 });
     }
-    if (kind !== 'block' || /^[|>][-+]?[1-9]/.test(text.slice(token.start, token.start + 3))) return [];
+    if (kind !== 'block' || token.isKept) return [];
     const { span } = this.request;
     const isInSpan = nextLine(text, token.start) >= span.start && token.end <= span.end;
     return isInSpan ? formatBlockLines(text, token, this.valueColumn(token)) : [];
