@@ -74,6 +74,7 @@ describe('format text', () => {
     ['broken', 'a:   [\n'],
     ['with keys after `?`', '? a\n:   b\n'],
     ['that end with `...`', 'a:   b\n...\n'],
+    ['with a text that goes on at the left edge', 'a:\n# c\n  b\nd\n'],
     ['that are a text', '---   a\n\n\n'],
     ['with line ends that not everybody knows', 'a:   b\rc: d\n'],
     ['empty', '\n\n'],

@@ -73,6 +73,8 @@ function soundDocuments(text: string): readonly string[] {
     });
 }
 
+const lineStartIn = (text: string, offset: number): number => text.slice(0, offset).lastIndexOf('\n') + 1;
+
 /** A stretch of a text, from shares of its length in thousandths. */
 const arbitraryShares = fc.tuple(fc.nat(1000), fc.nat(1000)).map((shares) => shares.sort((a, b) => a - b));
 
@@ -126,7 +128,7 @@ describe('format text', () => {
       5000,
       fc.property(anyYaml, arbitraryShares, (text, shares) => {
         const span = spanIn(text, shares);
-        const first = text.lastIndexOf('\n', span.start - 1) + 1;
+        const first = lineStartIn(text, span.start);
         const lineEnd = text.indexOf('\n', span.end);
         const isWhole = span.end > span.start && text.charAt(span.end - 1) === '\n';
         const last = isWhole ? span.end : lineEnd < 0 ? text.length : lineEnd + 1;
@@ -147,7 +149,7 @@ describe('format text', () => {
         const { tape } = readText(piece);
         const { start, end } = spanIn(piece, shares);
         const span = {
-          start: piece.lastIndexOf('\n', start - 1) + 1,
+          start: lineStartIn(piece, start),
           end: piece.indexOf('\n', end) + 1 || piece.length,
         };
         const edits = proposeFormat({ tape, span, lineBreak: '\n' }) ?? [];

@@ -46,6 +46,12 @@ export function formatBlockLines(text: string, token: Span, column: number): rea
   });
 }
 
+/** The least column at which a further line of a token begins; `Infinity` where none does. */
+export function leastColumn(text: string, token: Span): number {
+  const lines = furtherLines(text, token).filter(({ start, end }) => text.slice(start, end).trim() !== '');
+  return Math.min(...lines.map((line) => spacesAt(text, line)));
+}
+
 /** All lines of a token but the first, without their line ends. */
 function furtherLines(text: string, token: Span): readonly Span[] {
   const lines: Span[] = [];

@@ -1,7 +1,7 @@
 import type { Span, Tape } from '../syntax/tape.ts';
 import { type Block, type PlacedToken, placeTokens } from './format-blocks.ts';
 import { formatGap } from './format-gap.ts';
-import { formatBlockLines, formatPlainLines, formatQuotedLines, replaced } from './format-lines.ts';
+import { formatBlockLines, formatPlainLines, formatQuotedLines, leastColumn, replaced } from './format-lines.ts';
 import { formatTokens } from './format-tokens.ts';
 import type { TextEdit } from './text-edit.ts';
 import { columnOf, lineEnd, lineStart, nextLine } from './text-lines.ts';
@@ -22,8 +22,14 @@ export function proposeFormat(request: FormatRequest): readonly TextEdit[] | und
   const placed = placeTokens(tape.text, tokens, span);
   // What begins behind `---` has no line of its own to be moved.
   if (placed[0]?.kind === 'marker' && placed[1]?.isHead && !placed[1].isFirst) return undefined;
+  // Readers differ about texts that go on further left than YAML allows.
+  if (placed.some((token) => isTooFarLeft(tape.text, token))) return undefined;
   const edits = new FormatPass(request, placed).edits();
   return edits.filter(({ start, end }) => start >= span.start && end <= span.end);
+}
+
+function isTooFarLeft(text: string, { kind, start, end, block }: PlacedToken): boolean {
+  return (kind === 'plain' || kind === 'quoted') && leastColumn(text, { start, end }) <= (block?.column ?? -1);
 }
 
 /** Columns between a map or list and what is inside it. */
