@@ -8,9 +8,11 @@ import { documentHighlight } from './features/document-highlight.ts';
 import { documentLink } from './features/document-link.ts';
 import { documentSymbol } from './features/document-symbol.ts';
 import { foldingRange } from './features/folding-range.ts';
+import { formatting } from './features/formatting.ts';
 import { hover } from './features/hover.ts';
 import { inlayHint } from './features/inlay-hint.ts';
 import { prepareRename } from './features/prepare-rename.ts';
+import { rangeFormatting } from './features/range-formatting.ts';
 import { references } from './features/references.ts';
 import { rename } from './features/rename.ts';
 import { selectionRange } from './features/selection-range.ts';
@@ -30,9 +32,11 @@ export const features: readonly Feature[] = [
   documentLink,
   documentSymbol,
   foldingRange,
+  formatting,
   hover,
   inlayHint,
   prepareRename,
+  rangeFormatting,
   references,
   rename,
   selectionRange,

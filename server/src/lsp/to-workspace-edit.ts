@@ -1,6 +1,7 @@
-import type { ClientCapabilities, TextEdit, WorkspaceEdit } from 'vscode-languageserver';
+import type { ClientCapabilities, WorkspaceEdit } from 'vscode-languageserver';
 import type { FileEdits } from '../core/edits/text-edit.ts';
 import type { BaseSession, FileText } from './base-session.ts';
+import { toTextEdits } from './to-text-edits.ts';
 
 /** Edits of files of a base as a client takes them: with the versions they were made for, where it looks at these. */
 export function toWorkspaceEdit(
@@ -15,14 +16,14 @@ export function toWorkspaceEdit(
     readonly texts: ReadonlyMap<string, Pick<FileText, 'positions'>>;
   },
 ): WorkspaceEdit {
-  const edits = files.map(({ file, edits: ofFile }) => ({
-    uri: base.uriOf(file),
-    version: base.opened.get(file)?.version ?? null,
-    edits: ofFile.flatMap((edit): TextEdit[] => {
-      const positions = texts.get(file)?.positions;
-      return positions ? [{ range: positions.rangeOf(edit), newText: edit.text }] : [];
-    }),
-  }));
+  const edits = files.map(({ file, edits: ofFile }) => {
+    const positions = texts.get(file)?.positions;
+    return {
+      uri: base.uriOf(file),
+      version: base.opened.get(file)?.version ?? null,
+      edits: positions ? toTextEdits(positions, ofFile) : [],
+    };
+  });
   if (client.workspace?.workspaceEdit?.documentChanges !== true) {
     return { changes: Object.fromEntries(edits.map(({ uri, edits: ofFile }) => [uri, ofFile])) };
   }
