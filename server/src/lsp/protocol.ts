@@ -2,13 +2,16 @@
  * What server and client say to each other beyond the language server protocol. A client lends the server its files where it says so
  * in `initializationOptions`; the server asks for nothing a client did not offer.
  */
-import { type Connection, type InitializeParams, RequestType } from 'vscode-languageserver';
+import type { Connection, InitializeParams } from 'vscode-languageserver';
+import { NotificationType, RequestType } from 'vscode-languageserver-protocol';
 import type { ClientFiles, SentFile } from '../host/client-store.ts';
 
 /** Options that `initialize` may carry, besides settings. */
-interface ClientOffers {
+export interface ClientOffers {
   /** Whether the client answers `swaplore/listFiles` and `swaplore/readFiles`, for folders with any address. */
   readonly files?: boolean;
+  /** Whether the client takes `swaplore/baseState`. */
+  readonly baseStates?: boolean;
 }
 
 /** All YAML files at or below a folder, relative to it, with `/`. */
@@ -25,13 +28,26 @@ export const readFilesRequest = new RequestType<
   void
 >('swaplore/readFiles');
 
+/** How a base stands. `root` is the address of its folder. */
+export type BaseState = { readonly root: string; readonly name: string } & (
+  | { readonly state: 'reading' | 'gone' }
+  | { readonly state: 'checked'; readonly errors: number; readonly warnings: number }
+);
+
+/** Tells a client how a base stands. */
+export const baseStateNotification = new NotificationType<BaseState>('swaplore/baseState');
+
+/** What a client said it can do. */
+export function offersOf(initializationOptions: unknown): ClientOffers {
+  return initializationOptions ?? {};
+}
+
 /** The files of a client; undefined where it does not lend them. */
 export function clientFiles(
   connection: Connection,
   { initializationOptions }: InitializeParams,
 ): ClientFiles | undefined {
-  const offers: ClientOffers = initializationOptions ?? {};
-  if (offers.files !== true) return undefined;
+  if (offersOf(initializationOptions).files !== true) return undefined;
   return {
     list: async (folder) => (await connection.sendRequest(listFilesRequest, { folder })).paths,
     read: async (folder, paths) => (await connection.sendRequest(readFilesRequest, { folder, paths })).files,

@@ -4,6 +4,7 @@ import {
   CodeLensRefreshRequest,
   type Connection,
   DiagnosticRefreshRequest,
+  DiagnosticSeverity,
   DidChangeWatchedFilesNotification,
   ErrorCodes,
   type InitializeParams,
@@ -18,6 +19,7 @@ import { BaseChecker } from './base-checker.ts';
 import type { BaseSession } from './base-session.ts';
 import { describeError, type Surroundings } from './feature.ts';
 import { features } from './features.ts';
+import { type BaseState, baseStateNotification, offersOf } from './protocol.ts';
 import { pullsDiagnostics } from './pulls-diagnostics.ts';
 import { readSettings, type Settings } from './settings.ts';
 import { type ShownFile, ShownFindings } from './shown-findings.ts';
@@ -209,6 +211,7 @@ class Server {
         if (hasNews && isPulled) this.tell(this.connection.sendRequest(DiagnosticRefreshRequest.type));
         hasNews = false;
         this.refresh();
+        this.tellState({ ...aboutBase(base), state: 'checked', ...countFindings(shown) });
       },
       onError: (error) => this.fail(error),
     });
@@ -219,6 +222,7 @@ class Server {
       gone: () => {
         checker.stop();
         this.live.delete(base);
+        this.tellState({ ...aboutBase(base), state: 'gone' });
         const paths = [...shown.files.keys()];
         if (isPulled) this.tell(this.connection.sendRequest(DiagnosticRefreshRequest.type));
         else for (const path of paths) this.publish(base, { path, diagnostics: [] });
@@ -235,8 +239,8 @@ class Server {
   private async load(base: BaseSession): Promise<void> {
     // A client that cannot show progress is no reason to wait.
     const reporter = this.connection.window.createWorkDoneProgress().catch(() => undefined);
-    const name = base.snapshot.config.name ?? base.root.slice(base.root.lastIndexOf('/') + 1);
-    const begun = reporter.then((progress) => progress?.begin(`Reading ${name}`, 0));
+    const begun = reporter.then((progress) => progress?.begin(`Reading ${aboutBase(base).name}`, 0));
+    this.tellState({ ...aboutBase(base), state: 'reading' });
     try {
       await base.load((share) => void reporter.then((progress) => progress?.report(Math.round(100 * share))));
       await this.workspace.sort(base);
@@ -245,6 +249,11 @@ class Server {
     }
     await begun;
     (await reporter)?.done();
+  }
+
+  private tellState(state: BaseState): void {
+    const { baseStates } = offersOf(this.params.initializationOptions);
+    if (baseStates === true) this.tell(this.connection.sendNotification(baseStateNotification, state));
   }
 
   /** Has the client ask again for what it shows beside the text. */
@@ -267,4 +276,15 @@ class Server {
   private fail(error: unknown): void {
     if (!this.isShutDown) this.connection.console.error(describeError(error));
   }
+}
+
+/** Where a base lies and what it is called: by its config, or else as its folder is. */
+function aboutBase({ snapshot, root }: BaseSession): { readonly root: string; readonly name: string } {
+  return { root, name: snapshot.config.name ?? root.slice(root.lastIndexOf('/') + 1) };
+}
+
+function countFindings({ files }: ShownFindings): { readonly errors: number; readonly warnings: number } {
+  const severities = [...files.values()].flatMap(({ diagnostics }) => diagnostics.map(({ severity }) => severity));
+  const count = (wanted: DiagnosticSeverity) => severities.filter((severity) => severity === wanted).length;
+  return { errors: count(DiagnosticSeverity.Error), warnings: count(DiagnosticSeverity.Warning) };
 }
