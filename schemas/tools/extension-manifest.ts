@@ -1,0 +1,23 @@
+import { commandRows } from '../../client/src/command-rows.ts';
+import { settingRows } from '../../server/src/lsp/settings.ts';
+
+/** The text of `package.json` with the commands and settings that the editor is told of; all else stays as it was. */
+export function toExtensionManifest(text: string): string {
+  const manifest = JSON.parse(text);
+  const contributes = { ...manifest.contributes, commands: commandRows.map(toCommand), configuration };
+  return `${JSON.stringify({ ...manifest, contributes }, null, 2)}\n`;
+}
+
+function toCommand({ name, title }: (typeof commandRows)[number]) {
+  return { command: `swaplore.${name}`, title, category: 'Swaplore' };
+}
+
+const configuration = {
+  title: 'Swaplore',
+  properties: Object.fromEntries(
+    settingRows.map(({ name, default: usual, describe }) => [
+      `swaplore.${name}`,
+      { type: 'boolean', default: usual, description: describe },
+    ]),
+  ),
+};
