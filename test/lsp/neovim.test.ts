@@ -3,7 +3,7 @@ import { outcome, ternBench } from '../harness/tern-bench.ts';
 import { inNeovim, lacksNeovim } from './harness/neovim.ts';
 
 const maker = 'kind: maker\nid: dove\nname: Dove\nouuis: [00-00-5E]\n';
-const files = { ...ternBench, 'makers/dove.yaml': maker, 'notes.yaml': 'a: 1\n' };
+const files = { ...ternBench, 'makers/dove.yaml': maker };
 
 /** What is found in the maker's file: line, columns, message. */
 const found = [3, 0, 5, 'Maker `dove` has the key `ouuis`, which is not known; the nearest is `ouis`.'];
@@ -44,7 +44,7 @@ describe.skipIf(lacksNeovim)('in Neovim, where there is /usr/bin/nvim', () => {
       vim.api.nvim_feedkeys('\\\\a', 'x', false)
       await(function() return titles ~= nil and vim.bo.modified end)
       await(function() return #findings() == 0 end)
-      vim.cmd('noautocmd write')
+      vim.cmd('write')
       return titles
     `,
     );
