@@ -12,6 +12,8 @@ import {
   InlayHintRefreshRequest,
   ResponseError,
   type ServerCapabilities,
+  ShowDocumentRequest,
+  TextDocumentContentRefreshRequest,
   TextDocumentSyncKind,
   WatchKind,
 } from 'vscode-languageserver';
@@ -83,7 +85,12 @@ class Server {
     const surroundings = this.surroundings();
     let capabilities: ServerCapabilities = {
       positionEncoding: this.encoding,
-      textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: true },
+      textDocumentSync: {
+        openClose: true,
+        change: TextDocumentSyncKind.Incremental,
+        save: true,
+        willSaveWaitUntil: client.textDocument?.synchronization?.willSaveWaitUntil === true,
+      },
       workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
     };
     for (const feature of features) {
@@ -153,10 +160,11 @@ class Server {
 
   /** Asks the client for its settings, or takes those it has sent. */
   private async readSettings(sent: unknown): Promise<void> {
-    const { client, connection } = this;
+    const { client, connection, params } = this;
     const asked = client.workspace?.configuration ? await connection.workspace.getConfiguration('swaplore') : sent;
     if (asked === undefined) return;
-    this.settings = readSettings(asked);
+    // Null: the client has nothing to say of them.
+    this.settings = readSettings(asked ?? params.initializationOptions);
     this.refresh();
   }
 
@@ -185,6 +193,8 @@ class Server {
       locate: (base, places) => workspace.locate(base, places),
       whenIndexed: (base) => base.settled(),
       whenChecked: async (base, token) => live.get(base)?.checker.settled(token),
+      reload: (base) => this.load(base),
+      showPage: (uri) => this.showPage(uri),
       shownIn: (base) => live.get(base)?.shown.files ?? new Map(),
     };
   }
@@ -211,7 +221,7 @@ class Server {
         if (hasNews && isPulled) this.tell(this.connection.sendRequest(DiagnosticRefreshRequest.type));
         hasNews = false;
         this.refresh();
-        this.tellState({ ...aboutBase(base), state: 'checked', ...countFindings(shown) });
+        this.tellState({ root: base.root, name: base.name, state: 'checked', ...countFindings(shown) });
       },
       onError: (error) => this.fail(error),
     });
@@ -222,7 +232,7 @@ class Server {
       gone: () => {
         checker.stop();
         this.live.delete(base);
-        this.tellState({ ...aboutBase(base), state: 'gone' });
+        this.tellState({ root: base.root, name: base.name, state: 'gone' });
         const paths = [...shown.files.keys()];
         if (isPulled) this.tell(this.connection.sendRequest(DiagnosticRefreshRequest.type));
         else for (const path of paths) this.publish(base, { path, diagnostics: [] });
@@ -239,16 +249,24 @@ class Server {
   private async load(base: BaseSession): Promise<void> {
     // A client that cannot show progress is no reason to wait.
     const reporter = this.connection.window.createWorkDoneProgress().catch(() => undefined);
-    const begun = reporter.then((progress) => progress?.begin(`Reading ${aboutBase(base).name}`, 0));
-    this.tellState({ ...aboutBase(base), state: 'reading' });
+    const begun = reporter.then((progress) => progress?.begin(`Reading ${base.name}`, 0));
+    this.tellState({ root: base.root, name: base.name, state: 'reading' });
     try {
       await base.load((share) => void reporter.then((progress) => progress?.report(Math.round(100 * share))));
       await this.workspace.sort(base);
-    } catch (error) {
-      this.fail(error);
+    } finally {
+      await begun;
+      (await reporter)?.done();
     }
-    await begun;
-    (await reporter)?.done();
+  }
+
+  private async showPage(uri: string): Promise<boolean> {
+    const { client, connection } = this;
+    if (!client.window?.showDocument?.support || !client.workspace?.textDocumentContent) return false;
+    // One that is open already would stay as it was.
+    this.tell(connection.sendRequest(TextDocumentContentRefreshRequest.type, { uri }));
+    const { success } = await connection.sendRequest(ShowDocumentRequest.type, { uri, takeFocus: true });
+    return success;
   }
 
   private tellState(state: BaseState): void {
@@ -276,11 +294,6 @@ class Server {
   private fail(error: unknown): void {
     if (!this.isShutDown) this.connection.console.error(describeError(error));
   }
-}
-
-/** Where a base lies and what it is called: by its config, or else as its folder is. */
-function aboutBase({ snapshot, root }: BaseSession): { readonly root: string; readonly name: string } {
-  return { root, name: snapshot.config.name ?? root.slice(root.lastIndexOf('/') + 1) };
 }
 
 function countFindings({ files }: ShownFindings): { readonly errors: number; readonly warnings: number } {
