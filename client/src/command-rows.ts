@@ -1,8 +1,8 @@
-/** The commands of the extension: what each is named below `swaplore.`, and how the palette calls it. */
-export const commandRows = [
-  { name: 'readAgain', title: 'Read the Base Again' },
-  { name: 'showLog', title: 'Show Log' },
-] as const;
+/** Commands of the extension that need no server: what each is named, and how the palette calls it. */
+export const clientCommandRows = [{ id: 'swaplore.showLog', title: 'Show Log' }] as const;
 
-/** The name of a command, below `swaplore.`. */
-export type CommandName = (typeof commandRows)[number]['name'];
+/** The name of a command. */
+export type ClientCommandId = (typeof clientCommandRows)[number]['id'];
+
+/** The key by which the palette knows that a server runs, and offers the server's commands. */
+export const servingKey = 'swaplore.isServing';

@@ -64,7 +64,11 @@ const table: readonly Row[] = [
   },
   { files: 'server/src/main-lsp-node.ts', may: [lsp, host], packages: ['node:', 'vscode-languageserver/node'] },
   { files: 'server/src/main-loader.ts', may: [disk], packages: ['node:'] },
-  { files: client, may: [client, `${lsp}/protocol.ts`], packages: ['vscode', 'vscode-languageclient'] },
+  {
+    files: client,
+    may: [client, `${lsp}/protocol.ts`, `${lsp}/command-rows.ts`],
+    packages: ['vscode', 'vscode-languageclient'],
+  },
   { files: `${client}/command-rows.ts`, may: [] },
   {
     files: `${client}/main-client-node.ts`,
@@ -80,7 +84,7 @@ const table: readonly Row[] = [
   { files: 'schemas/tools', may: [core, 'schemas/tools'], packages: ['node:', 'ajv/', 'yaml'] },
   {
     files: 'schemas/tools/extension-manifest.ts',
-    may: [`${client}/command-rows.ts`, `${lsp}/settings.ts`],
+    may: [`${client}/command-rows.ts`, `${lsp}/command-rows.ts`, `${lsp}/settings.ts`],
   },
 ];
 
