@@ -183,6 +183,8 @@ class Server {
       locate: (base, places) => workspace.locate(base, places),
       whenIndexed: (base) => base.settled(),
       whenChecked: async (base, token) => live.get(base)?.checker.settled(token),
+      findingsOf: (base) => live.get(base)?.checker.findings ?? [],
+      today: () => this.world.today(),
       shownIn: (base) => live.get(base)?.shown.files ?? new Map(),
     };
   }
@@ -235,8 +237,7 @@ class Server {
   private async load(base: BaseSession): Promise<void> {
     // A client that cannot show progress is no reason to wait.
     const reporter = this.connection.window.createWorkDoneProgress().catch(() => undefined);
-    const name = base.snapshot.config.name ?? base.root.slice(base.root.lastIndexOf('/') + 1);
-    const begun = reporter.then((progress) => progress?.begin(`Reading ${name}`, 0));
+    const begun = reporter.then((progress) => progress?.begin(`Reading ${base.name}`, 0));
     try {
       await base.load((share) => void reporter.then((progress) => progress?.report(Math.round(100 * share))));
       await this.workspace.sort(base);

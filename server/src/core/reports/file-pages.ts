@@ -16,12 +16,12 @@ export interface FilePagesInput extends ReportInput {
 
 /** Every report of a base as a page in a file of its own, with the files' names. Places lead to what is said of their line. */
 export function filePages(input: FilePagesInput): readonly { readonly file: string; readonly html: string }[] {
-  const { today, book, styleHash, baseName } = input;
+  const { today, book, styleHash } = input;
   const documents = new Map(reportNames.map((name) => [name, reportDocument(name, input)]));
   const anchors = anchorsIn(documents.get('findings') ?? [], book);
   return Array.from(documents, ([report, blocks]) => {
     const links = linksFrom(report, anchors, book);
-    const page = { report, blocks, baseName, today, book, links };
+    const page = { report, blocks, today, book, links };
     return { file: pageFiles[report], html: renderHtml(page, { kind: 'file', styleHash }) };
   });
 }

@@ -138,7 +138,7 @@ export class BlockRenderer {
     const content = typeof cell === 'object' ? linked(text, this.links.toPlace(cell.place)) : text;
     return column === 0
       ? element('th', { scope: 'row', class: align }, content)
-      : element('td', { class: align }, content);
+      : element('td', { class: cell === 0 ? `${align} zero` : align }, content);
   }
 
   private newAnchor(anchor: string): string | undefined {

@@ -78,7 +78,8 @@ function familiesSection(snapshot: Snapshot): Block[] {
   const worked = odds.reduce((sum, { uncontrolled }) => sum + uncontrolled.worked, 0);
   const open = odds.reduce((sum, { uncontrolled }) => sum + uncontrolled.open, 0);
   const notes = [
-    'Only outcomes with every control count, each pair of drives once. The interval is exact at 95 % and rests on pairs that share no drive.',
+    'Only outcomes with every control count. A pair of drives that was tried more than once counts once, for the share of its trials that worked.',
+    'The bounds are exact at 95 % and rest on pairs that share no drive.',
     ...(worked + open === 0 ? [] : [`Not counted: ${worked} that worked without every control, ${open} inconclusive.`]),
     ...(without.length === 0 ? [] : [`Nothing to count yet: ${inARow(without)}.`]),
   ];

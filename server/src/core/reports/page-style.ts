@@ -88,7 +88,7 @@ header {
 header p { margin: 0; font-weight: 600; }
 nav ul { display: flex; flex-wrap: wrap; gap: 0.25rem 1.25rem; margin: 0; padding: 0; list-style: none; }
 nav [aria-current] { color: inherit; font-weight: 600; text-decoration: none; border-bottom: 2px solid var(--link); }
-.contents ul { display: block; columns: 20rem; margin: 0.4rem 0 0; }
+.contents ul { display: block; columns: 18rem; max-width: 46rem; margin: 0.4rem 0 0; }
 .contents li { break-inside: avoid; padding: 0.1rem 0; }
 summary { cursor: pointer; }
 .caution { padding: 0.5rem 0.8rem; border: 1px solid var(--rule); border-left: 4px solid var(--warning); }
@@ -121,12 +121,13 @@ pre {
 mark { background: none; color: inherit; font-weight: 700; text-decoration: underline wavy var(--faint) 1px; text-underline-offset: 0.2em; }
 .scroll { overflow-x: auto; max-width: 100%; margin: 0.75rem 0; }
 table { border-collapse: collapse; font-variant-numeric: tabular-nums; }
-caption { padding: 0 0 0.35rem; text-align: left; font-size: 0.875rem; }
-th, td { padding: 0.2rem 1.1rem 0.2rem 0; border-bottom: 1px solid var(--rule); vertical-align: baseline; }
+caption { padding: 0 0 0.35rem; text-align: left; font-size: 0.875rem; white-space: nowrap; }
+th, td { padding: 0.12rem 1.1rem 0.12rem 0; border-bottom: 1px solid var(--rule); vertical-align: baseline; }
 thead th { border-bottom-color: var(--faint); font-size: 0.8125rem; font-weight: 600; }
 tbody th { font-weight: 400; }
 .left { text-align: left; }
 .right { text-align: right; white-space: nowrap; }
+.zero { color: var(--faint); }
 footer { margin-top: 3rem; padding-top: 0.6rem; border-top: 1px solid var(--rule); font-size: 0.8125rem; }
 @media (max-width: 40rem) {
   .head .place { margin-left: 0; }
@@ -139,6 +140,7 @@ footer { margin-top: 3rem; padding-top: 0.6rem; border-top: 1px solid var(--rule
 @media print {
   :root {
     color-scheme: light;
+    font-size: 10pt;
     --paper: #fff;
     --ink: #000;
     --faint: #444;
@@ -150,7 +152,8 @@ footer { margin-top: 3rem; padding-top: 0.6rem; border-top: 1px solid var(--rule
     --info: #063f78;
   }
   @page { margin: 16mm; }
-  body { max-width: none; padding: 0; font-size: 9.5pt; }
+  body { max-width: none; padding: 0; }
+  code { padding: 0; }
   nav, .skip { display: none; }
   a, button { text-decoration: none; }
   h2, h3 { break-after: avoid; }

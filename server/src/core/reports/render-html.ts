@@ -24,7 +24,6 @@ export interface Page {
   readonly report: ReportName;
   /** The document of the report. */
   readonly blocks: readonly Block[];
-  readonly baseName: string;
   /** The day the checks took for today. */
   readonly today: Day;
   readonly book: PlaceBook;
@@ -90,7 +89,7 @@ function policyOf(setting: PageSetting): string {
   return ["default-src 'none'", ...own, "base-uri 'none'", "form-action 'none'"].join('; ');
 }
 
-function header({ report, baseName }: Page, setting: PageSetting): Html {
+function header({ report }: Page, setting: PageSetting): Html {
   const entries = reportNames.map((name) => {
     const current = { 'aria-current': name === report ? 'page' : undefined };
     const entry =
@@ -102,7 +101,7 @@ function header({ report, baseName }: Page, setting: PageSetting): Html {
   return element(
     'header',
     {},
-    element('p', {}, baseName),
+    element('p', {}, 'Swaplore'),
     element('nav', { 'aria-label': 'Reports' }, element('ul', {}, entries)),
   );
 }
