@@ -5,7 +5,7 @@ import { performance } from 'node:perf_hooks';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
 import type { Browser } from 'playwright-core';
-import { hasBrowser, launchBrowser } from './launch/browser.ts';
+import { lacksBrowser, launchBrowser } from '../harness/chromium.ts';
 import type { Host, HostOptions } from './launch/host.ts';
 import { hasNodeHost, startNodeHost } from './launch/node-host.ts';
 import { type PreparedFolder, prepareBare, prepareBase } from './launch/prepare-folder.ts';

@@ -76,6 +76,11 @@ export class BaseChecker {
     this.finish(this.turn);
   }
 
+  /** What the last run of all checks found; nothing before the first has ended. */
+  get findings(): readonly Finding[] {
+    return [this.quick, this.joint].flatMap((run) => (run ? findingsOf(run) : []));
+  }
+
   /** Resolves when the findings of the newest snapshot are shown, or the token is cancelled. */
   async settled(token: CancellationToken): Promise<void> {
     while (this.finished !== this.turn && !token.isCancellationRequested) {

@@ -9,8 +9,9 @@ import {
   ResponseError,
   type ServerCapabilities,
 } from 'vscode-languageserver';
-import type { Place } from '../core/checks/finding.ts';
+import type { Finding, Place } from '../core/checks/finding.ts';
 import type { OpenFile } from '../core/features/open-file.ts';
+import type { Day } from '../core/terms/calendar.ts';
 import type { BaseSession } from './base-session.ts';
 import { Cancelled } from './run-in-slices.ts';
 import type { Settings } from './settings.ts';
@@ -47,6 +48,10 @@ export interface Surroundings {
   readonly reload: (base: BaseSession) => Promise<void>;
   /** Shows a page the server writes, as it is now; gives whether the client does that. */
   readonly showPage: (uri: string) => Promise<boolean>;
+  /** What the last run of all checks found in a base; nothing before the first. In no particular order. */
+  readonly findingsOf: (base: BaseSession) => readonly Finding[];
+  /** The day the checks take for today. */
+  readonly today: () => Day;
   /** Diagnostics of a base as they are shown, by path; files without any are absent. */
   readonly shownIn: (base: BaseSession) => ReadonlyMap<string, ShownFile>;
 }

@@ -195,6 +195,8 @@ class Server {
       whenChecked: async (base, token) => live.get(base)?.checker.settled(token),
       reload: (base) => this.load(base),
       showPage: (uri) => this.showPage(uri),
+      findingsOf: (base) => live.get(base)?.checker.findings ?? [],
+      today: () => this.world.today(),
       shownIn: (base) => live.get(base)?.shown.files ?? new Map(),
     };
   }

@@ -1,5 +1,5 @@
 import { dirname, join } from 'node:path';
-import { type Browser, chromium, type Page } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 import { inject } from 'vitest';
 import {
   AbstractMessageReader,
@@ -12,15 +12,9 @@ import {
   type MessageReader,
   type MessageWriter,
 } from 'vscode-languageserver/node';
+import { launchBrowser } from '../../harness/chromium.ts';
 import type { Files, Wire } from './client.ts';
-import { lacks } from './lacks.ts';
 import { lend, lentRoot } from './lend.ts';
-
-/** Where Debian's package puts it. */
-const executablePath = '/usr/bin/chromium';
-
-/** Whether no browser is at hand, and nobody insists on one. */
-export const lacksBrowser = lacks(executablePath);
 
 /** A page that starts workers and passes on, as JSON, what they say. */
 const html = `<script>
@@ -47,7 +41,7 @@ class Bench {
   ) {}
 
   static async start(): Promise<Bench> {
-    const browser = await chromium.launch({ executablePath });
+    const browser = await launchBrowser();
     const bench = new Bench(browser, await browser.newPage());
     const { page, heard, failures } = bench;
     await page.exposeFunction('heard', (worker: number, json: string) =>

@@ -1,0 +1,70 @@
+import { ErrorCodes, ResponseError } from 'vscode-languageserver';
+import type { Finding } from '../../core/checks/finding.ts';
+import { filesOf } from '../../core/checks/resolve-findings.ts';
+import { placesIn } from '../../core/reports/document.ts';
+import { panelPage } from '../../core/reports/panel-page.ts';
+import { PlaceBook } from '../../core/reports/place-book.ts';
+import { reportDocument, reportNames, reportTitles } from '../../core/reports/report-set.ts';
+import type { BaseSession } from '../base-session.ts';
+import { defineFeature } from '../feature.ts';
+import { reportRequest } from '../protocol.ts';
+import { canonicalUri } from '../uris.ts';
+
+/** A report as a page for a panel: the same that the command line writes, with places an editor jumps to. */
+export const report = defineFeature({
+  request: reportRequest,
+  capabilities: () => ({}),
+  answer: async ({ report: name, uri, nonce }, context) => {
+    const { allBases, whenIndexed, whenChecked, findingsOf, locate, today, token } = context;
+    if (!reportNames.includes(name)) throw refused(`There is no report \`${name}\`.`);
+    if (!/^[\w+/-]{16,}={0,2}$/.test(nonce)) throw refused('The nonce is not of 16 letters and figures or more.');
+    const base = chooseBase(await allBases(), uri);
+    await whenIndexed(base);
+    await whenChecked(base, token);
+    const { snapshot, name: baseName } = base;
+    const book = await bookOf(base, findingsOf(base));
+    const blocks = reportDocument(name, { snapshot, findings: book.inOrder(findingsOf(base)), baseName });
+    const places = [...new Set(placesIn(blocks))];
+    const located = (await locate(base, places)).flatMap((location, at) => {
+      const place = places[at];
+      return location && place ? [{ place, location }] : [];
+    });
+    const numbers = new Map(located.map(({ place }, number) => [place, number]));
+    const html = panelPage({ report: name, blocks, today: today(), book, numbers, nonce });
+    const title = `${baseName}: ${reportTitles[name]}`;
+    return { title, html, places: located.map(({ location }) => location) };
+  },
+});
+
+/** The innermost base around an address, or the only one there is. */
+function chooseBase(bases: readonly BaseSession[], uri: string | undefined): BaseSession {
+  const address = uri === undefined ? '' : canonicalUri(uri);
+  const around = bases.filter(({ root }) => `${address}/`.startsWith(`${root}/`));
+  const [innermost] = around.sort((a, b) => b.root.length - a.root.length);
+  const [first, ...others] = bases;
+  if (innermost) return innermost;
+  if (!first) throw refused('There is no base in or around the folders that are open.');
+  if (others.length > 0) throw refused('There are several bases, and none lies around that address.');
+  return first;
+}
+
+/** The texts of the files that findings have places in, as far as they are still those that were checked. */
+async function bookOf(base: BaseSession, findings: readonly Finding[]): Promise<PlaceBook> {
+  const checked = new Map(
+    findings
+      .flatMap(({ place, related }) => [place, ...related.map((other) => other.place)])
+      .map(({ file, contentId }) => [file, contentId]),
+  );
+  const texts = await base.textsOf([...filesOf(findings)]);
+  return new PlaceBook(
+    new Map(
+      [...texts].flatMap(([path, { contentId, tape }]) =>
+        checked.get(path) === contentId ? [[path, tape] as const] : [],
+      ),
+    ),
+  );
+}
+
+function refused(message: string): ResponseError<void> {
+  return new ResponseError(ErrorCodes.InvalidParams, message);
+}
