@@ -51,6 +51,17 @@ try {
 } catch {
   total.failed++;
 }
+
+const vscodeCounts = join(folder, 'vscode.json');
+run('VS Code', 'tsx', ['test/vscode/run.ts', vscodeCounts]);
+try {
+  const { passed, failed, skipped } = JSON.parse(readFileSync(vscodeCounts, 'utf8'));
+  total.passed += passed;
+  total.failed += failed;
+  total.skipped += skipped;
+} catch {
+  total.failed++;
+}
 rmSync(folder, { recursive: true });
 
 console.log(`\n${total.passed} passed, ${total.failed} failed, ${total.skipped} skipped`);

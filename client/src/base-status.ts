@@ -1,4 +1,4 @@
-import { type Disposable, MarkdownString, StatusBarAlignment, ThemeColor, window } from 'vscode';
+import { type Disposable, MarkdownString, StatusBarAlignment, window } from 'vscode';
 import type { BaseState } from '../../server/src/lsp/protocol.ts';
 
 /** The item of the status bar that says how the bases stand; absent while there is none. */
@@ -14,6 +14,11 @@ export class BaseStatus implements Disposable {
   /** What it says; undefined where it is not shown. */
   get text(): string | undefined {
     return this.states.size > 0 ? this.item.text : undefined;
+  }
+
+  /** How the bases stand. */
+  get bases(): readonly BaseState[] {
+    return [...this.states.values()];
   }
 
   /** Takes how one base stands. */
@@ -34,8 +39,7 @@ export class BaseStatus implements Disposable {
   }
 
   private show(): void {
-    const { item } = this;
-    const states = [...this.states.values()];
+    const { item, bases: states } = this;
     if (states.length === 0) {
       item.hide();
       return;
@@ -49,7 +53,6 @@ export class BaseStatus implements Disposable {
       : `${iconOf(errors, warnings)} Swaplore${countsOf(errors, warnings)}`;
     item.tooltip = new MarkdownString().appendText(states.map(describe).join('\n'));
     item.accessibilityInformation = { label: `Swaplore. ${states.map(describe).join('. ')}` };
-    item.backgroundColor = errors > 0 && !isReading ? new ThemeColor('statusBarItem.errorBackground') : undefined;
     item.show();
   }
 }

@@ -3,16 +3,19 @@ import {
   type Disposable,
   type ExtensionContext,
   type LogOutputChannel,
-  type Uri,
+  ProgressLocation,
+  Uri,
   window,
   workspace,
 } from 'vscode';
-import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
-import { baseStateNotification, type ClientOffers } from '../../server/src/lsp/protocol.ts';
+import { type BaseLanguageClient, type LanguageClientOptions, State } from 'vscode-languageclient';
+import type { CommandId } from '../../server/src/lsp/command-rows.ts';
+import { type BaseState, baseStateNotification, type ClientOffers } from '../../server/src/lsp/protocol.ts';
 import { BaseStatus } from './base-status.ts';
-import { type CommandName, commandRows } from './command-rows.ts';
+import { type ClientCommandId, clientCommandRows, servingKey } from './command-rows.ts';
 import { configName, findBases } from './find-bases.ts';
 import { lendFiles } from './lend-files.ts';
+import { ReportPanel } from './report-panel.ts';
 
 /** A client whose server is not yet started, and what ends that server once it was told to stop. */
 export interface Launched {
@@ -23,29 +26,37 @@ export interface Launched {
 /** Prepares a server on the machine the extension runs on. */
 export type Launch = (options: LanguageClientOptions) => Launched;
 
+/** The command that is answered with a panel here, and with a page of text for editors that have no panels. */
+const panelCommand: CommandId = 'swaplore.contradictions';
+
 /** The extension while it is active. A server runs for as long as there is a base. */
-export class Extension implements Disposable {
+export class Extension {
   private readonly log: LogOutputChannel = window.createOutputChannel('Swaplore', { log: true });
   private readonly status = new BaseStatus();
+  private readonly panels = new Map<string, ReportPanel>();
   private running: Launched | undefined;
   /** Addresses of the bases the running server was started for. */
   private served = '';
   private turn: Promise<void> = Promise.resolve();
 
-  private constructor(private readonly launch: Launch) {}
+  private constructor(
+    private readonly extensionUri: Uri,
+    private readonly launch: Launch,
+  ) {}
 
   /** Starts a server where there is a base, and follows which bases there are. */
-  static async start(context: ExtensionContext, launch: Launch): Promise<Extension> {
-    const extension = new Extension(launch);
+  static async start({ extensionUri, subscriptions }: ExtensionContext, launch: Launch): Promise<Extension> {
+    const extension = new Extension(extensionUri, launch);
     const follow = () => extension.follow();
     const configs = workspace.createFileSystemWatcher(`**/${configName}`, false, true, false);
-    context.subscriptions.push(
-      extension,
+    subscriptions.push(
+      extension.log,
+      extension.status,
       configs,
       configs.onDidCreate(follow),
       configs.onDidDelete(follow),
       workspace.onDidChangeWorkspaceFolders(follow),
-      ...commandRows.map(({ name }) => commands.registerCommand(`swaplore.${name}`, () => extension.handlers[name]())),
+      ...extension.registerCommands(),
     );
     await extension.follow();
     return extension;
@@ -66,60 +77,89 @@ export class Extension implements Disposable {
     return this.inTurn(() => this.end());
   }
 
-  dispose(): void {
-    this.status.dispose();
-    this.log.dispose();
+  private registerCommands(): Disposable[] {
+    const handlers: Readonly<Record<ClientCommandId, () => void>> = { 'swaplore.showLog': () => this.log.show() };
+    return clientCommandRows.map(({ id }) => commands.registerCommand(id, handlers[id]));
   }
-
-  private readonly handlers: Readonly<Record<CommandName, () => unknown>> = {
-    readAgain: () =>
-      this.inTurn(async () => {
-        await this.end();
-        await this.serveBases();
-        if (!this.running) void window.showInformationMessage(`No folder of this window holds a ${configName}.`);
-      }),
-    showLog: () => this.log.show(),
-  };
 
   private follow(): Promise<void> {
-    return this.inTurn(() => this.serveBases());
-  }
-
-  private async serveBases(): Promise<void> {
-    const bases = await findBases();
-    const wanted = bases.join('\n');
-    if (wanted === this.served) return;
-    // A running client cannot be told of other documents.
-    await this.end();
-    if (bases.length > 0) await this.serve(bases);
-    this.served = wanted;
+    return this.inTurn(async () => {
+      const bases = await findBases();
+      const wanted = bases.join('\n');
+      if (wanted === this.served) return;
+      // A client that runs cannot be told of other documents.
+      await this.end();
+      if (bases.length > 0) await this.serve(bases);
+      this.served = wanted;
+    });
   }
 
   private async serve(bases: readonly Uri[]): Promise<void> {
-    const offers: ClientOffers = { files: true, baseStates: true };
+    const initializationOptions: ClientOffers = { files: true, baseStates: true };
     this.running = this.launch({
       documentSelector: bases.map((base) => ({
         language: 'yaml',
         scheme: base.scheme,
         pattern: { baseUri: base.toString(), pattern: '**' },
       })),
-      initializationOptions: offers,
+      initializationOptions,
       outputChannel: this.log,
       synchronize: { configurationSection: 'swaplore' },
+      middleware: {
+        executeCommand: (command, values, next) =>
+          command === panelCommand ? this.showReport() : next(command, values),
+      },
     });
     const { client } = this.running;
     lendFiles(client);
-    client.onNotification(baseStateNotification, (state) => this.status.take(state));
+    client.onNotification(baseStateNotification, (state) => this.takeState(state));
+    client.onDidChangeState(({ newState }) => {
+      if (newState === State.Stopped) this.status.clear();
+    });
     await client.start();
+    await commands.executeCommand('setContext', servingKey, true);
   }
 
   private async end(): Promise<void> {
     const { running } = this;
     this.running = undefined;
     this.served = '';
-    this.status.clear();
+    for (const panel of this.panels.values()) panel.dispose();
     await running?.client.stop();
     running?.end();
+    await commands.executeCommand('setContext', servingKey, false);
+  }
+
+  private takeState(state: BaseState): void {
+    this.status.take(state);
+    if (state.state === 'checked') this.panels.get(state.root)?.outdate();
+    if (state.state === 'gone') this.panels.get(state.root)?.dispose();
+  }
+
+  private async showReport(): Promise<void> {
+    const root = await this.chooseBase();
+    const { running } = this;
+    if (root === undefined || !running) return;
+    const options = { location: ProgressLocation.Window, title: 'Checking outcomes against rules' };
+    await window.withProgress(options, async () => {
+      const open = this.panels.get(root);
+      if (open) return open.reveal();
+      const icon = Uri.joinPath(this.extensionUri, 'media', 'icon.png');
+      const panel = await ReportPanel.open({ client: running.client, root, icon });
+      this.panels.set(root, panel);
+      panel.onClosed(() => this.panels.delete(root));
+    });
+  }
+
+  /** The base around the text somebody looks at, else the only one, else the one they pick; undefined where they pick none. */
+  private async chooseBase(): Promise<string | undefined> {
+    const { bases } = this.status;
+    const address = window.activeTextEditor?.document.uri.toString() ?? '';
+    const around = bases.filter(({ root }) => address.startsWith(`${root}/`));
+    const [innermost] = around.sort((a, b) => b.root.length - a.root.length);
+    if (innermost ?? bases.length < 2) return (innermost ?? bases[0])?.root;
+    const items = bases.map(({ name, root }) => ({ label: name, description: Uri.parse(root).path, root }));
+    return (await window.showQuickPick(items, { title: 'Which base?' }))?.root;
   }
 
   private inTurn(task: () => Promise<void>): Promise<void> {

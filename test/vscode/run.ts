@@ -1,52 +1,28 @@
-// Runs the tests that need a real VS Code: the same suites in every host that is at hand. The last line is JSON: counts, and which
-// hosts were skipped.
-import { rmSync } from 'node:fs';
+// Runs the tests that need a real VS Code: the same suites in every VS Code that is at hand. With a path, writes the counts there.
+import { rmSync, writeFileSync } from 'node:fs';
 import { performance } from 'node:perf_hooks';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
-import type { Browser } from 'playwright-core';
-import { lacksBrowser, launchBrowser } from '../harness/chromium.ts';
-import type { Host, HostOptions } from './launch/host.ts';
-import { hasNodeHost, startNodeHost } from './launch/node-host.ts';
+import { launchBrowser } from '../harness/chromium.ts';
+import { type HostKind, hosts } from './launch/hosts.ts';
 import { type PreparedFolder, prepareBare, prepareBase } from './launch/prepare-folder.ts';
 import { runInPage } from './launch/run-in-page.ts';
-import { hasWebHost, startWebHost } from './launch/web-host.ts';
+import { desktopProgram, runOnDesktop } from './launch/run-on-desktop.ts';
+import type { SuiteCounts } from './launch/suite-counts.ts';
 
-const project = fileURLToPath(new URL('../../', import.meta.url));
+const extension = fileURLToPath(new URL('../../', import.meta.url));
 const bundles = fileURLToPath(new URL('dist/', import.meta.url));
-const needsHosts = process.env['SWAPLORE_NEEDS_VSCODE'] !== undefined;
+const suites = [
+  { name: 'with-base', prepare: prepareBase },
+  { name: 'without-base', prepare: prepareBare },
+] as const;
 
-const suites: readonly { readonly name: string; readonly folder: () => PreparedFolder }[] = [
-  { name: 'with-base', folder: prepareBase },
-  { name: 'without-base', folder: prepareBare },
-];
+const total = { passed: 0, failed: 0, skipped: 0 };
 
-interface HostKind {
-  readonly name: string;
-  /** Why it cannot run here; undefined where it can. */
-  readonly lacks: string | undefined;
-  readonly platform: 'node' | 'browser';
-  readonly start: (options: HostOptions) => Promise<Host>;
-}
-
-const hosts: readonly HostKind[] = [
-  {
-    name: 'VS Code server, extension host in Node',
-    lacks: reason(hasNodeHost, 'node'),
-    platform: 'node',
-    start: startNodeHost,
-  },
-  {
-    name: 'VS Code in a browser, extension host in a worker',
-    lacks: reason(hasWebHost, 'web'),
-    platform: 'browser',
-    start: startWebHost,
-  },
-];
-
-function reason(isInstalled: boolean, name: string): string | undefined {
-  if (!isInstalled) return `not installed: npm ci --prefix test/vscode/hosts/${name}`;
-  return hasBrowser ? undefined : 'no /usr/bin/chromium';
+function add({ passed, failed, skipped }: SuiteCounts): void {
+  total.passed += passed;
+  total.failed += failed;
+  total.skipped += skipped;
 }
 
 async function bundle(platform: HostKind['platform']): Promise<void> {
@@ -63,50 +39,64 @@ async function bundle(platform: HostKind['platform']): Promise<void> {
   });
 }
 
-const total = { passed: 0, failed: 0, skipped: 0 };
-
-async function runHost({ platform, start }: HostKind, browser: Browser): Promise<void> {
+/** Runs every suite in one VS Code, each over a folder of its own. */
+async function runSuites(
+  platform: HostKind['platform'],
+  run: (folder: PreparedFolder, suite: string) => Promise<SuiteCounts>,
+): Promise<void> {
   await bundle(platform);
-  for (const suite of suites) {
+  for (const { name, prepare } of suites) {
     const begun = performance.now();
-    const folder = suite.folder();
-    let host: Host | undefined;
+    const folder = prepare();
     try {
-      host = await start({ folder: folder.path, extension: project, suite: `${bundles}${platform}/${suite.name}.cjs` });
-      const counts = await runInPage(browser, host);
-      total.passed += counts.passed;
-      total.failed += counts.failed;
-      total.skipped += counts.skipped;
-      if (counts.passed + counts.failed === 0) throw new Error('No test ran.');
+      add(await run(folder, `${bundles}${platform}/${name}.cjs`));
     } catch (error) {
       console.error(error);
       total.failed++;
     } finally {
-      await host?.stop();
       folder.remove();
     }
-    console.log(`  ${suite.name}: ${((performance.now() - begun) / 1000).toFixed(1)} s`);
+    console.log(`  ${name}: ${((performance.now() - begun) / 1000).toFixed(1)} s`);
   }
 }
 
-const runnable = hosts.filter(({ lacks }) => lacks === undefined);
-for (const { name, lacks } of hosts) {
-  if (lacks === undefined) continue;
-  console.log(`skipped: ${name} (${lacks})`);
-  if (needsHosts) total.failed++;
-  else total.skipped++;
-}
-if (runnable.length > 0) {
+async function runInPages({ platform, start }: HostKind): Promise<void> {
   const browser = await launchBrowser();
   try {
-    for (const host of runnable) {
-      console.log(`\n${host.name}`);
-      await runHost(host, browser);
-    }
+    await runSuites(platform, async ({ path: folder }, suite) => {
+      const host = await start({ folder, extension, suite });
+      try {
+        return await runInPage(browser, host);
+      } finally {
+        await host.stop();
+      }
+    });
   } finally {
     await browser.close();
-    rmSync(bundles, { recursive: true, force: true });
   }
 }
-console.log(JSON.stringify(total));
+
+for (const host of hosts) {
+  console.log(`\n${host.name}`);
+  if (host.lacks === undefined) {
+    await runInPages(host);
+    continue;
+  }
+  console.log(`skipped: ${host.name}: ${host.lacks}`);
+  if (process.env['SWAPLORE_NEEDS_EDITORS'] === undefined) total.skipped += suites.length;
+  else total.failed += suites.length;
+}
+console.log('\nVS Code on a desktop');
+if (desktopProgram === undefined) {
+  console.log('skipped: VS Code on a desktop: VSCODE_EXECUTABLE does not name its program');
+  total.skipped += suites.length;
+} else {
+  const program = desktopProgram;
+  await runSuites('node', ({ path: folder }, suite) => runOnDesktop({ program, folder, extension, suite }));
+}
+rmSync(bundles, { recursive: true, force: true });
+
+console.log(`\n${total.passed} passed, ${total.failed} failed, ${total.skipped} skipped`);
+const [countsFile] = process.argv.slice(2);
+if (countsFile !== undefined) writeFileSync(countsFile, JSON.stringify(total));
 process.exitCode = total.failed > 0 ? 1 : 0;

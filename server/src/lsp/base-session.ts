@@ -2,7 +2,6 @@
  * One base while a server runs: what is saved, with what editors hold laid over it.
  * Invariant 11: `isIndexed` says whether all files are in the snapshot; nothing that rests on absence is shown before.
  */
-import { URI, Utils } from 'vscode-uri';
 import { configPath } from '../core/checks/config-invalid.ts';
 import type { OpenFile } from '../core/features/open-file.ts';
 import { type BaseFile, type ConfigFile, Snapshot } from '../core/index/snapshot.ts';
@@ -75,11 +74,6 @@ export class BaseSession {
   /** Whether all files of the base are in the snapshot. */
   get isIndexed(): boolean {
     return this.hasLoaded;
-  }
-
-  /** What people call the base: the name in its config, else that of its folder. */
-  get name(): string {
-    return this.snapshot.config.name ?? Utils.basename(URI.parse(this.root));
   }
 
   /** The base as it is now. */

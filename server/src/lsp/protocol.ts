@@ -44,7 +44,7 @@ export function offersOf(initializationOptions: unknown): ClientOffers {
 }
 
 /** What a client asks of a report. */
-interface ReportParams {
+export interface ReportParams {
   readonly report: ReportName;
   /** Address of a base's folder or of anything in it. Not needed where there is one base only. */
   readonly uri?: string;
@@ -53,7 +53,7 @@ interface ReportParams {
 }
 
 /** A report as a page that a panel shows as it is. Its script tells the panel's host which `{ place }` or `{ report }` somebody chose. */
-interface ReportAnswer {
+export interface ReportAnswer {
   readonly title: string;
   readonly html: string;
   /** What the numbers of places stand for. */

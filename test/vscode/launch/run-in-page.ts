@@ -32,7 +32,9 @@ export async function runInPage(browser: Browser, host: Host): Promise<SuiteCoun
     const counts = lines.find((line) => line.startsWith(countsMark));
     if (!counts) throw new Error(`The suite ${end} without counts. Its last lines:\n${lines.slice(-30).join('\n')}`);
     if (elsewhere.size > 0) throw new Error(`The page asked ${[...elsewhere].join(', ')} for something.`);
-    return JSON.parse(counts.slice(countsMark.length));
+    const found: SuiteCounts = JSON.parse(counts.slice(countsMark.length));
+    if (found.passed + found.failed === 0) throw new Error('No test ran.');
+    return found;
   } finally {
     await page.close();
   }

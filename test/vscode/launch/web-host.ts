@@ -26,6 +26,7 @@ export async function startWebHost({ folder, extension, suite, settings }: HostO
   const port = await freePort();
   const server = await open({
     browserType: 'none',
+    hideServerLog: true,
     extensionDevelopmentPath: extension,
     extensionTestsPath: suite,
     folderPath: folder,

@@ -6,9 +6,11 @@ import {
   type Hover,
   type MarkdownString,
   type Position,
+  TabInputWebview,
   type TextDocument,
   type TextEdit,
   WorkspaceEdit,
+  window,
   workspace,
 } from 'vscode';
 import { equal, match, ok, until } from './assert.ts';
@@ -105,8 +107,18 @@ function declareTests(): void {
     const known = await commands.getCommands();
     const missing = contributes.commands.filter(({ command }: { command: string }) => !known.includes(command));
     equal(missing, []);
-    await commands.executeCommand('swaplore.readAgain');
+    await commands.executeCommand('swaplore.checkNow');
     await settled();
+  });
+
+  it('opens the report of a base in a panel, and the same panel when asked again', async () => {
+    const panels = () =>
+      window.tabGroups.all.flatMap(({ tabs }) => tabs).filter(({ input }) => input instanceof TabInputWebview);
+    await commands.executeCommand('swaplore.contradictions');
+    const [panel] = await until('the panel', () => panels().length > 0 && panels());
+    equal(panel?.label, 'Tidemill Lane bench: Outcomes against rules');
+    await commands.executeCommand('swaplore.contradictions');
+    equal(panels().length, 1);
   });
 }
 
