@@ -31,16 +31,36 @@ export function fileOf(path: string, text: string | Uint8Array): BaseFile {
 
 /** The snapshot of a base with one file for each record; quicker than through `writeFiles`. Throws where the base breaks a schema. */
 export function snapshotOfBase(base: PlainBase): Snapshot {
-  const config = configFileOf(JSON.stringify(base.config));
+  const config = configFileOf(blockOf(base.config));
   return Snapshot.of(config, recordsOf(base).map(fileOfRecord));
 }
 
 /** A record in a file of its own. Throws where it breaks its schema. */
 export function fileOfRecord(record: PlainRecord): BaseFile {
-  const file = fileOf(`${record.kind}/${record.id}.yaml`, JSON.stringify(record));
+  const file = fileOf(`${record.kind}/${record.id}.yaml`, blockOf(record));
   const [fault] = file.facts.faults;
   if (fault) throw new Error(`The generator made what no schema allows: ${JSON.stringify({ record, fault })}`);
   return file;
+}
+
+/** A map as lines that the fast reader reads; as JSON it would be left to the other, twenty times as slow. */
+function blockOf(map: object): string {
+  return entriesOf(map)
+    .map(([key, value]) => `${key}: ${flowOf(value)}\n`)
+    .join('');
+}
+
+/** JSON, but with plain keys. */
+function flowOf(value: unknown): string {
+  if (typeof value !== 'object' || value === null) return JSON.stringify(value);
+  if (Array.isArray(value)) return `[${value.map(flowOf).join(', ')}]`;
+  return `{${entriesOf(value)
+    .map(([key, inside]) => `${key}: ${flowOf(inside)}`)
+    .join(', ')}}`;
+}
+
+function entriesOf(map: object): readonly (readonly [string, unknown])[] {
+  return Object.entries(map).filter(([, value]) => value !== undefined);
 }
 
 function toBytes(text: string | Uint8Array): Uint8Array {
