@@ -13,8 +13,12 @@ class LongestFirst extends BaseSequencer {
 // Property and command-line tests start processes and run thousands of cases; nothing here measures time.
 const testTimeout = 400_000;
 
-/** Tests of what starts processes, replaces modules or touches what a process has one of. */
-const isolated = ['test/{bench,cli,host,lsp}/**/*.test.ts'];
+/** Tests that replace modules or ask what a process holds. */
+const apart = 'test/{bench,cli,host}/**/*.test.ts';
+const served = 'test/lsp/**/*.test.ts';
+
+// One process for many files spares each a second of loading the same modules. What they test keeps nothing between two calls.
+const together = { pool: 'forks', testTimeout, isolate: false } as const;
 
 export default defineConfig({
   test: {
@@ -23,18 +27,9 @@ export default defineConfig({
     maxWorkers: '100%',
     sequence: { sequencer: LongestFirst },
     projects: [
-      { test: { name: 'hosts', include: isolated, pool: 'forks', testTimeout } },
-      // The core is pure: its tests share a process, which spares each file a second of loading the same modules.
-      {
-        test: {
-          name: 'core',
-          include: ['test/**/*.test.ts'],
-          exclude: isolated,
-          pool: 'forks',
-          testTimeout,
-          isolate: false,
-        },
-      },
+      { test: { ...together, name: 'core', include: ['test/**/*.test.ts'], exclude: [apart, served] } },
+      { test: { ...together, name: 'lsp', include: [served], globalSetup: ['test/lsp/harness/browser-once.ts'] } },
+      { test: { name: 'apart', include: [apart], pool: 'forks', testTimeout } },
     ],
   },
 });

@@ -1,0 +1,27 @@
+import { existsSync } from 'node:fs';
+import { type BrowserServer, chromium } from 'playwright-core';
+import type { TestProject } from 'vitest/node';
+
+declare module 'vitest' {
+  interface ProvidedContext {
+    /** Where the one browser of all tests is reached; undefined where none is at hand, and nobody insists on one. */
+    browserEndpoint: string | undefined;
+  }
+}
+
+/** Where Debian's package puts it. */
+const executablePath = '/usr/bin/chromium';
+
+let server: BrowserServer | undefined;
+
+/** Starts the browser before the first test: a start takes a second, and every file would pay it. */
+export async function setup(project: TestProject): Promise<void> {
+  const isWanted = existsSync(executablePath) || process.env['SWAPLORE_NEEDS_BROWSER'] !== undefined;
+  server = isWanted ? await chromium.launchServer({ executablePath }) : undefined;
+  project.provide('browserEndpoint', server?.wsEndpoint());
+}
+
+/** Ends it. */
+export async function teardown(): Promise<void> {
+  await server?.close();
+}
