@@ -1,7 +1,7 @@
 import { configPath } from '../../server/src/core/checks/config-invalid.ts';
 import { type BaseFile, type ConfigFile, Snapshot } from '../../server/src/core/index/snapshot.ts';
 import { readConfig } from '../../server/src/core/model/config.ts';
-import { readFileFacts } from '../../server/src/core/model/file-facts.ts';
+import { type FileFacts, readFileFacts } from '../../server/src/core/model/file-facts.ts';
 import { contentIdOf } from '../../server/src/host/content-id.ts';
 import { type PlainBase, type PlainRecord, recordsOf } from './arbitrary-base.ts';
 
@@ -23,10 +23,25 @@ export function configFileOf(text: string | Uint8Array): ConfigFile {
   return { contentId: contentIdOf(bytes), reading: readConfig(bytes) };
 }
 
-/** A file as the host would read it. */
+/** A file as the host would read it. No two share an object. */
 export function fileOf(path: string, text: string | Uint8Array): BaseFile {
   const bytes = toBytes(text);
-  return { path, contentId: contentIdOf(bytes), facts: readFileFacts(bytes) };
+  return {
+    path,
+    contentId: contentIdOf(bytes),
+    facts: typeof text === 'string' ? factsOf(text) : readFileFacts(bytes),
+  };
+}
+
+/** Facts of the texts read last. They are a function of the text, and a base that is edited step by step mostly stays as it is. */
+const known = new Map<string, FileFacts>();
+const mostKnown = 500;
+
+function factsOf(text: string): FileFacts {
+  const facts = known.get(text) ?? readFileFacts(toBytes(text));
+  if (known.size >= mostKnown) known.clear();
+  known.set(text, facts);
+  return structuredClone(facts);
 }
 
 /** The snapshot of a base with one file for each record; quicker than through `writeFiles`. Throws where the base breaks a schema. */
