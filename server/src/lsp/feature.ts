@@ -43,6 +43,10 @@ export interface Surroundings {
   readonly whenIndexed: (base: BaseSession) => Promise<void>;
   /** Resolves when the findings shown of a base are those of its newest state, or the token is cancelled. */
   readonly whenChecked: (base: BaseSession, token: CancellationToken) => Promise<void>;
+  /** Reads all files of a base again. */
+  readonly reload: (base: BaseSession) => Promise<void>;
+  /** Shows a page the server writes, as it is now; gives whether the client does that. */
+  readonly showPage: (uri: string) => Promise<boolean>;
   /** Diagnostics of a base as they are shown, by path; files without any are absent. */
   readonly shownIn: (base: BaseSession) => ReadonlyMap<string, ShownFile>;
 }

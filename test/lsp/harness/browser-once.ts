@@ -1,6 +1,6 @@
-import { existsSync } from 'node:fs';
 import { type BrowserServer, chromium } from 'playwright-core';
 import type { TestProject } from 'vitest/node';
+import { lacks } from './lacks.ts';
 
 declare module 'vitest' {
   interface ProvidedContext {
@@ -16,8 +16,7 @@ let server: BrowserServer | undefined;
 
 /** Starts the browser before the first test: a start takes a second, and every file would pay it. */
 export async function setup(project: TestProject): Promise<void> {
-  const isWanted = existsSync(executablePath) || process.env['SWAPLORE_NEEDS_BROWSER'] !== undefined;
-  server = isWanted ? await chromium.launchServer({ executablePath }) : undefined;
+  server = lacks(executablePath) ? undefined : await chromium.launchServer({ executablePath });
   project.provide('browserEndpoint', server?.wsEndpoint());
 }
 

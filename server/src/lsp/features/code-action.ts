@@ -2,8 +2,8 @@ import { type CodeAction, CodeActionKind, CodeActionRequest } from 'vscode-langu
 import type { Fix } from '../../core/checks/fix.ts';
 import { type EditableText, planEdits } from '../../core/edits/plan-edits.ts';
 import { type FileEdits, isRefusal } from '../../core/edits/text-edit.ts';
-import { fixAll } from '../../core/features/fix-all.ts';
-import { defineFeature, type Opened } from '../feature.ts';
+import { defineFeature } from '../feature.ts';
+import { offeredFixes, sureEdits } from '../offered-fixes.ts';
 import { toWorkspaceEdit } from '../to-workspace-edit.ts';
 
 const fixAllKind = `${CodeActionKind.SourceFixAll}.swaplore`;
@@ -16,19 +16,13 @@ export const codeAction = defineFeature({
       ? { codeActionKinds: [CodeActionKind.QuickFix, fixAllKind] }
       : false,
   }),
-  answer: async (
-    { textDocument, range, context: { only } },
-    { look, whenChecked, shownIn, client, token },
-  ): Promise<CodeAction[] | null> => {
-    const before = look(textDocument.uri);
-    if (before) await whenChecked(before.base, token);
-    const opened = look(textDocument.uri);
-    const text = opened && textOf(opened);
-    if (!text) return null;
+  answer: async ({ textDocument, range, context: { only } }, context): Promise<CodeAction[] | null> => {
+    const found = await offeredFixes(textDocument.uri, context);
+    if (!found) return null;
+    const { opened, text, offered } = found;
     const { base, file, positions } = opened;
-    const offered = [...(shownIn(base).get(file.path)?.fixes ?? [])];
     const toEdit = (edits: FileEdits) =>
-      toWorkspaceEdit([edits], { base, client, texts: new Map([[file.path, opened]]) });
+      toWorkspaceEdit([edits], { base, client: context.client, texts: new Map([[file.path, opened]]) });
     const wants = (kind: string): boolean =>
       only?.some((wanted) => kind === wanted || kind.startsWith(`${wanted}.`)) ?? true;
     const [start, end] = [positions.offsetAt(range.start), positions.offsetAt(range.end)];
@@ -51,8 +45,7 @@ export const codeAction = defineFeature({
     }
     // Offered only where it is asked for: on every cursor it would be one entry too many.
     if (only !== undefined && wants(fixAllKind)) {
-      const sure = offered.flatMap(([, fixes]) => fixes).filter((fix) => fix.kind === 'fix');
-      const planned = fixAll(text, sure);
+      const planned = sureEdits(found);
       if (planned.edits.length > 0) {
         const edit = toEdit({ file: file.path, ...planned });
         actions.push({ title: 'Mend what follows from the file alone', kind: fixAllKind, edit });
@@ -61,11 +54,6 @@ export const codeAction = defineFeature({
     return actions;
   },
 });
-
-function textOf({ base, file }: Opened): EditableText | undefined {
-  const contentId = base.opened.get(file.path)?.content.contentId;
-  return contentId === undefined ? undefined : { tape: file.tape, contentId };
-}
 
 /** The edits of a remedy; undefined where the text has changed since it was found, or has no place for them. */
 function editsOf({ file, contentId, intents }: Fix, text: EditableText): FileEdits | undefined {
