@@ -31,8 +31,7 @@ const patienceMs = 30_000;
 export function folderOf(files: Readonly<Record<string, string | Uint8Array>>): string {
   const folder = realpathSync(mkdtempSync(join(tmpdir(), 'swaplore-cli-')));
   chmodSync(folder, 0o755);
-  // A program that a test has ended may still write what it remembers.
-  onTestFinished(() => rmSync(folder, { recursive: true, force: true, maxRetries: 10 }));
+  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
   for (const [path, content] of Object.entries(files)) {
     mkdirSync(dirname(join(folder, path)), { recursive: true });
     writeFileSync(join(folder, path), content);
