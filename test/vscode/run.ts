@@ -3,7 +3,7 @@ import { rmSync, writeFileSync } from 'node:fs';
 import { performance } from 'node:perf_hooks';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
-import { launchBrowser } from '../harness/chromium.ts';
+import { launchBrowser } from './launch/browser.ts';
 import type { Host, HostOptions } from './launch/host.ts';
 import { type HostKind, hosts } from './launch/hosts.ts';
 import { openWorkbench } from './launch/open-workbench.ts';

@@ -32,6 +32,8 @@ export interface Opened {
 export interface Surroundings {
   readonly client: ClientCapabilities;
   readonly settings: Settings;
+  /** The day that counts as today. */
+  readonly today: () => Day;
   /** The bases in and around all folders of the client and of the documents open so far, in no particular order. */
   readonly allBases: () => Promise<readonly BaseSession[]>;
   /** The document with this address as it is now; undefined where it is not open or belongs to no base. */
@@ -50,8 +52,6 @@ export interface Surroundings {
   readonly showPage: (uri: string) => Promise<boolean>;
   /** What the last run of all checks found in a base; nothing before the first. In no particular order. */
   readonly findingsOf: (base: BaseSession) => readonly Finding[];
-  /** The day the checks take for today. */
-  readonly today: () => Day;
   /** Diagnostics of a base as they are shown, by path; files without any are absent. */
   readonly shownIn: (base: BaseSession) => ReadonlyMap<string, ShownFile>;
 }

@@ -181,6 +181,7 @@ class Server {
       get settings() {
         return settings();
       },
+      today: () => this.world.today(),
       allBases: async () => {
         await workspace.found();
         return workspace.bases;
@@ -196,7 +197,6 @@ class Server {
       reload: (base) => this.load(base),
       showPage: (uri) => this.showPage(uri),
       findingsOf: (base) => live.get(base)?.checker.findings ?? [],
-      today: () => this.world.today(),
       shownIn: (base) => live.get(base)?.shown.files ?? new Map(),
     };
   }

@@ -1,4 +1,4 @@
-import { lacksBrowser } from '../../harness/chromium.ts';
+import { hasBrowser } from './browser.ts';
 import type { Host, HostOptions } from './host.ts';
 import { hasNodeHost, startNodeHost } from './node-host.ts';
 import { hasWebHost, startWebHost } from './web-host.ts';
@@ -31,5 +31,5 @@ export const hosts: readonly HostKind[] = [
 
 function lacking(isInstalled: boolean, name: string): string | undefined {
   if (!isInstalled) return `\`npm ci --prefix test/vscode/hosts/${name}\` installs it`;
-  return lacksBrowser ? 'there is no /usr/bin/chromium' : undefined;
+  return hasBrowser ? undefined : 'there is no /usr/bin/chromium';
 }
