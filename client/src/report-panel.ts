@@ -88,7 +88,7 @@ export class ReportPanel implements Disposable {
     const { panel, options } = this;
     this.places = places.map((place) => options.client.protocol2CodeConverter.asLocation(place));
     panel.title = title;
-    // The same page, put in again, would begin at its top.
+    // The same page, put in again, would lose what is selected and has the focus in it.
     if (panel.webview.html !== html) panel.webview.html = html;
   }
 

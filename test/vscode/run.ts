@@ -11,7 +11,7 @@ import { type PreparedFolder, prepareBare, prepareBase } from './launch/prepare-
 import { runInPage } from './launch/run-in-page.ts';
 import { desktopProgram, runOnDesktop } from './launch/run-on-desktop.ts';
 import type { SuiteCounts } from './launch/suite-counts.ts';
-import { reportPanelLeadsToPlaces } from './ui/report-panel.ts';
+import { followReportPanel } from './ui/report-panel.ts';
 
 const extension = fileURLToPath(new URL('../../', import.meta.url));
 const bundles = fileURLToPath(new URL('dist/', import.meta.url));
@@ -21,7 +21,7 @@ const suites = [
 ] as const;
 /** What is tried from outside, with keys and mouse, each in a window of its own. */
 const trials = [
-  { name: 'the report is opened from the palette and leads to places', run: reportPanelLeadsToPlaces },
+  { name: 'the report opens from the palette, leads to places and follows changes', run: followReportPanel },
 ] as const;
 
 const total = { passed: 0, failed: 0, skipped: 0 };

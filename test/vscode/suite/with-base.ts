@@ -1,7 +1,9 @@
 import {
   type CodeAction,
   CodeActionKind,
+  type CodeLens,
   type CompletionList,
+  ConfigurationTarget,
   commands,
   type Hover,
   type MarkdownString,
@@ -93,6 +95,16 @@ function declareTests(): void {
     edit.set(document.uri, edits);
     ok(await workspace.applyEdit(edit), 'the edit was refused');
     equal(document.getText(), 'kind: maker\nid: tidy\nname: Tidy\n');
+  });
+
+  it('follows settings', async () => {
+    const { uri } = await open('bench/rules/tansy-2.yaml');
+    const lenses = async () =>
+      (await commands.executeCommand<CodeLens[]>('vscode.executeCodeLensProvider', uri)).length;
+    await until('figures above both rules', async () => (await lenses()) === 2);
+    await workspace.getConfiguration('swaplore').update('lenses.rules', false, ConfigurationTarget.Global);
+    await until('the figures to go', async () => (await lenses()) === 0);
+    await workspace.getConfiguration('swaplore').update('lenses.rules', undefined, ConfigurationTarget.Global);
   });
 
   it('leaves YAML files alone that belong to no base', async () => {
