@@ -1,17 +1,24 @@
 // Runs the tests that need a real VS Code: the same suites in every VS Code that is at hand. With a path, writes the counts there.
+import { execFileSync } from 'node:child_process';
 import { rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { performance } from 'node:perf_hooks';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
+import type { Browser } from 'playwright-core';
 import { launchBrowser } from './launch/browser.ts';
 import type { Host, HostOptions } from './launch/host.ts';
 import { type HostKind, hosts } from './launch/hosts.ts';
 import { openWorkbench } from './launch/open-workbench.ts';
-import { type PreparedFolder, prepareBare, prepareBase } from './launch/prepare-folder.ts';
+import { type PreparedFolder, prepareBare, prepareBase, prepareHostile } from './launch/prepare-folder.ts';
 import { runInPage } from './launch/run-in-page.ts';
 import { desktopProgram, runOnDesktop } from './launch/run-on-desktop.ts';
 import type { SuiteCounts } from './launch/suite-counts.ts';
+import { editRecords } from './ui/edit-records.ts';
+import { openHostileBase } from './ui/open-hostile-base.ts';
 import { followReportPanel } from './ui/report-panel.ts';
+import type { Workbench } from './ui/workbench.ts';
 
 const extension = fileURLToPath(new URL('../../', import.meta.url));
 const bundles = fileURLToPath(new URL('dist/', import.meta.url));
@@ -19,10 +26,38 @@ const suites = [
   { name: 'with-base', prepare: prepareBase },
   { name: 'without-base', prepare: prepareBare },
 ] as const;
-/** What is tried from outside, with keys and mouse, each in a window of its own. */
-const trials = [
-  { name: 'the report opens from the palette, leads to places and follows changes', run: followReportPanel },
-] as const;
+interface Trial {
+  readonly name: string;
+  readonly run: (workbench: Workbench) => Promise<void>;
+}
+
+/** What one window is opened over, and what is tried in it with keys and mouse, one after the other. */
+interface TriedWindow {
+  readonly name: string;
+  readonly prepare: () => PreparedFolder;
+  readonly settings?: HostOptions['settings'];
+  readonly trials: readonly Trial[];
+}
+
+const windows: readonly [TriedWindow, ...TriedWindow[]] = [
+  {
+    name: 'a window over a base',
+    prepare: prepareBase,
+    trials: [
+      { name: 'opens the report from the palette, leads to places and follows changes', run: followReportPanel },
+      { name: 'lets records be edited as any editor does', run: editRecords },
+    ],
+  },
+  {
+    name: 'a window over a hostile base',
+    prepare: prepareHostile,
+    // A question of the editor's own would stand in the way.
+    settings: { 'editor.unusualLineTerminators': 'off', 'editor.hover.delay': 50 },
+    trials: [{ name: 'shows what records hold as text, whatever it tries to be', run: openHostileBase }],
+  },
+];
+/** The extension, packed. */
+const packed = `${bundles}swaplore.vsix`;
 
 const total = { passed: 0, failed: 0, skipped: 0 };
 
@@ -77,7 +112,7 @@ async function runSuites(
 
 async function runInPages({ platform, start }: HostKind): Promise<void> {
   const browser = await launchBrowser();
-  const withHost = async (options: HostOptions, use: (host: Host) => Promise<SuiteCounts>): Promise<SuiteCounts> => {
+  const withHost = async <T>(options: HostOptions, use: (host: Host) => Promise<T>): Promise<T> => {
     const host = await start(options);
     try {
       return await use(host);
@@ -85,21 +120,43 @@ async function runInPages({ platform, start }: HostKind): Promise<void> {
       await host.stop();
     }
   };
+  const tryIn = ({ prepare, settings, trials }: TriedWindow, name: string, tried: Partial<HostOptions>) =>
+    runOver(prepare(), name, (folder) =>
+      withHost({ folder, ...tried, ...(settings ? { settings } : {}) }, (host) => runTrials(browser, host, trials)),
+    );
   try {
     await runSuites(platform, (folder, suite) =>
       withHost({ folder, extension, suite }, (host) => runInPage(browser, host)),
     );
-    for (const { name, run } of trials) {
-      await runOver(prepareBase(), name, (folder) =>
-        withHost({ folder, extension }, async (host) => {
-          await run(await openWorkbench(browser, host));
-          return { passed: 1, failed: 0, skipped: 0 };
-        }),
-      );
+    for (const tried of windows) await tryIn(tried, tried.name, { extension });
+    if (platform === 'node') {
+      execFileSync(process.execPath, [`${extension}server/tools/package/write-vsix.mjs`, packed], { stdio: 'pipe' });
+      await tryIn(windows[0], 'the same, installed from its package', { packed });
     }
   } finally {
     await browser.close();
   }
+}
+
+/** Tries one thing after the other in one window, and leaves a picture where one does not succeed. */
+async function runTrials(browser: Browser, host: Host, trials: readonly Trial[]): Promise<SuiteCounts> {
+  const counts = { passed: 0, failed: 0, skipped: 0 };
+  const workbench = await openWorkbench(browser, host);
+  for (const { name, run } of trials) {
+    try {
+      await run(workbench);
+      if (workbench.harm.length > 0) throw new Error(`The page ${workbench.harm.join(', and ')}.`);
+      console.log(`  ✓ ${name}`);
+      counts.passed++;
+    } catch (error) {
+      const path = join(tmpdir(), `swaplore-failed-${Date.now()}.png`);
+      await workbench.page.screenshot({ path });
+      console.log(`  ✗ ${name}: ${error instanceof Error ? error.stack : error}\n    ${path} shows the window.`);
+      counts.failed++;
+    }
+  }
+  await workbench.page.close();
+  return counts;
 }
 
 for (const host of hosts) {
@@ -109,8 +166,8 @@ for (const host of hosts) {
     continue;
   }
   console.log(`skipped: ${host.name}: ${host.lacks}`);
-  if (process.env['SWAPLORE_NEEDS_EDITORS'] === undefined) total.skipped += suites.length + trials.length;
-  else total.failed += suites.length + trials.length;
+  if (process.env['SWAPLORE_NEEDS_EDITORS'] === undefined) total.skipped += suites.length + windows.length;
+  else total.failed += suites.length + windows.length;
 }
 console.log('\nVS Code on a desktop');
 if (desktopProgram === undefined) {

@@ -1,5 +1,6 @@
 import { collectContradictions, contradictionsDocument, reportedChecks } from '../core/reports/contradictions.ts';
 import { renderText } from '../core/reports/render-text.ts';
+import { shortName } from '../core/text/short-name.ts';
 import { type Command, folderOption, jsonOption, noCacheOption, todayOption } from './command.ts';
 import { exitCodes } from './exit-codes.ts';
 import { openOneBase, runToEnd, shownFile, shownPath } from './open-base.ts';
@@ -26,7 +27,7 @@ export const contradictions: Command = {
     if (args.values['json'] === true) terminal.out(toJsonText(report.data));
     else {
       const style = { width: terminal.columns, strong: (text: string) => styled(terminal, 'bold', text) };
-      terminal.out(renderText(contradictionsDocument(report, shown, snapshot.config.name ?? folder), style));
+      terminal.out(renderText(contradictionsDocument(report, shown, shortName(snapshot.config.name ?? folder)), style));
     }
     if (findings.some((finding) => finding.check === 'internal-check-failed')) return exitCodes.failed;
     return findings.some((finding) => finding.severity === 'error') ? exitCodes.findings : exitCodes.clean;

@@ -6,6 +6,7 @@ import { filePages } from '../core/reports/file-pages.ts';
 import { pageStyle } from '../core/reports/page-style.ts';
 import { PlaceBook } from '../core/reports/place-book.ts';
 import { pageMark } from '../core/reports/render-html.ts';
+import { shortName } from '../core/text/short-name.ts';
 import { visible } from '../core/text/visible.ts';
 import { writePages } from '../host/disk/page-folder.ts';
 import { type Command, folderOption, noCacheOption, todayOption } from './command.ts';
@@ -38,7 +39,7 @@ export const report: Command = {
     const found = runToEnd(snapshot, today);
     const book = new PlaceBook(await tapesOf(root, found));
     const findings = book.inOrder(found);
-    const baseName = snapshot.config.name ?? basename(root);
+    const baseName = shortName(snapshot.config.name ?? basename(root));
     const styleHash = `sha256-${createHash('sha256').update(pageStyle).digest('base64')}`;
     const pages = filePages({ snapshot, findings, baseName, today, book, styleHash });
     const folder = resolve(terminal.cwd, out);
@@ -52,7 +53,7 @@ export const report: Command = {
     }
     const names = pages.map(({ file }) => file).join(', ');
     terminal.out(
-      `${visible(baseName)}: ${countsInWords(findings)}\nWritten to ${visible(shownPath(folder, terminal))}: ${names}\n`,
+      `${baseName}: ${countsInWords(findings)}\nWritten to ${visible(shownPath(folder, terminal))}: ${names}\n`,
     );
     if (findings.some(({ check }) => check === internalCheckFailed.check)) return exitCodes.failed;
     return findings.some(({ severity }) => severity === 'error') ? exitCodes.findings : exitCodes.clean;

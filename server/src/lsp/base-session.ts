@@ -9,6 +9,7 @@ import { BasePaths } from '../core/model/base-path.ts';
 import { readConfig } from '../core/model/config.ts';
 import { readRecordFile } from '../core/model/file-facts.ts';
 import type { Tape } from '../core/syntax/tape.ts';
+import { shortName } from '../core/text/short-name.ts';
 import type { BaseReader } from '../host/base-store.ts';
 import { loadConfig, toBaseFile } from '../host/load-base.ts';
 import type { TextDocument } from './text-document.ts';
@@ -68,7 +69,7 @@ export class BaseSession {
 
   /** What people call the base: as its config has it, else as its folder. */
   get name(): string {
-    return this.snapshot.config.name ?? decodeURIComponent(this.root.slice(this.root.lastIndexOf('/') + 1));
+    return shortName(this.snapshot.config.name ?? decodeURIComponent(this.root.slice(this.root.lastIndexOf('/') + 1)));
   }
 
   /** Whether all files of the base are in the snapshot. */

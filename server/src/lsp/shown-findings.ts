@@ -4,6 +4,7 @@ import type { Finding, Place } from '../core/checks/finding.ts';
 import { filesOf, type ResolvedFinding, resolveEach } from '../core/checks/resolve-findings.ts';
 import { isEqual } from '../core/index/is-equal.ts';
 import type { Severity } from '../core/terms/severities.ts';
+import { visible } from '../core/text/visible.ts';
 import type { BaseSession, FileText } from './base-session.ts';
 import { checkPage } from './check-page.ts';
 
@@ -96,7 +97,7 @@ export class ShownFindings {
     const page = this.options.hasCheckPages ? { codeDescription: { href: checkPage(check) } } : {};
     const relatedInformation: DiagnosticRelatedInformation[] = related.map((other) => ({
       location: { uri: this.session.uriOf(other.file), range: rangeIn(other, texts) },
-      message: other.message,
+      message: visible(other.message),
     }));
     return {
       range: rangeIn(finding, texts),
@@ -104,7 +105,7 @@ export class ShownFindings {
       source: 'swaplore',
       code: check,
       ...page,
-      message: help === undefined ? message : `${message}\n${help}`,
+      message: help === undefined ? visible(message) : `${visible(message)}\n${visible(help)}`,
       ...(this.options.hasRelated && related.length > 0 ? { relatedInformation } : {}),
     };
   }

@@ -1,6 +1,8 @@
 // Packs the extension as `npm run build` left it: what .vscodeignore lets through, and nothing else. Prints the size, which is limited.
+// Writes it where the first argument says.
 import { spawnSync } from 'node:child_process';
 import { existsSync, readFileSync, statSync } from 'node:fs';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 const limitBytes = 1_500_000;
@@ -15,11 +17,11 @@ function run(program, args) {
 }
 
 if (!existsSync(vsce)) run('npm', ['ci', '--silent', '--prefix', here]);
-const file = `${name}-${version}.vsix`;
+const [file = join(project, `${name}-${version}.vsix`)] = process.argv.slice(2);
 // Everything is bundled, and links of the README lead to files that are not packed.
 const options = ['--no-dependencies', '--no-rewrite-relative-links', '--allow-missing-repository'];
 run(process.execPath, [vsce, 'package', ...options, '--out', file]);
-const { size } = statSync(`${project}${file}`);
+const { size } = statSync(file);
 console.log(`${file}: ${size} bytes`);
 if (size > limitBytes) {
   console.error(`${file} is larger than ${limitBytes} bytes.`);

@@ -15,6 +15,8 @@ export interface HostOptions {
   readonly folder: string;
   /** Folder of the extension under development; undefined where it is installed, or not wanted. */
   readonly extension?: string;
+  /** A packed extension to install; the host in a worker can install none. */
+  readonly packed?: string;
   /** A bundle that is run in the extension host. */
   readonly suite?: string;
   /** Settings besides those that keep the window quiet. */
@@ -23,6 +25,8 @@ export interface HostOptions {
 
 /** Settings of a window that shows nothing of its own accord. */
 export const quietSettings = {
+  // Lines that stay in sight lie over others.
+  'editor.stickyScroll.enabled': false,
   // Words of other files would stand among what is completed.
   'editor.wordBasedSuggestions': 'off',
   'extensions.autoCheckUpdates': false,

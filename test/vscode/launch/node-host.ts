@@ -1,4 +1,4 @@
-import { type ChildProcess, spawn } from 'node:child_process';
+import { type ChildProcess, execFileSync, spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -17,22 +17,23 @@ export const hasNodeHost = existsSync(server);
 const startMs = 30_000;
 
 /** Starts the server of VS Code, whose extension host runs in Node and reads the disk. */
-export async function startNodeHost({ folder, extension, suite, settings }: HostOptions): Promise<Host> {
+export async function startNodeHost({ folder, extension, packed, suite, settings }: HostOptions): Promise<Host> {
   const data = mkdtempSync(join(tmpdir(), 'swaplore-vscode-'));
   mkdirSync(join(data, 'data', 'User'), { recursive: true });
   mkdirSync(join(data, 'tmp'));
   writeFileSync(join(data, 'data', 'User', 'settings.json'), JSON.stringify({ ...quietSettings, ...settings }));
-  const flags = ['--without-connection-token', '--accept-server-license-terms', '--disable-telemetry'];
-  const child = spawn(
-    process.execPath,
-    // On this level the lines of the suites are passed on.
-    [server, '--host', '127.0.0.1', '--port', '0', '--server-data-dir', data, '--log', 'info', ...flags],
-    {
-      detached: true,
-      stdio: ['ignore', 'pipe', 'pipe'],
-      env: { ...process.env, EXTENSIONS_GALLERY: '{}', XDG_RUNTIME_DIR: data, TMPDIR: join(data, 'tmp') },
-    },
-  );
+  const env = { ...process.env, EXTENSIONS_GALLERY: '{}', XDG_RUNTIME_DIR: data, TMPDIR: join(data, 'tmp') };
+  const flags = ['--server-data-dir', data, '--accept-server-license-terms'];
+  if (packed !== undefined) {
+    execFileSync(process.execPath, [server, ...flags, '--install-extension', packed], { env, stdio: 'pipe' });
+  }
+  flags.push('--host', '127.0.0.1', '--port', '0', '--without-connection-token', '--disable-telemetry');
+  // On this level the lines of the suites are passed on.
+  const child = spawn(process.execPath, [server, ...flags, '--log', 'info'], {
+    detached: true,
+    stdio: ['ignore', 'pipe', 'pipe'],
+    env,
+  });
   const stop = async () => {
     await endGroup(child);
     rmSync(data, { recursive: true, force: true, maxRetries: 5, retryDelay: 200 });

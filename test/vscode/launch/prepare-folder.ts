@@ -1,7 +1,8 @@
 import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { hostileBase } from '../../harness/hostile-base.ts';
 
 const knowledge = fileURLToPath(new URL('../../../knowledge', import.meta.url));
 
@@ -24,6 +25,17 @@ export function prepareBase(): PreparedFolder {
   writeFileSync(join(path, 'bench', 'untidy.yaml'), 'kind:   maker\nid:  tidy\nname:    Tidy   \n\n\n\n');
   mkdirSync(join(path, 'elsewhere'));
   writeFileSync(join(path, 'elsewhere', 'notes.yaml'), notes);
+  return folder;
+}
+
+/** A folder with a base whose texts would do something wherever they were taken for more than text. */
+export function prepareHostile(): PreparedFolder {
+  const folder = prepare();
+  for (const [path, text] of Object.entries(hostileBase())) {
+    const file = join(folder.path, path);
+    mkdirSync(dirname(file), { recursive: true });
+    writeFileSync(file, text);
+  }
   return folder;
 }
 

@@ -1,5 +1,6 @@
 import { setTimeout } from 'node:timers/promises';
 import type { Browser } from 'playwright-core';
+import { guardPage } from './guard-page.ts';
 import type { Host } from './host.ts';
 import { countsMark, type SuiteCounts } from './suite-counts.ts';
 
@@ -10,12 +11,7 @@ const limitMs = 120_000;
 export async function runInPage(browser: Browser, host: Host): Promise<SuiteCounts> {
   const page = await browser.newPage();
   const lines: string[] = [];
-  const elsewhere = new Set<string>();
-  page.on('request', (request) => {
-    const { protocol, hostname, origin } = new URL(request.url());
-    const isHere = hostname === '127.0.0.1' || /(^|\.)localhost$/.test(hostname);
-    if (/^(https?|wss?):$/.test(protocol) && !isHere) elsewhere.add(origin);
-  });
+  const harm = guardPage(page);
   await page.exposeFunction('codeAutomationLog', (_type: string, args: readonly unknown[]) => {
     const line = args.map((arg) => (typeof arg === 'string' ? arg : JSON.stringify(arg))).join(' ');
     lines.push(line);
@@ -31,7 +27,7 @@ export async function runInPage(browser: Browser, host: Host): Promise<SuiteCoun
     const end = await Promise.race([ended, setTimeout(limitMs, 'took too long', { ref: false })]);
     const counts = lines.find((line) => line.startsWith(countsMark));
     if (!counts) throw new Error(`The suite ${end} without counts. Its last lines:\n${lines.slice(-30).join('\n')}`);
-    if (elsewhere.size > 0) throw new Error(`The page asked ${[...elsewhere].join(', ')} for something.`);
+    if (harm.length > 0) throw new Error(`The page ${harm.join(', and ')}.`);
     const found: SuiteCounts = JSON.parse(counts.slice(countsMark.length));
     if (found.passed + found.failed === 0) throw new Error('No test ran.');
     return found;

@@ -1,13 +1,10 @@
-import type { Page } from 'playwright-core';
+import type { Workbench } from './workbench.ts';
 
 /** Opens the report from the palette, and a place from the report, and mends it there. Throws where something does not appear. */
-export async function followReportPanel(page: Page): Promise<void> {
-  await page.locator('.statusbar-item', { hasText: 'Swaplore: 1 error' }).waitFor();
-  await page.keyboard.press('F1');
-  await page.locator('.quick-input-widget input.input').fill('>Swaplore: Check Outcomes Against Rules');
-  await page.locator('.quick-input-list .monaco-list-row', { hasText: 'Check Outcomes' }).waitFor();
-  await page.keyboard.press('Enter');
-  const report = page.frameLocator('iframe.webview').frameLocator('iframe#active-frame');
+export async function followReportPanel(workbench: Workbench): Promise<void> {
+  const { page, report } = workbench;
+  await workbench.status('Swaplore: 1 error').waitFor();
+  await workbench.runCommand('Swaplore: Check Outcomes Against Rules');
   await report.getByRole('heading', { level: 1, name: 'Outcomes against rules' }).waitFor();
   await report.getByRole('button', { name: 'Findings' }).click();
   await report.getByRole('heading', { level: 1, name: 'Findings' }).waitFor();

@@ -18,6 +18,7 @@ import { type AnyRecord, nameOf } from '../model/record.ts';
 import type { Day } from '../terms/calendar.ts';
 import { type Kind, kinds } from '../terms/kinds.ts';
 import type { Severity } from '../terms/severities.ts';
+import { withShortQuotes } from '../text/with-short-quotes.ts';
 import { configPath } from './config-invalid.ts';
 import type { Check, Draft, Spot } from './define-check.ts';
 import type { Finding, Place } from './finding.ts';
@@ -239,10 +240,13 @@ function newFinding({ check, draft }: Raised, snapshot: Snapshot): Finding {
     check: check.check,
     severity: severityOf(check, draft, snapshot),
     place: toPlace(draft.at, snapshot),
-    message: draft.message,
-    help: draft.help,
+    message: withShortQuotes(draft.message),
+    help: draft.help === undefined ? undefined : withShortQuotes(draft.help),
     record: recordOf(draft.at, snapshot),
-    related: (draft.related ?? []).map(({ at, message }) => ({ place: toPlace(at, snapshot), message })),
+    related: (draft.related ?? []).map(({ at, message }) => ({
+      place: toPlace(at, snapshot),
+      message: withShortQuotes(message),
+    })),
     fixes: toFixes(draft, snapshot),
   };
 }
@@ -254,7 +258,7 @@ function toFixes({ at, fixes = [] }: Draft, snapshot: Snapshot): readonly Fix[] 
   const { document } = target;
   return fixes.map(({ title, kind, changes }) => {
     const intents = changes.map((change) => ({ ...change, document }));
-    return { title, kind, file, contentId, intents };
+    return { title: withShortQuotes(title), kind, file, contentId, intents };
   });
 }
 

@@ -6,11 +6,12 @@
  * - no name is blank
  */
 import { childrenOf, findEntry, type Tape, type TapeEntry } from '../syntax/tape.ts';
+import { shortName } from '../text/short-name.ts';
 
 /** An item of the outline. Offsets are half-open UTF-16 offsets. */
 export interface OutlineItem {
   readonly shape: 'record' | 'map' | 'list';
-  /** Id of a record, else its kind as typed; name of a key. Never blank. */
+  /** Id of a record, else its kind as typed; name of a key. Never blank, and cut where it is longer than any name. */
   readonly name: string;
   /** Kind of a record as typed, where it is not its name; undefined for keys. */
   readonly detail: string | undefined;
@@ -36,8 +37,8 @@ function recordItem(tape: Tape, root: number, { start, end }: TapeEntry): Outlin
   const named = id ?? kind;
   return {
     shape: 'record',
-    name: named?.text ?? 'No kind',
-    detail: id && kind?.text,
+    name: shortName(named?.text ?? 'No kind'),
+    detail: id && kind && shortName(kind.text),
     start,
     end,
     nameStart: named?.start ?? start,
@@ -62,7 +63,7 @@ function keyItems(tape: Tape, parent: number): readonly OutlineItem[] {
     const { key, keyStart, keyEnd, end } = entry;
     if (key === undefined) return children;
     return {
-      ...{ shape: entry.kind, name: key.trim() === '' ? '""' : key, detail: undefined },
+      ...{ shape: entry.kind, name: key.trim() === '' ? '""' : shortName(key), detail: undefined },
       ...{ start: keyStart, end, nameStart: keyStart, nameEnd: keyEnd, children },
     };
   });

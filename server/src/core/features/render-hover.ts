@@ -32,9 +32,13 @@ function blockMarkdown(block: HoverBlock, uriOf: (path: string) => string): stri
 }
 
 function photoMarkdown({ path, shows }: Extract<HoverBlock, { kind: 'photo' }>, address: string): string {
-  const link = `[${markdownCode(path)}](<${destination(address)}>)`;
-  return shows === undefined ? `Photo: ${link}` : `Photo: ${link}: ${markdownText(shows)}`;
+  const code = markdownCode(path);
+  const photo = unlinkable.test(path) ? code : `[${code}](<${destination(address)}>)`;
+  return shows === undefined ? `Photo: ${photo}` : `Photo: ${photo}: ${markdownText(shows)}`;
 }
+
+/** Not every renderer finds the end of a link around text with these, even where they stand in code. */
+const unlinkable = /[[\]`|]/;
 
 /** An address that cannot end the link it stands in. */
 function destination(address: string): string {
