@@ -16,6 +16,7 @@ import { runInPage } from './launch/run-in-page.ts';
 import { desktopProgram, runOnDesktop } from './launch/run-on-desktop.ts';
 import type { SuiteCounts } from './launch/suite-counts.ts';
 import { editRecords } from './ui/edit-records.ts';
+import { expectReportsReadWell } from './ui/expect-reports-read-well.ts';
 import { openHostileBase } from './ui/open-hostile-base.ts';
 import { followReportPanel } from './ui/report-panel.ts';
 import type { Workbench } from './ui/workbench.ts';
@@ -34,7 +35,7 @@ interface Trial {
 /** What one window is opened over, and what is tried in it with keys and mouse, one after the other. */
 interface TriedWindow {
   readonly name: string;
-  readonly prepare: () => PreparedFolder;
+  readonly prepare: (platform: HostKind['platform']) => PreparedFolder;
   readonly settings?: HostOptions['settings'];
   readonly trials: readonly Trial[];
 }
@@ -44,8 +45,9 @@ const windows: readonly [TriedWindow, ...TriedWindow[]] = [
     name: 'a window over a base',
     prepare: prepareBase,
     trials: [
-      { name: 'opens the report from the palette, leads to places and follows changes', run: followReportPanel },
       { name: 'lets records be edited as any editor does', run: editRecords },
+      { name: 'opens the report from the palette, leads to places and follows changes', run: followReportPanel },
+      { name: 'has reports that everybody can read, in every kind of theme', run: expectReportsReadWell },
     ],
   },
   {
@@ -121,7 +123,7 @@ async function runInPages({ platform, start }: HostKind): Promise<void> {
     }
   };
   const tryIn = ({ prepare, settings, trials }: TriedWindow, name: string, tried: Partial<HostOptions>) =>
-    runOver(prepare(), name, (folder) =>
+    runOver(prepare(platform), name, (folder) =>
       withHost({ folder, ...tried, ...(settings ? { settings } : {}) }, (host) => runTrials(browser, host, trials)),
     );
   try {

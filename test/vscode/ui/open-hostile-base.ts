@@ -1,4 +1,5 @@
 import { hostileHost, hostileMark } from '../../harness/hostile-base.ts';
+import { reports } from './expect-reports-read-well.ts';
 import type { Workbench } from './workbench.ts';
 
 /** Files of the hostile base, and keys that are hovered in them: beside each the value, if it is short. */
@@ -78,13 +79,9 @@ async function complete(workbench: Workbench): Promise<void> {
 
 async function lookAtReports(workbench: Workbench): Promise<void> {
   const { report } = workbench;
-  await workbench.runCommand('Swaplore: Check Outcomes Against Rules');
-  for (const name of ['Outcomes against rules', 'Findings', 'Overview']) {
-    await report
-      .getByRole('button', { name, exact: true })
-      .click()
-      .catch(() => undefined);
-    await report.locator('nav [aria-current]', { hasText: name }).waitFor();
+  await workbench.openReports();
+  for (const name of reports) {
+    await workbench.showReport(name);
     await report.getByRole('heading', { level: 1, name: /<img src=x onerror=/ }).waitFor();
     const isWide = await report.locator('html').evaluate((html) => html.scrollWidth > html.clientWidth);
     if (isWide) throw new Error(`the report ${name} is wider than its panel`);

@@ -1,10 +1,12 @@
 import type { Workbench } from './workbench.ts';
 
-/** Opens the report from the palette, and a place from the report, and mends it there. Throws where something does not appear. */
+/** Misspells a word, opens the report from the palette, and a place from the report, and mends the word there. Throws where something does not appear. */
 export async function followReportPanel(workbench: Workbench): Promise<void> {
   const { page, report } = workbench;
+  await workbench.openFile('bench/outcomes/2024-09-17-tansy-311-312.yaml');
+  await workbench.replaceWord('chip_moved?', 'chip_move');
   await workbench.status('Swaplore: 1 error').waitFor();
-  await workbench.runCommand('Swaplore: Check Outcomes Against Rules');
+  await workbench.openReports();
   await report.getByRole('heading', { level: 1, name: 'Outcomes against rules' }).waitFor();
   await report.getByRole('button', { name: 'Findings' }).click();
   await report.getByRole('heading', { level: 1, name: 'Findings' }).waitFor();

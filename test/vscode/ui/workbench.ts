@@ -30,19 +30,9 @@ export class Workbench {
 
   /** Opens a file of the folder in an editor, which has the focus then. */
   async openFile(path: string): Promise<void> {
-    const [, folder = '', name = ''] = /(.*\/)?(.*)/.exec(path) ?? [];
-    const row = this.page
-      .locator('.quick-input-list .monaco-list-row.focused', { hasText: name })
-      .filter({ hasText: folder.slice(0, -1) });
-    await this.page.keyboard.press('Control+P');
-    await this.input.waitFor();
-    // What was found while the folder was still being read stays as it was until something else is asked for.
-    for (let tries = 0; !(await row.isVisible()); tries++) {
-      if (tries > 40) throw new Error(`${path} is not found`);
-      if (tries % 8 === 0) await this.input.fill(tries % 16 === 0 ? path : name);
-      await this.page.waitForTimeout(100);
-    }
-    await this.page.keyboard.press('Enter');
+    if (path.includes('/')) await this.findFile(path);
+    // Where an extension provides the folder, what lies in its root is not searched.
+    else await this.page.locator('.explorer-folders-view .monaco-list-row', { hasText: path }).dblclick();
     await this.page.locator(`.editor-instance .monaco-editor[data-uri$="/${path}"]`).waitFor();
   }
 
@@ -50,11 +40,32 @@ export class Workbench {
   async runCommand(title: string): Promise<void> {
     await this.page.keyboard.press('F1');
     await this.input.fill(`>${title}`);
-    await this.page
-      .locator('.quick-input-list .monaco-list-row', { hasText: title.replace(/^.*: /, '') })
-      .first()
-      .waitFor();
+    // What is best known stands first, also where something else is called that.
+    const row = this.page.locator('.quick-input-list .monaco-list-row', { hasText: new RegExp(`^\\s*${title}`) });
+    await row.first().click();
+  }
+
+  /** Puts the window into the colours of a theme. */
+  async chooseTheme(theme: string): Promise<void> {
+    await this.runCommand('Preferences: Color Theme');
+    await this.page.locator('.quick-input-widget input[placeholder*="Color Theme"]').fill(theme);
+    await this.page.locator('.quick-input-list .monaco-list-row.focused', { hasText: theme }).waitFor();
     await this.page.keyboard.press('Enter');
+    await this.input.waitFor({ state: 'hidden' });
+  }
+
+  /** Opens the panel with the reports. */
+  async openReports(): Promise<void> {
+    await this.status(/Swaplore(:|$)/).waitFor();
+    await this.runCommand('Swaplore: Check Outcomes Against Rules');
+    await this.report.locator('nav').first().waitFor();
+  }
+
+  /** Shows a report in the panel that is open, by the name its button has. */
+  async showReport(name: string): Promise<void> {
+    const current = this.report.locator('nav [aria-current]', { hasText: name });
+    if (!(await current.isVisible())) await this.report.getByRole('button', { name, exact: true }).click();
+    await current.waitFor();
   }
 
   /** Selects a word in the editor in front. */
@@ -76,6 +87,22 @@ export class Workbench {
     const shown = this.page.locator('.monaco-hover:not(.hidden) .monaco-hover-content');
     await shown.first().waitFor();
     return shown;
+  }
+
+  private async findFile(path: string): Promise<void> {
+    const [, folder = '', name = ''] = /(.*)\/(.*)/.exec(path) ?? [];
+    const row = this.page
+      .locator('.quick-input-list .monaco-list-row.focused', { hasText: name })
+      .filter({ hasText: folder });
+    await this.page.keyboard.press('Control+P');
+    await this.input.waitFor();
+    // What was found while the folder was still being read stays as it was until something else is asked for.
+    for (let tries = 0; !(await row.isVisible()); tries++) {
+      if (tries > 40) throw new Error(`${path} is not found`);
+      if (tries % 8 === 0) await this.input.fill(tries % 16 === 0 ? path : name);
+      await this.page.waitForTimeout(100);
+    }
+    await this.page.keyboard.press('Enter');
   }
 
   private get input(): Locator {
