@@ -12,6 +12,7 @@ import { type CachedBase, cachedBase, cacheFolder } from './base/base-cache.ts';
 import { generatorVersion } from './base/make-base.ts';
 import { isSize, type Size, sizes } from './base/sizes.ts';
 import { type JointFigures, toComparisonLines, toJointLines } from './comparisons.ts';
+import { editorTable } from './editor/editor-bench.ts';
 import { type Measurement, measure } from './measure.ts';
 import { buildPrograms, programs } from './programs.ts';
 import { serverTable } from './server/server-bench.ts';
@@ -28,30 +29,35 @@ interface Options {
   readonly faults: number;
   /** Whether the language server is measured in place of the command line. */
   readonly isServer: boolean;
+  /** Whether extension hosts are measured in place of the command line. */
+  readonly isEditor: boolean;
 }
 
 const usage = `usage: npm run bench -- [options]
-  --size SIZE   ${Object.keys(sizes).join(', ')}; may be given several times (default: S and M; with --server L)
+  --size SIZE   ${Object.keys(sizes).join(', ')}; may be given several times (default: S and M; with --server or --editor L)
   --runs N      how often each is measured (default: 3)
   --seed SEED   which base to generate (default: 1)
   --faults N    faults to plant in the base (default: 0)
   --server      measure the language server instead, beside another one
+  --editor      measure how late extension hosts of VS Code are instead
 `;
 
 /** The options of the command line; undefined where the usage is asked for or needed. */
 function readOptions(): Options | undefined {
   const values = parseCommandLine();
   if (!values || values.help) return undefined;
-  const { server: isServer, size = isServer ? ['L'] : ['S', 'M'] } = values;
+  const { server: isServer, editor: isEditor } = values;
+  const { size = isServer || isEditor ? ['L'] : ['S', 'M'] } = values;
   const wanted = size.filter(isSize);
   const [runs, faults] = [Number(values.runs), Number(values.faults)];
   const isUsable =
     wanted.length === size.length &&
     !(isServer && size.includes('big')) &&
+    !(isServer && isEditor) &&
     isCount(runs, 1) &&
     isCount(faults, 0) &&
     /^[\w-]+$/.test(values.seed);
-  return isUsable ? { sizes: wanted, runs, seed: values.seed, faults, isServer } : undefined;
+  return isUsable ? { sizes: wanted, runs, seed: values.seed, faults, isServer, isEditor } : undefined;
 }
 
 function parseCommandLine() {
@@ -63,6 +69,7 @@ function parseCommandLine() {
         seed: { type: 'string', default: '1' },
         faults: { type: 'string', default: '0' },
         server: { type: 'boolean', default: false },
+        editor: { type: 'boolean', default: false },
         help: { type: 'boolean', default: false },
       },
     }).values;
@@ -157,6 +164,10 @@ base, and waits ${peerServer.debounceMs} ms for another key where we wait ${ownS
 compiled code. The file of 5,000 lines belongs to the base, and 20 contradictions
 are planted. "÷": ours divided by the peer's.`;
 
+const editorNote = `Extension hosts with the extension and nothing else of note, from their start until
+the base is checked. In a browser nothing but lateness of timers can be measured,
+and files come through the editor.`;
+
 async function main(): Promise<number> {
   const options = readOptions();
   if (!options) {
@@ -165,9 +176,9 @@ async function main(): Promise<number> {
   }
   execFileSync(process.execPath, ['server/tools/build.mjs'], { cwd: root, stdio: 'inherit' });
   const bases = options.sizes.map((size) => cachedBase({ size, seed: options.seed, faults: options.faults }));
-  process.stdout.write(
-    `${options.isServer ? await reportServer(options, bases) : await reportCommand(options, bases)}\n`,
-  );
+  const { isServer, isEditor } = options;
+  const report = isServer ? reportServer : isEditor ? reportEditor : reportCommand;
+  process.stdout.write(`${await report(options, bases)}\n`);
   return 0;
 }
 
@@ -189,6 +200,12 @@ async function reportServer(options: Options, bases: readonly CachedBase[]): Pro
   const tables: string[] = [];
   for (const base of bases) tables.push(await serverTable(base, options.seed, options.runs));
   return `${tables.join('\n\n')}\n\n${describeRun(options, bases)}\n${serverNote}`;
+}
+
+async function reportEditor(options: Options, bases: readonly CachedBase[]): Promise<string> {
+  const tables: string[] = [];
+  for (const { folder } of bases) tables.push(await editorTable(folder, options.runs));
+  return `${tables.join('\n\n')}\n\n${describeRun(options, bases)}\n${editorNote}`;
 }
 
 process.exitCode = await main();

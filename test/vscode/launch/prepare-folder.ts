@@ -6,6 +6,7 @@ import { hostileBase } from '../../harness/hostile-base.ts';
 import type { HostKind } from './hosts.ts';
 
 const knowledge = fileURLToPath(new URL('../../../knowledge', import.meta.url));
+const tour = fileURLToPath(new URL('../../fixtures/tour', import.meta.url));
 
 /** YAML of another kind, which would be a fault in a base. */
 const notes = 'kind: outcome\nid: not-ours\nrom: chip_move\n';
@@ -26,6 +27,13 @@ export function prepareBase(): PreparedFolder {
   writeFileSync(join(path, 'bench', 'untidy.yaml'), 'kind:   maker\nid:  tidy\nname:    Tidy   \n\n\n\n');
   mkdirSync(join(path, 'elsewhere'));
   writeFileSync(join(path, 'elsewhere', 'notes.yaml'), notes);
+  return folder;
+}
+
+/** A folder with the base of the README's tour, which has three slips in it. */
+export function prepareTour(): PreparedFolder {
+  const folder = prepare();
+  cpSync(tour, join(folder.path, 'tour'), { recursive: true });
   return folder;
 }
 

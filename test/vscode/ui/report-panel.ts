@@ -12,8 +12,7 @@ export async function followReportPanel(workbench: Workbench): Promise<void> {
   await report.getByRole('heading', { level: 1, name: 'Findings' }).waitFor();
   // By keyboard, as anybody may have to.
   await report.getByRole('button', { name: 'outcomes/2024-09-17-tansy-311-312.yaml:8' }).first().press('Enter');
-  await page.locator('.tab', { hasText: '2024-09-17-tansy-311-312.yaml' }).waitFor();
-  await page.locator('.editor-instance .view-line', { hasText: 'chip_move' }).waitFor();
+  await page.locator('.editor-instance .monaco-editor[data-uri$="tansy-311-312.yaml"]').waitFor();
   const misspelt = report.locator('code', { hasText: /^chip_move$/ }).first();
   await misspelt.waitFor();
   // The misspelt word is what was selected.
