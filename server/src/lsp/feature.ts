@@ -10,6 +10,7 @@ import {
   type ServerCapabilities,
 } from 'vscode-languageserver';
 import type { Place } from '../core/checks/finding.ts';
+import type { CheckedText } from '../core/features/checked-text.ts';
 import type { OpenFile } from '../core/features/open-file.ts';
 import type { BaseSession } from './base-session.ts';
 import { Cancelled } from './run-in-slices.ts';
@@ -43,6 +44,10 @@ export interface Surroundings {
   readonly whenIndexed: (base: BaseSession) => Promise<void>;
   /** Resolves when the findings shown of a base are those of its newest state, or the token is cancelled. */
   readonly whenChecked: (base: BaseSession, token: CancellationToken) => Promise<void>;
+  /** The runs of all checks over the newest state of a base; undefined where it is not checked yet. */
+  readonly runsOf: (base: BaseSession) => CheckedText['runs'] | undefined;
+  /** Does long work with pauses for messages. Throws `Cancelled` once `isStale` says that nobody waits for it any more. */
+  readonly inSlices: <Result>(work: Generator<undefined, Result>, isStale: () => boolean) => Promise<Result>;
   /** Diagnostics of a base as they are shown, by path; files without any are absent. */
   readonly shownIn: (base: BaseSession) => ReadonlyMap<string, ShownFile>;
 }

@@ -19,6 +19,7 @@ import type { BaseSession } from './base-session.ts';
 import { describeError, type Surroundings } from './feature.ts';
 import { features } from './features.ts';
 import { pullsDiagnostics } from './pulls-diagnostics.ts';
+import { runInSlices } from './run-in-slices.ts';
 import { readSettings, type Settings } from './settings.ts';
 import { type ShownFile, ShownFindings } from './shown-findings.ts';
 import { TextDocument } from './text-document.ts';
@@ -183,6 +184,8 @@ class Server {
       locate: (base, places) => workspace.locate(base, places),
       whenIndexed: (base) => base.settled(),
       whenChecked: async (base, token) => live.get(base)?.checker.settled(token),
+      runsOf: (base) => live.get(base)?.checker.runs,
+      inSlices: (work, isStale) => runInSlices(work, this.world, isStale),
       shownIn: (base) => live.get(base)?.shown.files ?? new Map(),
     };
   }
