@@ -15,7 +15,8 @@ import { readMarkedBase } from '../harness/marked-base.ts';
 import { folderOf, runCommand } from '../harness/run-cli.ts';
 import type { Client, Files } from './harness/client.ts';
 import { connectInMemory, overEveryConnection } from './harness/connections.ts';
-import { Editor, withEdits } from './harness/editor.ts';
+import { editedText } from './harness/edited-text.ts';
+import { Editor } from './harness/editor.ts';
 
 /** What is found somewhere in a file. */
 interface Found {
@@ -132,14 +133,14 @@ describe.each(Object.entries({ ...bases, 'files with odd characters': untidy }))
     const ofCommand = printed(client, files).flatMap(({ file, check, fixes = [] }) =>
       fixes.map(({ title, kind, edits }): Remedy => {
         expect(edits.every((edit) => edit.file === file)).toBe(true);
-        return [file, check, title, kind, withEdits(texts[file] ?? '', edits)];
+        return [file, check, title, kind, editedText(texts[file] ?? '', edits)];
       }),
     );
     const ofEditor: Remedy[] = [];
     for (const path of Object.keys(texts)) {
       for (const { title, diagnostics, isPreferred, edit } of await editor.offered(path, ['quickfix'])) {
         const [change] = (edit?.documentChanges ?? []) as TextDocumentEdit[];
-        const text = withEdits(texts[path] ?? '', change?.edits as TextEdit[]);
+        const text = editedText(texts[path] ?? '', change?.edits as TextEdit[]);
         ofEditor.push([path, String(diagnostics?.[0]?.code), title, isPreferred ? 'fix' : 'ask', text]);
       }
     }

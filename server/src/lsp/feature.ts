@@ -48,6 +48,10 @@ export interface Surroundings {
   readonly runsOf: (base: BaseSession) => CheckedText['runs'] | undefined;
   /** Does long work with pauses for messages. Throws `Cancelled` once `isStale` says that nobody waits for it any more. */
   readonly inSlices: <Result>(work: Generator<undefined, Result>, isStale: () => boolean) => Promise<Result>;
+  /** Reads all files of a base again. */
+  readonly reload: (base: BaseSession) => Promise<void>;
+  /** Shows a page the server writes, as it is now; gives whether the client does that. */
+  readonly showPage: (uri: string) => Promise<boolean>;
   /** Diagnostics of a base as they are shown, by path; files without any are absent. */
   readonly shownIn: (base: BaseSession) => ReadonlyMap<string, ShownFile>;
 }

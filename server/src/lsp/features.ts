@@ -7,6 +7,7 @@ import { documentDiagnostic } from './features/document-diagnostic.ts';
 import { documentHighlight } from './features/document-highlight.ts';
 import { documentLink } from './features/document-link.ts';
 import { documentSymbol } from './features/document-symbol.ts';
+import { executeCommand } from './features/execute-command.ts';
 import { foldingRange } from './features/folding-range.ts';
 import { formatting } from './features/formatting.ts';
 import { hover } from './features/hover.ts';
@@ -17,6 +18,7 @@ import { references } from './features/references.ts';
 import { rename } from './features/rename.ts';
 import { selectionRange } from './features/selection-range.ts';
 import { textDocumentContent } from './features/text-document-content.ts';
+import { willSaveWaitUntil } from './features/will-save-wait-until.ts';
 import { workspaceDiagnostic } from './features/workspace-diagnostic.ts';
 import { workspaceSymbol } from './features/workspace-symbol.ts';
 
@@ -31,6 +33,7 @@ export const features: readonly Feature[] = [
   documentHighlight,
   documentLink,
   documentSymbol,
+  executeCommand,
   foldingRange,
   formatting,
   hover,
@@ -41,6 +44,7 @@ export const features: readonly Feature[] = [
   rename,
   selectionRange,
   textDocumentContent,
+  willSaveWaitUntil,
   workspaceDiagnostic,
   workspaceSymbol,
 ];

@@ -14,6 +14,8 @@ export interface ShownFile {
   /** Names this state of the file's diagnostics; another state has another one. */
   readonly resultId: string;
   readonly diagnostics: readonly Diagnostic[];
+  /** What they show. */
+  readonly findings: readonly Finding[];
   /** What would mend what some of them say. */
   readonly fixes: ReadonlyMap<Diagnostic, readonly Fix[]>;
 }
@@ -29,7 +31,7 @@ export interface DiagnosticOptions {
 
 /** The findings of one base as an editor is shown them, file by file. */
 export class ShownFindings {
-  private readonly shown = new Map<string, ShownFile & { readonly findings: readonly Finding[] }>();
+  private readonly shown = new Map<string, ShownFile>();
   private count = 0;
 
   constructor(
@@ -55,7 +57,7 @@ export class ShownFindings {
     const groups = byFile(findings);
     for (const path of within ?? this.shown.keys()) {
       if (!groups.has(path) && this.shown.delete(path))
-        onFile({ path, resultId: this.nextId(), diagnostics: [], fixes: new Map() });
+        onFile({ path, resultId: this.nextId(), diagnostics: [], findings: [], fixes: new Map() });
     }
     const changed = [...groups].filter(([path, group]) => !isEqual(this.shown.get(path)?.findings, group));
     const stale = new Set<string>();

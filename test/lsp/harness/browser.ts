@@ -1,4 +1,3 @@
-import { existsSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { type Browser, chromium, type Page } from 'playwright-core';
 import { inject } from 'vitest';
@@ -14,13 +13,14 @@ import {
   type MessageWriter,
 } from 'vscode-languageserver/node';
 import type { Files, Wire } from './client.ts';
+import { lacks } from './lacks.ts';
 import { lend, lentRoot } from './lend.ts';
 
 /** Where Debian's package puts it. */
 const executablePath = '/usr/bin/chromium';
 
 /** Whether no browser is at hand, and nobody insists on one. */
-export const lacksBrowser = !existsSync(executablePath) && process.env['SWAPLORE_NEEDS_BROWSER'] === undefined;
+export const lacksBrowser = lacks(executablePath);
 
 /** A page that starts workers and passes on, as JSON, what they say. */
 const html = `<script>

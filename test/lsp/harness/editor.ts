@@ -11,6 +11,7 @@ import {
 import { LineIndex } from '../../../server/src/core/text/line-index.ts';
 import type { Client, Files } from './client.ts';
 import type { Connect } from './connections.ts';
+import { editedText } from './edited-text.ts';
 
 /** What an editor says it can do, so that edits come with versions. */
 const capabilities = {
@@ -98,20 +99,6 @@ export class Editor {
     const { text = '' } = this.current.get(path) ?? {};
     const changes = edits.toReversed().map(({ range, newText }) => ({ range, text: newText }));
     const version = await this.client.change(path, changes);
-    this.current.set(path, { text: withEdits(text, edits), version });
+    this.current.set(path, { text: editedText(text, edits), version });
   }
-}
-
-/** A text after edits. Throws where they overlap or are not in order. */
-export function withEdits(text: string, edits: readonly TextEdit[]): string {
-  const lines = new LineIndex(text);
-  let from = text.length;
-  let after = text;
-  for (const { range, newText } of edits.toReversed()) {
-    const [start, end] = [lines.offsetAt(range.start), lines.offsetAt(range.end)];
-    if (start > end || end > from) throw new Error(`Edits overlap: ${JSON.stringify(edits)}`);
-    after = after.slice(0, start) + newText + after.slice(end);
-    from = start;
-  }
-  return after;
 }
