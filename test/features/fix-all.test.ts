@@ -20,3 +20,8 @@ it('leaves alone what two keys are meant for', () => {
   const text = 'kind: maker\nid: wren\nname: Wren\nnoets: a\nnots: b\n';
   expect(mended(text)).toBe(text.replace('noets', 'notes'));
 });
+
+it('leaves alone what has to be asked for', () => {
+  const text = 'kind: maker\nid: wren\nname: Wren\nbinder: 4\nnoets: a\n';
+  expect(mended(text)).toBe(text.replace('noets', 'notes'));
+});
