@@ -12,6 +12,7 @@ import {
 import type { Place } from '../core/checks/finding.ts';
 import type { CheckedText } from '../core/features/checked-text.ts';
 import type { OpenFile } from '../core/features/open-file.ts';
+import type { Day } from '../core/terms/calendar.ts';
 import type { BaseSession } from './base-session.ts';
 import { Cancelled } from './run-in-slices.ts';
 import type { Settings } from './settings.ts';
@@ -32,6 +33,8 @@ export interface Opened {
 export interface Surroundings {
   readonly client: ClientCapabilities;
   readonly settings: Settings;
+  /** The day that counts as today. */
+  readonly today: () => Day;
   /** The bases in and around all folders of the client and of the documents open so far, in no particular order. */
   readonly allBases: () => Promise<readonly BaseSession[]>;
   /** The document with this address as it is now; undefined where it is not open or belongs to no base. */

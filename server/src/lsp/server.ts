@@ -180,6 +180,7 @@ class Server {
       get settings() {
         return settings();
       },
+      today: () => this.world.today(),
       allBases: async () => {
         await workspace.found();
         return workspace.bases;

@@ -57,11 +57,17 @@ vim.cmd('qall!')
   });
   mkdirSync(join(home, 'bin'));
   symlinkSync(inject('builtCommand'), join(home, 'bin/swaplore'));
-  const own = Object.fromEntries(['CONFIG', 'DATA', 'STATE', 'CACHE'].map((name) => [`XDG_${name}_HOME`, home]));
+  const own = Object.fromEntries(['CONFIG', 'DATA', 'STATE'].map((name) => [`XDG_${name}_HOME`, home]));
   const args = ['--headless', '--clean', '-u', join(home, 'init.lua'), '-c', `luafile ${join(home, 'steps.lua')}`];
   const neovim = spawn(program, args, {
     cwd: folder,
-    env: { ...own, HOME: home, PATH: [join(home, 'bin'), dirname(process.execPath), process.env['PATH']].join(':') },
+    // A server may outlive its editor and still write what it remembers: not into what is removed after the test.
+    env: {
+      ...own,
+      XDG_CACHE_HOME: inject('cacheHome'),
+      HOME: home,
+      PATH: [join(home, 'bin'), dirname(process.execPath), process.env['PATH']].join(':'),
+    },
     stdio: ['ignore', 'ignore', 'pipe'],
     timeout: patienceMs,
     killSignal: 'SIGKILL',

@@ -18,7 +18,7 @@ export interface DraftFix {
 type WithoutDocument<Placed> = Placed extends PlacedIntent ? Omit<Placed, 'document'> : never;
 
 /** An intent on whichever document a finding points into. */
-type Change = WithoutDocument<PlacedIntent>;
+export type Change = WithoutDocument<PlacedIntent>;
 
 /** A remedy: what it would do to one file with one content. Whether it can be carried out is known once it is planned there. */
 export interface Fix {
