@@ -16,6 +16,7 @@ import { prepareRename } from './features/prepare-rename.ts';
 import { rangeFormatting } from './features/range-formatting.ts';
 import { references } from './features/references.ts';
 import { rename } from './features/rename.ts';
+import { report } from './features/report.ts';
 import { selectionRange } from './features/selection-range.ts';
 import { textDocumentContent } from './features/text-document-content.ts';
 import { willSaveWaitUntil } from './features/will-save-wait-until.ts';
@@ -42,6 +43,7 @@ export const features: readonly Feature[] = [
   rangeFormatting,
   references,
   rename,
+  report,
   selectionRange,
   textDocumentContent,
   willSaveWaitUntil,
