@@ -1,7 +1,10 @@
 import fc from 'fast-check';
 import { configPath } from '../../server/src/core/checks/config-invalid.ts';
+import { spanOf } from '../../server/src/core/checks/resolve-place.ts';
+import { findingsOf } from '../../server/src/core/checks/run-checks.ts';
 import { formatText } from '../../server/src/core/edits/format-text.ts';
 import { isRefusal } from '../../server/src/core/edits/text-edit.ts';
+import { actionsAt } from '../../server/src/core/features/actions.ts';
 import { filesNaming, renameId } from '../../server/src/core/features/rename-id.ts';
 import { arbitraryBase } from './arbitrary-base.ts';
 import { arbitraryDamage, type Damage, damageText } from './arbitrary-damage.ts';
@@ -18,7 +21,9 @@ import {
   textsAfterFixAll,
   weighed,
 } from './checked-files.ts';
+import { drained } from './drained.ts';
 import { exampleFiles, faultFiles } from './example-files.ts';
+import { filledIn } from './offered-actions.ts';
 import { arbitraryLayout, writeFiles } from './write-files.ts';
 
 /** What somebody does to a base. Numbers choose by their remainder, among what there is by then. */
@@ -30,6 +35,14 @@ export type Step =
   | { readonly does: 'fix all'; readonly file: number }
   | { readonly does: 'rename'; readonly record: number; readonly newId: string }
   | { readonly does: 'format'; readonly file: number }
+  /** Takes an action offered at an offset; what it asks for is filled in. */
+  | {
+      readonly does: 'act';
+      readonly file: number;
+      readonly offset: number;
+      readonly pick: number;
+      readonly hasSnippets: boolean;
+    }
   | { readonly does: 'remove'; readonly file: number };
 
 const file = fc.nat();
@@ -56,6 +69,16 @@ export const arbitraryStep: fc.Arbitrary<Step> = fc.oneof(
     }),
   },
   { weight: 2, arbitrary: fc.record({ does: fc.constant('format' as const), file }) },
+  {
+    weight: 5,
+    arbitrary: fc.record({
+      does: fc.constant('act' as const),
+      file,
+      offset: fc.nat(),
+      pick: fc.nat(),
+      hasSnippets: fc.boolean(),
+    }),
+  },
   { weight: 1, arbitrary: fc.record({ does: fc.constant('remove' as const), file }) },
 );
 
@@ -96,6 +119,8 @@ export function afterStep(step: Step, now: CheckedFiles, before: TextFiles): Tex
       return { ...texts, [path]: damageText(text, step.damage) };
     case 'fix all':
       return textsAfterFixAll(now, path);
+    case 'act':
+      return afterAction(step, now, path);
     case 'format':
       return edited(texts, path, formatText(tapeOf(text), { start: 0, end: text.length }));
     case 'remove':
@@ -120,6 +145,36 @@ function afterRemedy({ pick, isSure }: Step & { does: 'remedy' }, now: CheckedFi
   const fix = fixes[pick % Math.max(fixes.length, 1)];
   if (!fix || (isSure && weighed(fix, now).kind === 'ask')) return now.texts;
   return textsAfterFix(fix, now) ?? now.texts;
+}
+
+/** The files after one of the actions offered in a file, at one of its findings or anywhere. */
+function afterAction(
+  { offset, pick, hasSnippets }: Step & { does: 'act' },
+  now: CheckedFiles,
+  path: string,
+): TextFiles {
+  const { texts, run } = now;
+  const text = texts[path] ?? '';
+  const findings = findingsOf(run).filter(({ place }) => place.file === path);
+  const places = findings.map(({ place }) => spanOf(tapeOf(text), place.target).start);
+  const at = places[offset % (2 * places.length)] ?? offset % (text.length + 1);
+  const { files, plan } = actionsAt({
+    file: { path, tape: tapeOf(text), snapshot: run.snapshot, isIndexed: true },
+    start: at,
+    end: at,
+    findings,
+    runs: [run],
+    today: run.today,
+    only: new Set(['quick-fix', 'refactor']),
+    hasSnippets,
+    hasNewFiles: true,
+  });
+  const actions = drained(plan(new Map(files.map((name) => [name, checkedTextOf(now, name).text] as const))));
+  const changes = actions[pick % Math.max(actions.length, 1)]?.files ?? [];
+  return changes.reduce((all, { file: name, edits, isSnippet }) => {
+    const filled = edits.map((edit) => (isSnippet ? { ...edit, text: filledIn(edit.text, 'word') } : edit));
+    return edited(all, name, filled);
+  }, texts);
 }
 
 function afterRename({ record: pick, newId }: Step & { does: 'rename' }, now: CheckedFiles): TextFiles {

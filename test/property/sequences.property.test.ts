@@ -18,10 +18,10 @@ function checkedOnTop({ texts: old, run }: CheckedFiles, texts: TextFiles): Chec
 
 /** How often a step changed something. */
 const changed: Record<Step['does'], number> = {
-  ...{ type: 0, misspell: 0, undo: 0, remedy: 0, 'fix all': 0, rename: 0, format: 0, remove: 0 },
+  ...{ type: 0, misspell: 0, undo: 0, remedy: 0, 'fix all': 0, rename: 0, format: 0, act: 0, remove: 0 },
 };
 
-it('after typing, undoing, mending, renaming and formatting in any order a run finds what a fresh one finds', () => {
+it('after typing, undoing, mending, acting, renaming and formatting in any order a run finds what a fresh one finds', () => {
   const steps = fc.array(arbitraryStep, { minLength: 2, maxLength: 4 });
   assertLaw(
     2000,

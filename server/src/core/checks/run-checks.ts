@@ -11,7 +11,7 @@
  * - an edit of a note or a comment has no record checked again
  *
  * Laws (test/property/sequences.property.test.ts):
- * - after typing, undoing, mending, renaming and formatting in any order a run finds what a fresh one finds
+ * - after typing, undoing, mending, acting, renaming and formatting in any order a run finds what a fresh one finds
  */
 
 import { changesBetween } from '../index/changes.ts';
