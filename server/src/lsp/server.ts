@@ -199,7 +199,6 @@ class Server {
       inSlices: (work, isStale) => runInSlices(work, this.world, isStale),
       reload: (base) => this.load(base),
       showPage: (uri) => this.showPage(uri),
-      findingsOf: (base) => live.get(base)?.checker.findings ?? [],
       shownIn: (base) => live.get(base)?.shown.files ?? new Map(),
     };
   }
