@@ -1,4 +1,4 @@
-import { type Disposable, MarkdownString, StatusBarAlignment, window } from 'vscode';
+import { type Disposable, StatusBarAlignment, window } from 'vscode';
 import type { BaseState } from '../../server/src/lsp/protocol.ts';
 
 /** The item of the status bar that says how the bases stand; absent while there is none. */
@@ -51,7 +51,7 @@ export class BaseStatus implements Disposable {
     item.text = isReading
       ? '$(sync~spin) Swaplore'
       : `${iconOf(errors, warnings)} Swaplore${countsOf(errors, warnings)}`;
-    item.tooltip = new MarkdownString().appendText(states.map(describe).join('\n'));
+    item.tooltip = states.map(describe).join('\n');
     item.accessibilityInformation = { label: `Swaplore. ${states.map(describe).join('. ')}` };
     item.show();
   }
