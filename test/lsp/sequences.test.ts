@@ -32,6 +32,10 @@ async function take(step: Step, editor: Editor, before: TextFiles): Promise<void
     case 'undo':
       for (const [one, was] of Object.entries(before)) if (texts[one] !== was) await editor.type(one, was);
       return;
+    case 'act': {
+      const actions = await editor.offered(path, ['refactor']);
+      return editor.apply(actions[step.pick % Math.max(actions.length, 1)]?.edit ?? {});
+    }
     case 'remedy': {
       const offered = (await Promise.all(Object.keys(texts).map((one) => editor.offered(one)))).flat();
       const actions = step.isSure ? offered.filter(({ isPreferred }) => isPreferred) : offered;
@@ -75,6 +79,7 @@ it.each(samples.map(([files, steps], at) => ({ at, files, steps })))('in sequenc
 
 afterAll(() => {
   expect([...changed.keys()].sort()).toEqual([
+    'act',
     'fix all',
     'format',
     'misspell',
