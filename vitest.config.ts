@@ -15,7 +15,7 @@ const testTimeout = 400_000;
 
 /** Tests that replace modules or ask what a process holds. */
 const apart = 'test/{bench,cli,host}/**/*.test.ts';
-const served = 'test/lsp/**/*.test.ts';
+const served = 'test/{browser,lsp}/**/*.test.ts';
 
 // One process for many files spares each a second of loading the same modules. What they test keeps nothing between two calls.
 const together = { pool: 'forks', testTimeout, isolate: false } as const;

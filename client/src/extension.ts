@@ -116,7 +116,11 @@ export class Extension {
     client.onDidChangeState(({ newState }) => {
       if (newState === State.Stopped) this.status.clear();
     });
-    await client.start();
+    await client.start().catch((error: unknown) => {
+      this.running?.end();
+      this.running = undefined;
+      throw error;
+    });
     await commands.executeCommand('setContext', servingKey, true);
   }
 

@@ -1,9 +1,6 @@
 import { FileSystemError, FileType, Uri, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
-import { listFilesRequest, readFilesRequest } from '../../server/src/lsp/protocol.ts';
-
-/** What the server is sent of a file. */
-type SentFile = { readonly base64: string } | { readonly reason: string; readonly isMissing: boolean };
+import { listFilesRequest, readFilesRequest, type SentFile } from '../../server/src/lsp/protocol.ts';
 
 /** Answers a server that cannot reach files itself, since only the editor can. */
 export function lendFiles(client: BaseLanguageClient): void {

@@ -95,6 +95,14 @@ describe('leaves alone what it did not write', () => {
   });
 });
 
+it('says why it cannot write', (context) => {
+  if (process.getuid?.() !== 0) return context.skip('only root can run it as somebody else');
+  expect(transcript(runCommand(folderOf(ternBench), args, { user: 65534 }))).toMatchInlineSnapshot(`
+    "! swaplore: out/index.html cannot be written: permission denied.
+    exit 2"
+  `);
+});
+
 it('cannot run without a folder to write into, or without a base', () => {
   expect(transcript(runCommand(folderOf(ternBench), ['report']))).toMatchInlineSnapshot(`
     "! swaplore: report needs --out DIR.

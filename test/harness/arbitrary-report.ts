@@ -43,7 +43,7 @@ const pieces = [
 ];
 
 /** Text that tries to be more than text. */
-export const arbitraryHostileText = fc.oneof(
+const arbitraryHostileText = fc.oneof(
   fc.array(fc.constantFrom(...pieces), { maxLength: 6 }).map((parts) => parts.join('')),
   fc.string({ unit: 'binary' }),
 );

@@ -1,13 +1,12 @@
 import { type Browser, chromium } from 'playwright-core';
-import { lacks } from '../lsp/harness/lacks.ts';
+import { inject } from 'vitest';
 
-/** Where Debian's package puts it. */
-const executablePath = '/usr/bin/chromium';
+const endpoint = inject('browserEndpoint');
 
 /** Whether no browser is at hand, and nobody insists on one. */
-export const lacksBrowser = lacks(executablePath);
+export const lacksBrowser = endpoint === undefined;
 
-/** Starts a browser. Whoever does closes it. */
-export function launchBrowser(): Promise<Browser> {
-  return chromium.launch({ executablePath });
+/** The browser that all tests share, over a connection of its own. Whoever opens that closes it. */
+export function connectBrowser(): Promise<Browser> {
+  return chromium.connect(endpoint ?? '');
 }

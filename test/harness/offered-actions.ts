@@ -30,9 +30,20 @@ export function offeredActions(
   const { file, offset } = openAt(files);
   const { snapshot } = file;
   const today = parseDate('2026-04-01')!;
-  const findings = findingsOf(drained(runChecks(snapshot, { today }))).filter(({ place }) => place.file === file.path);
+  const run = drained(runChecks(snapshot, { today }));
+  const findings = findingsOf(run).filter(({ place }) => place.file === file.path);
   const { files: needed, plan } = actionsAt({
-    ...{ file, start: offset, end: offset, findings, today, only: undefined, hasSnippets: true, hasNewFiles: true },
+    ...{
+      file,
+      start: offset,
+      end: offset,
+      findings,
+      runs: [run] as const,
+      today,
+      only: undefined,
+      hasSnippets: true,
+      hasNewFiles: true,
+    },
     ...options,
   });
   const texts = new Map(
@@ -41,7 +52,7 @@ export function offeredActions(
       return [path, { tape, contentId: snapshot.files.get(path)?.contentId ?? snapshot.configFile.contentId }] as const;
     }),
   );
-  return plan(texts).map((action) => {
+  return drained(plan(texts)).map((action) => {
     const after = action.files.map(({ file: path, edits, isNew }) => {
       const before = isNew ? '' : texts.get(path)!.tape.text;
       return [isNew ? `${path} (new)` : path, replaceIn(before, edits)] as const;

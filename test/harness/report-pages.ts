@@ -17,7 +17,7 @@ type Texts = Readonly<Record<string, string>>;
 const today = parseDate('2026-11-25') ?? 0;
 
 /** As the policy of pages in files names their style. */
-export const styleHash = `sha256-${createHash('sha256').update(pageStyle).digest('base64')}`;
+const styleHash = `sha256-${createHash('sha256').update(pageStyle).digest('base64')}`;
 
 /** What panels of these tests know style and script by. */
 export const panelNonce = 'abcdefghijklmnop0123';

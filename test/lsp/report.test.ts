@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { ErrorCodes } from 'vscode-languageserver/node';
+import { ErrorCodes, LSPErrorCodes } from 'vscode-languageserver/node';
 import { reportRequest } from '../../server/src/lsp/protocol.ts';
 import { named, readPage } from '../harness/read-page.ts';
 import { outcome, ternBench } from '../harness/tern-bench.ts';
@@ -43,6 +43,15 @@ overEveryConnection((connect) => {
       refused,
     );
     await expect(client.ask(reportRequest, { report: 'findings', nonce: '' })).rejects.toMatchObject(refused);
+  });
+
+  it('of findings says why a config cannot be used, and there is no other then', async () => {
+    const client = await connect({ ...broken, 'swaplore.yaml': 'swaplore: 9\n' });
+    const { html, places } = await client.ask(reportRequest, { report: 'findings', nonce });
+    expect(readPage(html).elements.filter(({ attributes }) => attributes['class'] === 'finding error')).toHaveLength(1);
+    expect(places.map(({ uri }) => client.pathOf(uri))).toEqual(['swaplore.yaml']);
+    const other = client.ask(reportRequest, { report: 'overview', nonce });
+    await expect(other).rejects.toMatchObject({ code: LSPErrorCodes.RequestFailed });
   });
 
   it('is of the innermost base around an address, and needs one where there are several', async () => {

@@ -27,14 +27,14 @@ describe('a page', () => {
     expect(outlineOf(readPage(filePagesOf(broken)['findings.html'] ?? ''))).toMatchInlineSnapshot(`
       "h1 | Findings: Harbour Street bench
       p | 1 error, 0 warnings, 0 notes.
-      h2 id=part:1 | outcomes/left.yaml
+      h2 id=part-1 | outcomes/left.yaml
       ul class=findings
         li class=finding error id=outcomes/left.yaml:7
           p class=head | error outcome/left outcome-breaks-rule outcomes/left.yaml:7
             span class=severity | error
             span class=record | outcome/left
             span class=check | outcome-breaks-rule
-              a href=#check%3Aoutcome-breaks-rule | outcome-breaks-rule
+              a href=#check-outcome-breaks-rule | outcome-breaks-rule
             span class=place | outcomes/left.yaml:7
               a href=#outcomes%2Fleft.yaml%3A7 | outcomes/left.yaml:7
           p class=message | Outcome left reached reads, but rule tern-rom-travels says that needs rom_travels: true: the ROM was left (this family keeps its adaptives in rom_chip).
@@ -45,9 +45,9 @@ describe('a page', () => {
           ul class=related
             li
               span class=place | rules/tern.yaml:4
-      h2 id=part:2 | Why these are looked for
+      h2 id=part-2 | Why these are looked for
       div class=checks
-        details id=check:outcome-breaks-rule
+        details id=check-outcome-breaks-rule
           summary | outcome-breaks-rule
           p | Either the record is wrong or the rule is. Until that is settled, the rule misleads whoever picks the next donor."
     `);
@@ -62,14 +62,14 @@ describe('a page', () => {
           summary | On this page
           ul
             li
-              a href=#part%3A1 | Records
+              a href=#part-1 | Records
             li
-              a href=#part%3A2 | Findings
+              a href=#part-2 | Findings
             li
-              a href=#part%3A3 | Rules
+              a href=#part-3 | Rules
             li
-              a href=#part%3A4 | Families
-      h2 id=part:1 | Records
+              a href=#part-4 | Families
+      h2 id=part-1 | Records
       div class=scroll role=region aria-label=7 records in 6 files tabindex=0
         table
           caption | 7 records in 6 files
@@ -87,7 +87,7 @@ describe('a page', () => {
           td class=right | 2
           th class=left scope=row | rule
           td class=right | 1
-      h2 id=part:2 | Findings
+      h2 id=part-2 | Findings
       div class=scroll role=region aria-label=1 error, 0 warnings, 0 notes, by check tabindex=0
         table
           caption | 1 error, 0 warnings, 0 notes, by check
@@ -99,7 +99,7 @@ describe('a page', () => {
           td class=right | 1
           td class=right zero | 0
           td class=right zero | 0
-      h2 id=part:3 | Rules
+      h2 id=part-3 | Rules
       div class=scroll role=region aria-label=Outcomes by how they stand to each rule tabindex=0
         table
           caption | Outcomes by how they stand to each rule
@@ -114,7 +114,7 @@ describe('a page', () => {
           td class=right zero | 0
           td class=right zero | 0
       p | Support and against count outcomes that decide the claim. Undecided: a control, a value or the scope is not known. Excepted: set aside by the rule itself. Outcomes the claim says nothing about are not counted.
-      h2 id=part:4 | Families
+      h2 id=part-4 | Families
       p | Only outcomes with every control count. A pair of drives that was tried more than once counts once, for the share of its trials that worked. The bounds are exact at 95 % and rest on pairs that share no drive. Not counted: 2 that worked without every control, 0 inconclusive. Nothing to count yet: tern-2."
     `);
   });
@@ -122,14 +122,14 @@ describe('a page', () => {
   it('of outcomes against rules leads to the page of findings', () => {
     expect(outlineOf(readPage(filePagesOf(broken)['contradictions.html'] ?? ''))).toMatchInlineSnapshot(`
       "h1 | Outcomes against rules: Harbour Street bench
-      h2 id=part:1 | Broken rules
+      h2 id=part-1 | Broken rules
       ul class=findings
         li class=finding error id=outcomes/left.yaml:7
           p class=head | error outcome/left outcome-breaks-rule outcomes/left.yaml:7
             span class=severity | error
             span class=record | outcome/left
             span class=check | outcome-breaks-rule
-              a href=findings.html#check%3Aoutcome-breaks-rule | outcome-breaks-rule
+              a href=findings.html#check-outcome-breaks-rule | outcome-breaks-rule
             span class=place | outcomes/left.yaml:7
               a href=findings.html#outcomes%2Fleft.yaml%3A7 | outcomes/left.yaml:7
           p class=message | Outcome left reached reads, but rule tern-rom-travels says that needs rom_travels: true: the ROM was left (this family keeps its adaptives in rom_chip).
@@ -140,7 +140,7 @@ describe('a page', () => {
           ul class=related
             li
               span class=place | rules/tern.yaml:4
-      h2 id=part:2 | Rules
+      h2 id=part-2 | Rules
       div class=scroll role=region aria-label=Outcomes by how they stand to each rule tabindex=0
         table
           caption | Outcomes by how they stand to each rule

@@ -100,11 +100,16 @@ export function shownFile(root: string, file: string): string {
   return root === '.' ? file : `${root}/${file}`;
 }
 
-/** Runs checks to the end; a terminal has nobody to yield to. */
+/** The findings of some checks, else of all. */
 export function runToEnd(snapshot: Snapshot, today: Day, checks?: readonly Check[]): Finding[] {
-  const run = runChecks(snapshot, { today, checks });
-  for (let step = run.next(); ; step = run.next()) {
-    if (step.done) return findingsOf(step.value);
+  return findingsOf(drained(runChecks(snapshot, { today, checks })));
+}
+
+/** What long work comes to; a terminal has nobody to yield to. */
+export function drained<Result>(work: Generator<undefined, Result>): Result {
+  for (;;) {
+    const step = work.next();
+    if (step.done) return step.value;
   }
 }
 

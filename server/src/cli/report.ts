@@ -17,7 +17,7 @@ import { readToday } from './read-today.ts';
 /** `swaplore report`: the reports of a base as pages for a browser. */
 export const report: Command = {
   name: 'report',
-  takes: '',
+  takes: '--out DIR',
   positionals: { min: 0, max: 0 },
   describe: 'Write pages for a browser: the base at a glance, its outcomes against its rules, and all findings.',
   options: [

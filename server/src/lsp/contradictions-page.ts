@@ -1,4 +1,3 @@
-import { LSPErrorCodes, ResponseError } from 'vscode-languageserver';
 import { URI } from 'vscode-uri';
 import { internalCheckFailed } from '../core/checks/internal-check-failed.ts';
 import { collectContradictions, contradictionsDocument, reportedChecks } from '../core/reports/contradictions.ts';
@@ -6,6 +5,7 @@ import { renderText } from '../core/reports/render-text.ts';
 import type { BaseSession } from './base-session.ts';
 import { pageScheme } from './check-page.ts';
 import type { Context } from './feature.ts';
+import { requireUsable } from './require-usable.ts';
 
 /** Columns of a report as text. */
 const width = 80;
@@ -23,9 +23,7 @@ export async function contradictionsText(
   await whenIndexed(base);
   await whenChecked(base, token);
   const { snapshot, name } = base;
-  if (!snapshot.configFile.reading.isUsable) {
-    throw new ResponseError(LSPErrorCodes.RequestFailed, `The base ${name} has a config that cannot be used.`);
-  }
+  requireUsable(base);
   const findings = Array.from(shownIn(base).values(), (file) => file.findings).flat();
   const reported = findings.filter(({ check }) => reportedIds.has(check));
   return renderText(contradictionsDocument(collectContradictions(snapshot), reported, name), {

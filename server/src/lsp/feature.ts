@@ -9,7 +9,8 @@ import {
   ResponseError,
   type ServerCapabilities,
 } from 'vscode-languageserver';
-import type { Finding, Place } from '../core/checks/finding.ts';
+import type { Place } from '../core/checks/finding.ts';
+import type { CheckedText } from '../core/features/checked-text.ts';
 import type { OpenFile } from '../core/features/open-file.ts';
 import type { Day } from '../core/terms/calendar.ts';
 import type { BaseSession } from './base-session.ts';
@@ -46,12 +47,14 @@ export interface Surroundings {
   readonly whenIndexed: (base: BaseSession) => Promise<void>;
   /** Resolves when the findings shown of a base are those of its newest state, or the token is cancelled. */
   readonly whenChecked: (base: BaseSession, token: CancellationToken) => Promise<void>;
+  /** The runs of all checks over the newest state of a base; undefined where it is not checked yet. */
+  readonly runsOf: (base: BaseSession) => CheckedText['runs'] | undefined;
+  /** Does long work with pauses for messages. Throws `Cancelled` once `isStale` says that nobody waits for it any more. */
+  readonly inSlices: <Result>(work: Generator<undefined, Result>, isStale: () => boolean) => Promise<Result>;
   /** Reads all files of a base again. */
   readonly reload: (base: BaseSession) => Promise<void>;
   /** Shows a page the server writes, as it is now; gives whether the client does that. */
   readonly showPage: (uri: string) => Promise<boolean>;
-  /** What the last run of all checks found in a base; nothing before the first. In no particular order. */
-  readonly findingsOf: (base: BaseSession) => readonly Finding[];
   /** Diagnostics of a base as they are shown, by path; files without any are absent. */
   readonly shownIn: (base: BaseSession) => ReadonlyMap<string, ShownFile>;
 }

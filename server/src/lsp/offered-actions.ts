@@ -19,12 +19,14 @@ interface OfferedActions {
 export async function offeredActions(
   uri: string,
   { range, only }: { readonly range: Range; readonly only: ReadonlySet<ActionKind> | undefined },
-  { look, whenChecked, shownIn, today, client, token }: Context,
+  { look, lookIndexed, whenChecked, runsOf, inSlices, shownIn, today, client, token }: Context,
 ): Promise<OfferedActions | undefined> {
-  const before = look(uri);
+  // What a remedy would bring is not known before the whole base is.
+  const before = await lookIndexed(uri);
   if (before) await whenChecked(before.base, token);
   const opened = look(uri);
-  if (!opened) return undefined;
+  const runs = opened && runsOf(opened.base);
+  if (!runs) return undefined;
   const { base, file, positions } = opened;
   const found = shownIn(base).get(file.path)?.found ?? new Map<Finding, Diagnostic>();
   const { files, plan } = actionsAt({
@@ -32,12 +34,14 @@ export async function offeredActions(
     start: positions.offsetAt(range.start),
     end: positions.offsetAt(range.end),
     findings: [...found.keys()],
+    runs,
     today: today(),
     only,
     ...abilitiesOf(client),
   });
   const texts = await base.textsOf(files);
-  return { opened, texts, actions: plan(texts), found };
+  const isStale = () => token.isCancellationRequested || look(uri)?.version !== opened.version;
+  return { opened, texts, actions: await inSlices(plan(texts), isStale), found };
 }
 
 function abilitiesOf({ workspace }: ClientCapabilities): {

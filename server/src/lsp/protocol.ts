@@ -7,6 +7,9 @@ import { NotificationType, ProtocolRequestType, RequestType } from 'vscode-langu
 import type { ReportName } from '../core/reports/report-set.ts';
 import type { ClientFiles, SentFile } from '../host/client-store.ts';
 
+/** What is sent of a file. */
+export type { SentFile };
+
 /** Options that `initialize` may carry, besides settings. */
 export interface ClientOffers {
   /** Whether the client answers `swaplore/listFiles` and `swaplore/readFiles`, for folders with any address. */

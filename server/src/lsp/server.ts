@@ -23,6 +23,7 @@ import { describeError, type Surroundings } from './feature.ts';
 import { features } from './features.ts';
 import { type BaseState, baseStateNotification, offersOf } from './protocol.ts';
 import { pullsDiagnostics } from './pulls-diagnostics.ts';
+import { runInSlices } from './run-in-slices.ts';
 import { readSettings, type Settings } from './settings.ts';
 import { type ShownFile, ShownFindings } from './shown-findings.ts';
 import { TextDocument } from './text-document.ts';
@@ -194,9 +195,10 @@ class Server {
       locate: (base, places) => workspace.locate(base, places),
       whenIndexed: (base) => base.settled(),
       whenChecked: async (base, token) => live.get(base)?.checker.settled(token),
+      runsOf: (base) => live.get(base)?.checker.runs,
+      inSlices: (work, isStale) => runInSlices(work, this.world, isStale),
       reload: (base) => this.load(base),
       showPage: (uri) => this.showPage(uri),
-      findingsOf: (base) => live.get(base)?.checker.findings ?? [],
       shownIn: (base) => live.get(base)?.shown.files ?? new Map(),
     };
   }

@@ -1,5 +1,5 @@
 import { dirname, join } from 'node:path';
-import { type Browser, chromium, type Page } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 import { inject } from 'vitest';
 import {
   AbstractMessageReader,
@@ -12,11 +12,9 @@ import {
   type MessageReader,
   type MessageWriter,
 } from 'vscode-languageserver/node';
+import { connectBrowser } from '../../harness/chromium.ts';
 import type { Files, Wire } from './client.ts';
 import { lend, lentRoot } from './lend.ts';
-
-/** Whether no browser is at hand, and nobody insists on one. */
-export const lacksBrowser = inject('browserEndpoint') === undefined;
 
 /** A page that starts workers and passes on, as JSON, what they say. */
 const html = `<script>
@@ -43,7 +41,7 @@ class Bench {
   ) {}
 
   static async start(): Promise<Bench> {
-    const browser = await chromium.connect(inject('browserEndpoint') ?? '');
+    const browser = await connectBrowser();
     const bench = new Bench(browser, await browser.newPage());
     const { page, heard, failures } = bench;
     await page.exposeFunction('heard', (worker: number, json: string) =>

@@ -1,6 +1,6 @@
 import { type ChildProcess, execFileSync, spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout } from 'node:timers/promises';
@@ -8,7 +8,8 @@ import { fileURLToPath } from 'node:url';
 import { type Host, type HostOptions, quietSettings } from './host.ts';
 
 const packages = fileURLToPath(new URL('../hosts/node/node_modules/', import.meta.url));
-const server = join(packages, 'code-server', 'lib', 'vscode', 'out', 'server-main.js');
+const vscode = join(packages, 'code-server', 'lib', 'vscode');
+const server = join(vscode, 'out', 'server-main.js');
 
 /** Whether the server of VS Code is installed. */
 export const hasNodeHost = existsSync(server);
@@ -18,6 +19,8 @@ const startMs = 30_000;
 
 /** Starts the server of VS Code, whose extension host runs in Node and reads the disk. */
 export async function startNodeHost({ folder, extension, packed, suite, settings }: HostOptions): Promise<Host> {
+  // It looks for its packages beside itself.
+  if (!existsSync(join(vscode, 'node_modules'))) symlinkSync(packages, join(vscode, 'node_modules'), 'junction');
   const data = mkdtempSync(join(tmpdir(), 'swaplore-vscode-'));
   mkdirSync(join(data, 'data', 'User'), { recursive: true });
   mkdirSync(join(data, 'tmp'));

@@ -2,7 +2,7 @@
 import './mocha-surroundings.ts';
 // The build for browsers runs in both extension hosts.
 import 'mocha/mocha.js';
-import { countsMark, type SuiteCounts } from '../launch/suite-counts.ts';
+import { printCounts } from '../launch/suite-counts.ts';
 
 /** Time one test has. */
 const limitMs = 30_000;
@@ -18,8 +18,7 @@ export async function runMocha(declare: () => void): Promise<void> {
   await new Promise<void>((resolve, reject) => {
     const runner = mocha.run((failures) => {
       const { passes = 0, pending = 0 } = runner.stats ?? {};
-      const counts: SuiteCounts = { passed: passes, failed: failures, skipped: pending };
-      console.log(`${countsMark} ${JSON.stringify(counts)}`);
+      console.log(printCounts({ passed: passes, failed: failures, skipped: pending }));
       // What is printed takes a moment to arrive, and nothing arrives later.
       setTimeout(() => (failures > 0 ? reject(new Error(`${failures} failed`)) : resolve()), 200);
     });

@@ -1,8 +1,8 @@
 import type { Intent, PlacedIntent } from '../edits/intent.ts';
 
 /**
- * How sure a remedy is: a `fix` follows from the file alone and may be made without being asked for; to `ask` means that there is more
- * than one way out, so that somebody has to choose.
+ * How sure a remedy is: to `ask` means that there is more than one way out, so that somebody has to choose. Of a `fix` the file alone
+ * says what was meant; it is offered as one only where it brings no other finding, which `weighFix` finds out.
  */
 export type FixKind = 'fix' | 'ask';
 

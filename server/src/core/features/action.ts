@@ -4,6 +4,7 @@ import type { FileEdits } from '../edits/text-edit.ts';
 import type { Standing } from '../index/snapshot.ts';
 import type { Day } from '../terms/calendar.ts';
 import type { Blank } from './blanks.ts';
+import type { CheckedText } from './checked-text.ts';
 import type { OpenFile } from './open-file.ts';
 
 /** What an action is for: to mend what was found, to change what is in order, or to mend all of a file that needs no choice. */
@@ -16,6 +17,8 @@ export interface ActionRequest {
   readonly end: number;
   /** What the checks have found in the file. */
   readonly findings: readonly Finding[];
+  /** The runs of the checks that found it, which ran every check over the snapshot the file is in. */
+  readonly runs: CheckedText['runs'];
   readonly today: Day;
   /** The kinds of action that are wanted; undefined where nobody asked for any in particular. */
   readonly only: ReadonlySet<ActionKind> | undefined;

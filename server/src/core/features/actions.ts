@@ -5,7 +5,6 @@
  */
 
 import { configPath } from '../checks/config-invalid.ts';
-import type { Fix } from '../checks/fix.ts';
 import { spanOf } from '../checks/resolve-place.ts';
 import { type EditableText, planEdits } from '../edits/plan-edits.ts';
 import { isRefusal } from '../edits/text-edit.ts';
@@ -13,19 +12,24 @@ import { readText } from '../syntax/read-text.ts';
 import type { Action, ActionContext, ActionDraft, ActionEdits, ActionRequest } from './action.ts';
 import { blankMark, toSnippets } from './blanks.ts';
 import { brokenRuleActions } from './broken-rule-actions.ts';
+import type { CheckedText } from './checked-text.ts';
 import { entriesAt } from './entries-at.ts';
 import { fixAll } from './fix-all.ts';
 import { missingControlActions } from './missing-control-action.ts';
 import { missingKeysActions } from './missing-keys-action.ts';
 import { missingRecordActions } from './missing-record-action.ts';
 import { resultActions, retractActions, sortActions } from './record-actions.ts';
+import { weighFix } from './weigh-fix.ts';
 
 /** What could be offered; some of it needs the texts of other files to be planned. */
 export interface ActionPlan {
   /** Paths of the files whose texts are needed, the open one among them. */
   readonly files: readonly string[];
-  /** What is offered, given these texts, remedies of findings first. What cannot be carried out safely is left out. */
-  readonly plan: (texts: ReadonlyMap<string, EditableText>) => readonly Action[];
+  /**
+   * What is offered, given these texts, remedies of findings first. What cannot be carried out safely is left out, and nothing is sure
+   * that would bring another finding.
+   */
+  readonly plan: (texts: ReadonlyMap<string, EditableText>) => Generator<undefined, readonly Action[]>;
 }
 
 const sources: readonly ((context: ActionContext) => readonly ActionDraft[])[] = [
@@ -51,12 +55,29 @@ export function actionsAt(request: ActionRequest): ActionPlan {
   );
   return {
     files: [...new Set([file.path, ...needed])],
-    plan: (texts) => [
-      ...drafts.flatMap((draft) => planned(draft, texts) ?? []),
+    *plan(texts) {
+      const text = texts.get(file.path);
+      if (!text) return [];
+      const checked = { path: file.path, text, runs: request.runs };
+      const actions: Action[] = [];
+      for (const draft of drafts) {
+        const action = planned(draft, texts);
+        if (action) actions.push({ ...action, isSure: yield* isSureIn(checked, draft) });
+      }
       // Offered only where it is asked for: on every cursor it would be one entry too many.
-      ...(only?.has('fix-all') ? allFixes(context, texts.get(file.path)) : []),
-    ],
+      return only?.has('fix-all') ? [...actions, ...(yield* allFixes(checked))] : actions;
+    },
   };
+}
+
+/** Whether an action is sure, and brings no finding. */
+function* isSureIn(
+  checked: CheckedText,
+  { title, isSure, changes: [change] }: ActionDraft,
+): Generator<undefined, boolean> {
+  if (!isSure || change?.contentId === undefined) return false;
+  const { file, contentId, intents } = change;
+  return (yield* weighFix({ title, kind: 'fix', file, contentId, intents }, checked)).kind === 'fix';
 }
 
 function contextOf(request: ActionRequest): ActionContext {
@@ -97,11 +118,10 @@ function fixActions({ findingsHere }: ActionContext): readonly ActionDraft[] {
   );
 }
 
-function allFixes({ file, findings }: ActionContext, text: EditableText | undefined): readonly Action[] {
-  const sure: readonly Fix[] = findings.flatMap(({ fixes }) => fixes.filter(({ kind }) => kind === 'fix'));
-  const all = text && fixAll(text, sure);
-  if (!all || all.edits.length === 0) return [];
-  const edits = { file: file.path, ...all, isNew: false, isSnippet: false };
+function* allFixes(checked: CheckedText): Generator<undefined, readonly Action[]> {
+  const all = yield* fixAll(checked);
+  if (all.edits.length === 0) return [];
+  const edits = { file: checked.path, ...all, isNew: false, isSnippet: false };
   const title = 'Mend what follows from the file alone';
   return [{ title, kind: 'fix-all', isSure: false, findings: [], files: [edits] }];
 }

@@ -38,7 +38,7 @@ export class Html {
 const voidElements: ReadonlySet<string> = new Set(['meta', 'path']);
 
 /** Text that shows in a page as it is, in elements and in quoted attributes. What nobody would see becomes visible. */
-export function escapeHtml(text: string): string {
+function escapeHtml(text: string): string {
   return visible(text).replace(/[&<>"']/g, (character) => `&#${character.charCodeAt(0)};`);
 }
 

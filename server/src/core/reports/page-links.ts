@@ -10,19 +10,19 @@ export interface PageLinks {
   readonly toCheck: (check: string) => Link | undefined;
 }
 
-/** The anchor of a line of a file: no two lines share one, and none holds what an anchor may not. */
+/** The anchor of a line of a file: no two lines share one. Only these anchors hold a colon, so that no name of a file is taken for another one. */
 export function lineAnchor(file: string, line: number): string {
   return `${anchorText(file)}:${line}`;
 }
 
 /** The anchor of what is said of a check. */
 export function checkAnchor(check: string): string {
-  return `check:${anchorText(check)}`;
+  return `check-${anchorText(check)}`;
 }
 
 /** The anchor of a part of a page, counted from 0. */
 export function partAnchor(position: number): string {
-  return `part:${position + 1}`;
+  return `part-${position + 1}`;
 }
 
 function anchorText(text: string): string {

@@ -4,6 +4,7 @@
  */
 export const pageStyle = `:root {
   color-scheme: light dark;
+  font-size: var(--vscode-font-size, 93.75%);
   --paper: var(--vscode-editor-background, #fdfdfb);
   --ink: var(--vscode-editor-foreground, #1f2428);
   --faint: var(--vscode-descriptionForeground, #57606a);
@@ -42,18 +43,19 @@ html { background: var(--paper); -webkit-text-size-adjust: 100%; text-size-adjus
 body {
   margin: 0 auto;
   padding: 0 clamp(1rem, 4vw, 2.5rem) 3rem;
-  max-width: 64rem;
+  max-width: 68rem;
   background: var(--paper);
   color: var(--ink);
-  font: 0.9375rem/1.5 var(--vscode-font-family, system-ui, -apple-system, "Segoe UI", "Helvetica Neue", "Noto Sans", sans-serif);
+  font: 1rem/1.5 var(--vscode-font-family, system-ui, -apple-system, "Segoe UI", "Helvetica Neue", "Noto Sans", sans-serif);
 }
-p, li, summary { max-width: 46rem; overflow-wrap: anywhere; }
+p, li, summary { max-width: 48rem; overflow-wrap: anywhere; }
 p { margin: 0.5rem 0; }
 h1, h2, h3 { line-height: 1.25; overflow-wrap: anywhere; font-weight: 600; }
 h1 { margin: 1.5rem 0 0.75rem; font-size: 1.6rem; letter-spacing: -0.01em; }
 h2 { margin: 2.25rem 0 0.75rem; padding-bottom: 0.25rem; border-bottom: 1px solid var(--rule); font-size: 1.15rem; }
 h3 { margin: 1.1rem 0 0.25rem; font-size: 1rem; }
-code, pre { font-family: var(--mono); font-size: 0.875em; }
+code, pre { font-family: var(--mono); font-size: 0.92em; }
+pre code { font-size: 1em; }
 code { padding: 0.05em 0.3em; border-radius: 3px; background: var(--shade); color: inherit; }
 pre code, h3 code { padding: 0; background: none; }
 a { color: var(--link); text-underline-offset: 0.15em; text-decoration-thickness: 1px; }
@@ -106,11 +108,10 @@ summary { cursor: pointer; }
 .info > .head svg { color: var(--info); }
 .record { font-weight: 600; }
 .check, .place, .line, .help, .related, caption, footer { color: var(--faint); }
-.check, .place { font-family: var(--mono); font-size: 0.8125rem; }
+.check, .place { font-family: var(--mono); font-size: 0.875rem; }
 .head .place { margin-left: auto; }
 .related { padding-left: 0.9rem; font-size: 0.875rem; }
 pre {
-  max-width: 60rem;
   margin: 0.4rem 0;
   padding: 0.35rem 0.6rem;
   background: var(--shade);
@@ -123,12 +124,12 @@ mark { background: none; color: inherit; font-weight: 700; text-decoration: unde
 table { border-collapse: collapse; font-variant-numeric: tabular-nums; }
 caption { padding: 0 0 0.35rem; text-align: left; font-size: 0.875rem; white-space: nowrap; }
 th, td { padding: 0.12rem 1.1rem 0.12rem 0; border-bottom: 1px solid var(--rule); vertical-align: baseline; }
-thead th { border-bottom-color: var(--faint); font-size: 0.8125rem; font-weight: 600; }
+thead th { border-bottom-color: var(--faint); font-size: 0.875rem; font-weight: 600; }
 tbody th { font-weight: 400; }
 .left { text-align: left; }
 .right { text-align: right; white-space: nowrap; }
 .zero { color: var(--faint); }
-footer { margin-top: 3rem; padding-top: 0.6rem; border-top: 1px solid var(--rule); font-size: 0.8125rem; }
+footer { margin-top: 3rem; padding-top: 0.6rem; border-top: 1px solid var(--rule); font-size: 0.875rem; }
 @media (max-width: 40rem) {
   .head .place { margin-left: 0; }
   th, td { padding-right: 0.75rem; }

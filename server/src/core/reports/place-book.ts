@@ -5,7 +5,7 @@ import { byCodeUnits } from '../text/by-code-units.ts';
 import { LineIndex } from '../text/line-index.ts';
 
 /** A line of a file around what is marked in it. Long lines are cut, with `…` where something is left out. */
-export interface Excerpt {
+interface Excerpt {
   readonly before: string;
   /** Empty where a place is a point between two characters. */
   readonly marked: string;

@@ -1,11 +1,10 @@
-import { ErrorCodes, ExecuteCommandRequest, type LSPAny, LSPErrorCodes, ResponseError } from 'vscode-languageserver';
-import { type Severity, severities } from '../../core/terms/severities.ts';
-import { baseAround } from '../base-around.ts';
+import { ErrorCodes, ExecuteCommandRequest, type LSPAny, ResponseError } from 'vscode-languageserver';
+import { countBySeverity } from '../../core/reports/counts-in-words.ts';
 import type { BaseSession } from '../base-session.ts';
+import { basesMeant, onlyBase } from '../bases-meant.ts';
 import { type CommandId, commandRows } from '../command-rows.ts';
 import { contradictionsPage, contradictionsText } from '../contradictions-page.ts';
 import { type Context, defineFeature } from '../feature.ts';
-import { canonicalUri } from '../uris.ts';
 
 /** Commands, for clients that know nothing of ours: the first argument, if any, is an address in the base that is meant. */
 export const executeCommand = defineFeature({
@@ -25,15 +24,7 @@ const commands: Readonly<Record<CommandId, (bases: readonly BaseSession[], conte
 
 /** Shows the report of one base; where a client cannot be shown pages, gives its text. */
 async function showContradictions(bases: readonly BaseSession[], context: Context): Promise<string | null> {
-  const [base, ...others] = bases;
-  if (!base) throw new ResponseError(LSPErrorCodes.RequestFailed, 'There is no base here.');
-  if (others.length > 0) {
-    const names = bases.map(({ name }) => name).join(', ');
-    throw new ResponseError(
-      ErrorCodes.InvalidParams,
-      `There are several bases here: ${names}. The address of a file in one of them says which is meant.`,
-    );
-  }
+  const base = onlyBase(bases);
   const isShown = await context.showPage(contradictionsPage(base));
   return isShown ? null : await contradictionsText(base, context);
 }
@@ -46,7 +37,6 @@ async function checkNow(bases: readonly BaseSession[], context: Context): Promis
     await whenChecked(base, token);
   }
   const found = bases.flatMap((base) => Array.from(shownIn(base).values(), ({ findings }) => findings).flat());
-  const count = (severity: Severity) => found.filter((finding) => finding.severity === severity).length;
   return {
     bases: bases.map(({ root, name, snapshot: { files, recordCount } }) => ({
       root,
@@ -54,13 +44,6 @@ async function checkNow(bases: readonly BaseSession[], context: Context): Promis
       files: files.size + 1,
       records: recordCount,
     })),
-    summary: Object.fromEntries(severities.map((severity) => [severity, count(severity)])),
+    summary: countBySeverity(found),
   };
-}
-
-function basesMeant(bases: readonly BaseSession[], address: LSPAny | undefined): readonly BaseSession[] {
-  if (address === undefined || address === null) return bases;
-  const base = typeof address === 'string' ? baseAround(bases, `${canonicalUri(address)}/`) : undefined;
-  if (base) return [base];
-  throw new ResponseError(ErrorCodes.InvalidParams, `${JSON.stringify(address)} is no address in a base.`);
 }

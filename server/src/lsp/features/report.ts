@@ -6,24 +6,29 @@ import { panelPage } from '../../core/reports/panel-page.ts';
 import { PlaceBook } from '../../core/reports/place-book.ts';
 import { reportDocument, reportNames, reportTitles } from '../../core/reports/report-set.ts';
 import type { BaseSession } from '../base-session.ts';
+import { basesMeant, onlyBase } from '../bases-meant.ts';
 import { defineFeature } from '../feature.ts';
 import { reportRequest } from '../protocol.ts';
-import { canonicalUri } from '../uris.ts';
+import { requireUsable } from '../require-usable.ts';
 
 /** A report as a page for a panel: the same that the command line writes, with places an editor jumps to. */
 export const report = defineFeature({
   request: reportRequest,
   capabilities: () => ({}),
   answer: async ({ report: name, uri, nonce }, context) => {
-    const { allBases, whenIndexed, whenChecked, findingsOf, locate, today, token } = context;
+    const { allBases, whenIndexed, whenChecked, shownIn, locate, today, token } = context;
     if (!reportNames.includes(name)) throw refused(`There is no report \`${name}\`.`);
     if (!/^[\w+/-]{16,}={0,2}$/.test(nonce)) throw refused('The nonce is not of 16 letters and figures or more.');
-    const base = chooseBase(await allBases(), uri);
+    const bases = await allBases();
+    const base = onlyBase(bases.length > 1 ? basesMeant(bases, uri) : bases);
     await whenIndexed(base);
     await whenChecked(base, token);
+    if (name !== 'findings') requireUsable(base);
     const { snapshot, name: baseName } = base;
-    const book = await bookOf(base, findingsOf(base));
-    const blocks = reportDocument(name, { snapshot, findings: book.inOrder(findingsOf(base)), baseName });
+    const found = Array.from(shownIn(base).values(), ({ findings }) => findings).flat();
+    const book = await bookOf(base, found);
+    const findings = book.inOrder(found);
+    const blocks = reportDocument(name, { snapshot, findings, baseName });
     const places = [...new Set(placesIn(blocks))];
     const located = (await locate(base, places)).flatMap((location, at) => {
       const place = places[at];
@@ -35,18 +40,6 @@ export const report = defineFeature({
     return { title, html, places: located.map(({ location }) => location) };
   },
 });
-
-/** The innermost base around an address, or the only one there is. */
-function chooseBase(bases: readonly BaseSession[], uri: string | undefined): BaseSession {
-  const address = uri === undefined ? '' : canonicalUri(uri);
-  const around = bases.filter(({ root }) => `${address}/`.startsWith(`${root}/`));
-  const [innermost] = around.sort((a, b) => b.root.length - a.root.length);
-  const [first, ...others] = bases;
-  if (innermost) return innermost;
-  if (!first) throw refused('There is no base in or around the folders that are open.');
-  if (others.length > 0) throw refused('There are several bases, and none lies around that address.');
-  return first;
-}
 
 /** The texts of the files that findings have places in, as far as they are still those that were checked. */
 async function bookOf(base: BaseSession, findings: readonly Finding[]): Promise<PlaceBook> {

@@ -5,7 +5,7 @@ import { pathToFileURL } from 'node:url';
 import type { AxeResults } from 'axe-core';
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { lacksBrowser, launchBrowser } from '../harness/chromium.ts';
+import { connectBrowser, lacksBrowser } from '../harness/chromium.ts';
 import { filePagesOf, panelPagesOf } from '../harness/report-pages.ts';
 import { folderOf } from '../harness/run-cli.ts';
 import { projectRoot } from '../harness/source-files.ts';
@@ -25,7 +25,7 @@ const looks: Readonly<Record<string, BrowserContextOptions>> = {
 describe.skipIf(lacksBrowser)('report pages in a browser', () => {
   let browser: Browser;
   beforeAll(async () => {
-    browser = await launchBrowser();
+    browser = await connectBrowser();
   });
   afterAll(() => browser.close());
 
