@@ -1,5 +1,4 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout } from 'node:timers/promises';
 import { fileURLToPath } from 'node:url';
@@ -16,7 +15,7 @@ const program = fileURLToPath(new URL('measure-delay.ts', import.meta.url));
 const most = 50;
 
 /** Time a measurement has, start of the window included. */
-const limitMs = 120_000;
+const limitMs = 90_000;
 
 /** How late the extension hosts of VS Code are while they have a base read and checked, as a table. */
 export async function editorTable(base: string, runs: number): Promise<string> {
@@ -33,7 +32,9 @@ export async function editorTable(base: string, runs: number): Promise<string> {
   return lines.join('\n');
 }
 
-function toLine({ name }: HostKind, { checkedMs, timersMs, loopMs }: Delays): string {
+function toLine({ name }: HostKind, delays: Delays | undefined): string {
+  if (!delays) return `${name}\n  its extension host did not start in time`;
+  const { checkedMs, timersMs, loopMs } = delays;
   const { p95, longest } = loopMs ?? timersMs;
   const what = `${loopMs ? 'event loop' : 'timers late'} 95 % ${p95.toFixed(1)} ms`;
   const verdict = `at most ${most} ms: ${p95 > most ? 'missed' : 'met'}`;
@@ -41,8 +42,9 @@ function toLine({ name }: HostKind, { checkedMs, timersMs, loopMs }: Delays): st
   return `${name}\n  ${what} (${verdict}), longest ${longest.toFixed(0)} ms; ${checked}`;
 }
 
-async function measureIn(browser: Browser, { platform, start }: HostKind, folder: string): Promise<Delays> {
-  const built = mkdtempSync(join(tmpdir(), 'swaplore-delay-'));
+async function measureIn(browser: Browser, { platform, start }: HostKind, folder: string): Promise<Delays | undefined> {
+  // A page is given nothing but what lies in the folder of the extension.
+  const built = join(extension, 'test', 'bench', 'dist');
   const suite = join(built, 'measure-delay.cjs');
   const external = ['vscode', 'node:perf_hooks'];
   await build({ entryPoints: [program], outfile: suite, bundle: true, format: 'cjs', platform, external });
@@ -58,9 +60,7 @@ async function measureIn(browser: Browser, { platform, start }: HostKind, folder
     await page.exposeFunction('codeAutomationExit', () => undefined);
     await host.prepare(page);
     await page.goto(host.url);
-    const delays = await Promise.race([measured, setTimeout(limitMs, undefined, { ref: false })]);
-    if (!delays) throw new Error(`Nothing was measured within ${limitMs / 1000} seconds.`);
-    return delays;
+    return await Promise.race([measured, setTimeout(limitMs, undefined, { ref: false })]);
   } finally {
     await page.close();
     await host.stop();

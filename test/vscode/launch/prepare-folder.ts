@@ -3,7 +3,6 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { hostileBase } from '../../harness/hostile-base.ts';
-import type { HostKind } from './hosts.ts';
 
 const knowledge = fileURLToPath(new URL('../../../knowledge', import.meta.url));
 const tour = fileURLToPath(new URL('../../fixtures/tour', import.meta.url));
@@ -38,11 +37,9 @@ export function prepareTour(): PreparedFolder {
 }
 
 /** A folder with a base whose texts would do something wherever they were taken for more than text. */
-export function prepareHostile(platform: HostKind['platform']): PreparedFolder {
+export function prepareHostile(): PreparedFolder {
   const folder = prepare();
   for (const [path, text] of Object.entries(hostileBase())) {
-    // With names like these nothing is found in the folder that a page gets from its server.
-    if (platform === 'browser' && path.startsWith('names/')) continue;
     const file = join(folder.path, path);
     mkdirSync(dirname(file), { recursive: true });
     writeFileSync(file, text);
