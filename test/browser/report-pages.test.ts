@@ -6,6 +6,7 @@ import type { AxeResults } from 'axe-core';
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { connectBrowser, lacksBrowser } from '../harness/chromium.ts';
+import { hostileBase, hostileMark } from '../harness/hostile-base.ts';
 import { filePagesOf, panelPagesOf } from '../harness/report-pages.ts';
 import { folderOf } from '../harness/run-cli.ts';
 import { projectRoot } from '../harness/source-files.ts';
@@ -43,6 +44,25 @@ describe.skipIf(lacksBrowser)('report pages in a browser', () => {
       expect(said).toEqual([]);
       await page.context().close();
     });
+  });
+
+  it('show what records hold as text, whatever it tries to be', async () => {
+    const pages = filePagesOf(hostileBase());
+    const folder = folderOf(pages);
+    const { page, said } = await openPage(browser, looks['in a narrow window, dark']);
+    page.on('dialog', (dialog) => said.push(dialog.message()));
+    for (const file of Object.keys(pages)) {
+      await page.goto(pathToFileURL(join(folder, file)).href);
+      expect(await page.evaluate(`'${hostileMark}' in globalThis`), file).toBe(false);
+      expect(await page.evaluate('document.documentElement.scrollWidth <= innerWidth'), file).toBe(true);
+      const addresses = await page.evaluate<string[]>(
+        `[...document.querySelectorAll('[href], [src]')].map((one) => one.getAttribute('href') ?? one.getAttribute('src'))`,
+      );
+      // To the pages and to places in them, and nowhere else.
+      expect(addresses.filter((address) => !/^(\w+\.html)?(#[^#]*)?$/.test(address))).toEqual([]);
+    }
+    expect(said).toEqual([]);
+    await page.context().close();
   });
 
   it('lead from one to the other, and by keyboard past their head', async () => {
