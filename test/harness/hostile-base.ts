@@ -10,7 +10,7 @@ export const hostileHost = 'hostile.invalid';
 const run = `globalThis.${hostileMark}=1`;
 
 /** Texts that do something wherever they are taken for more than text. */
-export const hostileTexts: readonly string[] = [
+const hostileTexts: readonly string[] = [
   `<img src=x onerror="${run};alert(1)">`,
   `<img src="https://${hostileHost}/pixel.png">`,
   `</script><script>${run}</script>`,
@@ -39,7 +39,7 @@ export const hostileTexts: readonly string[] = [
 ];
 
 /** All of them in one. */
-export const hostileText = hostileTexts.join(' ');
+const hostileText = hostileTexts.join(' ');
 
 /** As a scalar of YAML, which takes the escapes of JSON. */
 function quoted(text: string): string {
