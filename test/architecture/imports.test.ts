@@ -51,7 +51,7 @@ const table: readonly Row[] = [
   { files: lsp, may: [core, host, lsp], packages: ['vscode-languageserver', 'vscode-uri'] },
   {
     files: `${lsp}/protocol.ts`,
-    may: [`${host}/client-store.ts`, `${core}/reports/report-set.ts`],
+    may: [`${host}/client-store.ts`, `${core}/features/base-tree.ts`, `${core}/reports/report-set.ts`],
     packages: ['vscode-languageserver', 'vscode-languageserver-protocol'],
   },
   { files: cli, may: [core, host, cli], packages: ['node:'] },

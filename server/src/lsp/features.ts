@@ -19,6 +19,8 @@ import { rename } from './features/rename.ts';
 import { report } from './features/report.ts';
 import { selectionRange } from './features/selection-range.ts';
 import { textDocumentContent } from './features/text-document-content.ts';
+import { treeChildren } from './features/tree-children.ts';
+import { treeDetail } from './features/tree-detail.ts';
 import { willSaveWaitUntil } from './features/will-save-wait-until.ts';
 import { workspaceDiagnostic } from './features/workspace-diagnostic.ts';
 import { workspaceSymbol } from './features/workspace-symbol.ts';
@@ -46,6 +48,8 @@ export const features: readonly Feature[] = [
   report,
   selectionRange,
   textDocumentContent,
+  treeChildren,
+  treeDetail,
   willSaveWaitUntil,
   workspaceDiagnostic,
   workspaceSymbol,

@@ -4,6 +4,7 @@
  */
 import type { Connection, InitializeParams, Location } from 'vscode-languageserver';
 import { NotificationType, ProtocolRequestType, RequestType } from 'vscode-languageserver-protocol';
+import type { TreeNode } from '../core/features/base-tree.ts';
 import type { ReportName } from '../core/reports/report-set.ts';
 import type { ClientFiles, SentFile } from '../host/client-store.ts';
 
@@ -65,6 +66,42 @@ export interface ReportAnswer {
 
 /** A report of a base, with all that open documents change in it. */
 export const reportRequest = new ProtocolRequestType<ReportParams, ReportAnswer, never, void, void>('swaplore/report');
+
+/** A node of the tree of a base as it is sent. */
+export interface SentTreeNode extends Omit<TreeNode, 'children' | 'record'> {
+  readonly isCollapsible: boolean;
+  /** Address of the file that holds its record; absent for groups. */
+  readonly uri?: string;
+}
+
+/** Names a node of the tree of a base. */
+export interface TreeParams {
+  /** Address of the base's folder or of anything in it. Not needed where there is one base only. */
+  readonly uri?: string;
+  readonly key: string;
+}
+
+/** The nodes right below one, or the topmost where no key is given. Empty where the node is there no more. */
+export const treeChildrenRequest = new ProtocolRequestType<
+  Partial<TreeParams>,
+  readonly SentTreeNode[],
+  never,
+  void,
+  void
+>('swaplore/treeChildren');
+
+/** What is asked of one node only: looking up where all stand would read every file of a base. */
+export interface TreeDetail {
+  /** Its record in brief, in Markdown that holds no command and no HTML. */
+  readonly tooltip: string;
+  /** Where its record stands; absent where the file holds something else by now. */
+  readonly location?: Location;
+}
+
+/** More of a node that stands for a record; null for a group, and where the node is there no more. */
+export const treeDetailRequest = new ProtocolRequestType<TreeParams, TreeDetail | null, never, void, void>(
+  'swaplore/treeDetail',
+);
 
 /** The files of a client; undefined where it does not lend them. */
 export function clientFiles(
