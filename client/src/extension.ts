@@ -12,6 +12,7 @@ import { type BaseLanguageClient, type LanguageClientOptions, State } from 'vsco
 import type { CommandId } from '../../server/src/lsp/command-rows.ts';
 import { type BaseState, baseStateNotification, type ClientOffers } from '../../server/src/lsp/protocol.ts';
 import { BaseStatus } from './base-status.ts';
+import { BaseTree } from './base-tree.ts';
 import { type ClientCommandId, clientCommandRows, servingKey } from './command-rows.ts';
 import { configName, findBases } from './find-bases.ts';
 import { lendFiles } from './lend-files.ts';
@@ -33,6 +34,8 @@ const panelCommand: CommandId = 'swaplore.contradictions';
 export class Extension {
   private readonly log: LogOutputChannel = window.createOutputChannel('Swaplore', { log: true });
   private readonly status = new BaseStatus();
+  /** The records of all bases as the view lists them. */
+  readonly tree = new BaseTree({ bases: () => this.status.bases, client: () => this.running?.client });
   private readonly panels = new Map<string, ReportPanel>();
   private running: Launched | undefined;
   /** Addresses of the bases the running server was started for. */
@@ -52,6 +55,7 @@ export class Extension {
     subscriptions.push(
       extension.log,
       extension.status,
+      extension.tree,
       configs,
       configs.onDidCreate(follow),
       configs.onDidDelete(follow),
@@ -114,7 +118,9 @@ export class Extension {
     lendFiles(client);
     client.onNotification(baseStateNotification, (state) => this.takeState(state));
     client.onDidChangeState(({ newState }) => {
-      if (newState === State.Stopped) this.status.clear();
+      if (newState !== State.Stopped) return;
+      this.status.clear();
+      this.tree.outdate();
     });
     await client.start().catch((error: unknown) => {
       this.running?.end();
@@ -136,6 +142,7 @@ export class Extension {
 
   private takeState(state: BaseState): void {
     this.status.take(state);
+    this.tree.outdate();
     if (state.state === 'checked') this.panels.get(state.root)?.outdate();
     if (state.state === 'gone') this.panels.get(state.root)?.dispose();
   }

@@ -70,6 +70,7 @@ const table: readonly Row[] = [
     packages: ['vscode', 'vscode-languageclient'],
   },
   { files: `${client}/command-rows.ts`, may: [] },
+  { files: `${client}/view-rows.ts`, may: [`${client}/command-rows.ts`] },
   {
     files: `${client}/main-client-node.ts`,
     may: [client],
@@ -84,7 +85,11 @@ const table: readonly Row[] = [
   { files: 'schemas/tools', may: [core, 'schemas/tools'], packages: ['node:', 'ajv/', 'yaml'] },
   {
     files: 'schemas/tools/extension-manifest.ts',
-    may: [`${client}/command-rows.ts`, `${lsp}/command-rows.ts`, `${lsp}/settings.ts`],
+    may: [
+      ...['command-rows', 'view-rows'].map((rows) => `${client}/${rows}.ts`),
+      `${lsp}/command-rows.ts`,
+      `${lsp}/settings.ts`,
+    ],
   },
 ];
 

@@ -11,6 +11,7 @@ import { type PreparedFolder, prepareBare, prepareBase } from './launch/prepare-
 import { runInPage } from './launch/run-in-page.ts';
 import { desktopProgram, runOnDesktop } from './launch/run-on-desktop.ts';
 import type { SuiteCounts } from './launch/suite-counts.ts';
+import { browseRecords } from './ui/browse-records.ts';
 import { followReportPanel } from './ui/report-panel.ts';
 
 const extension = fileURLToPath(new URL('../../', import.meta.url));
@@ -22,6 +23,7 @@ const suites = [
 /** What is tried from outside, with keys and mouse, each in a window of its own. */
 const trials = [
   { name: 'the report opens from the palette, leads to places and follows changes', run: followReportPanel },
+  { name: 'records are browsed by keyboard, down to the place of one', run: browseRecords },
 ] as const;
 
 const total = { passed: 0, failed: 0, skipped: 0 };
