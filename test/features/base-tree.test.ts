@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest';
 import { treeChildren } from '../../server/src/core/features/base-tree.ts';
+import { drained } from '../harness/drained.ts';
 import { snapshotOf } from '../harness/snapshot-of.ts';
 
 const proved = 'controls: {donor_on_own_board: works, patient_on_own_board: works}\nrom_proved: read_back\n';
@@ -45,7 +46,7 @@ const bench = {
 
 /** What stands below a node: labels, descriptions and icons. */
 function below(key: string | undefined): string[] {
-  return treeChildren(key, snapshotOf(bench)).map(
+  return drained(treeChildren(key, snapshotOf(bench))).map(
     ({ label, description, icon }) => `${label} | ${description} | ${icon}`,
   );
 }
@@ -102,7 +103,7 @@ it('has nothing below a record, or below what is not there', () => {
 });
 
 it('says in words what icons show', () => {
-  const spoken = (key?: string) => treeChildren(key, snapshotOf(bench)).map((node) => node.spoken);
+  const spoken = (key?: string) => drained(treeChildren(key, snapshotOf(bench))).map((node) => node.spoken);
   expect(spoken()[0]).toBe('Family Skua, 2 drives, 0 of 1 pair worked');
   expect(spoken('family/skua')[1]).toBe('Drives, 2');
   expect(spoken('family/skua/drive')).toEqual(['Drive s', 'Drive t']);

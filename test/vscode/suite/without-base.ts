@@ -1,4 +1,5 @@
 import { commands, workspace } from 'vscode';
+import type { TreeElement } from '../../../client/src/base-tree.ts';
 import { equal, until } from './assert.ts';
 import { runMocha } from './run-mocha.ts';
 import { extension, findingsIn, open, settled, uriOf } from './window.ts';
@@ -28,9 +29,31 @@ function declareTests(): void {
     await workspace.fs.writeFile(uriOf('swaplore.yaml'), new TextEncoder().encode('swaplore: 1\n'));
     await settled();
     await until('the findings', () => findingsIn('notes.yaml').length > 0);
+    equal(await listed(), ['Outcomes of no recorded family']);
     await workspace.fs.delete(uriOf('swaplore.yaml'));
     await until('the server to end', () => !extension().exports.isServing);
     equal(findingsIn('notes.yaml'), []);
     equal(extension().exports.statusText, undefined);
+    equal(await listed(), []);
   });
+
+  it('lists bases where there are several, and says where one holds nothing', async () => {
+    const config = (name: string) => new TextEncoder().encode(`swaplore: 1\nname: ${name}\n`);
+    await workspace.fs.writeFile(uriOf('swaplore.yaml'), config('Outer bench'));
+    await workspace.fs.writeFile(uriOf('inner/swaplore.yaml'), config('Inner bench'));
+    await until('both bases', async () => (await listed()).length === 2);
+    await settled();
+    equal(await listed(), ['Inner bench', 'Outer bench']);
+    const [inner] = await extension().exports.tree.getChildren();
+    equal(await listed(inner), ['No record yet']);
+    await workspace.fs.delete(uriOf('inner'), { recursive: true });
+    await workspace.fs.delete(uriOf('swaplore.yaml'));
+    await until('the server to end', () => !extension().exports.isServing);
+  });
+}
+
+/** The labels of what the view lists below an element, or at its top. */
+async function listed(element?: TreeElement): Promise<unknown[]> {
+  const { tree } = extension().exports;
+  return (await tree.getChildren(element)).map((one) => tree.getTreeItem(one).label);
 }

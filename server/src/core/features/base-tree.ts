@@ -54,16 +54,25 @@ interface Named {
   readonly id: string | undefined;
 }
 
-/** The nodes right below one, or the topmost where no key is given; none where the key leads nowhere. */
-export function treeChildren(key: string | undefined, snapshot: Snapshot): readonly TreeNode[] {
-  if (key === undefined) {
-    const apart = groupsApart(snapshot).map((group) => groupNode(group, snapshot));
-    return [...familyNodes(snapshot), ...apart.filter(({ children }) => children > 0)];
+/** The nodes right below one, or the topmost where no key is given; none where the key leads nowhere. Yields after each (invariant 10). */
+export function* treeChildren(key: string | undefined, snapshot: Snapshot): Generator<undefined, readonly TreeNode[]> {
+  const nodes: TreeNode[] = [];
+  for (const node of nodesBelow(key, snapshot)) {
+    nodes.push(node);
+    yield;
   }
-  const { family, group, id } = readKey(key, snapshot);
-  if (id !== undefined) return [];
-  if (group) return group.list().map((record) => recordNode(record, { group: key, family, snapshot }));
-  return family ? familyGroups(family, snapshot).map((one) => groupNode(one, snapshot)) : [];
+  // Sorting is stable: of one name, families come by id.
+  return key === undefined ? nodes.sort(familiesByName) : nodes;
+}
+
+function* nodesBelow(key: string | undefined, snapshot: Snapshot): Generator<TreeNode> {
+  const { family, group, id } = readKey(key ?? '', snapshot);
+  if (key === undefined) {
+    for (const one of snapshot.records('family')) yield familyNode(one, snapshot);
+    for (const one of groupsApart(snapshot)) if (one.list().length > 0) yield groupNode(one, snapshot);
+  } else if (id !== undefined) return;
+  else if (group) for (const record of group.list()) yield recordNode(record, { group: key, family, snapshot });
+  else if (family) for (const one of familyGroups(family, snapshot)) yield groupNode(one, snapshot);
 }
 
 /** The record a node stands for; undefined for groups, and where the key leads nowhere. */
@@ -84,27 +93,22 @@ function readKey(key: string, snapshot: Snapshot): Named {
   return isNamed ? { family, group, id } : { family: undefined, group: undefined, id: undefined };
 }
 
-function familyNodes(snapshot: Snapshot): readonly TreeNode[] {
-  const nodes = snapshot.records('family').map((family): TreeNode => {
-    const label = visible(family.data.name ?? family.id);
-    const drives = membersOf('drive', family, snapshot).length;
-    const retracted = isRetracted(family) ? ['retracted'] : [];
-    const description = [
-      ...retracted,
-      `${drives} ${drives === 1 ? 'drive' : 'drives'}`,
-      familyBrief(family, snapshot),
-    ].join(', ');
-    return {
-      key: `family/${family.id}`,
-      ...{ label, description, spoken: `Family ${label}, ${description}` },
-      ...{ icon: isRetracted(family) ? 'retracted' : 'family', children: memberKinds.length, record: family },
-    };
-  });
-  // Sorting is stable: of one name, families come by id.
-  return nodes
-    .map((node) => ({ node, name: foldText(node.label) }))
-    .sort((a, b) => byCodeUnits(a.name, b.name))
-    .map(({ node }) => node);
+function familyNode(family: FamilyRecord, snapshot: Snapshot): TreeNode {
+  const label = visible(family.data.name ?? family.id);
+  const drives = membersOf('drive', family, snapshot).length;
+  const counted = [`${drives} ${drives === 1 ? 'drive' : 'drives'}`, familyBrief(family, snapshot)];
+  const description = [...(isRetracted(family) ? ['retracted'] : []), ...counted].join(', ');
+  return {
+    key: `family/${family.id}`,
+    ...{ label, description, spoken: `Family ${label}, ${description}` },
+    ...{ icon: iconOf(family, snapshot), children: memberKinds.length, record: family },
+  };
+}
+
+/** Families without regard to case; groups stay behind them as they are. */
+function familiesByName(a: TreeNode, b: TreeNode): number {
+  if (a.record && b.record) return byCodeUnits(foldText(a.label), foldText(b.label));
+  return Number(b.record !== undefined) - Number(a.record !== undefined);
 }
 
 function familyGroups(family: FamilyRecord, snapshot: Snapshot): readonly Group[] {

@@ -1,11 +1,11 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import type { FamilyRecord } from '../model/record.ts';
-import { familyOdds } from '../odds/family-odds.ts';
+import { familyCounts } from '../odds/family-odds.ts';
 import { rounded } from '../text/rounded.ts';
 
 /** How often swaps of a family worked, in fewer words than stand above its record: without bounds, and without what is not counted. */
 export function familyBrief(family: FamilyRecord, snapshot: Snapshot): string {
-  const { rows, uncontrolled } = familyOdds(family.id, snapshot);
+  const { rows, uncontrolled } = familyCounts(family.id, snapshot);
   if (rows.length === 0)
     return uncontrolled.worked + uncontrolled.open === 0 ? 'no outcome yet' : 'no controlled pair yet';
   const hasRom = family.data.adaptives?.stored_in !== 'platters';

@@ -21,7 +21,11 @@ export type MemberKind = (typeof memberKinds)[number];
  * applies to, where it names none those of the makers it names. A rule for everything belongs to none.
  */
 export function familiesOf(record: AnyRecord, snapshot: Snapshot): readonly string[] {
-  return [...new Set(namedFamilies(record, snapshot))].filter((id) => snapshot.find('family', id) !== undefined);
+  return [...new Set(namedFamilies(record, snapshot))].filter((id) => isFamily(id, snapshot));
+}
+
+function isFamily(id: string, snapshot: Snapshot): boolean {
+  return snapshot.find('family', id) !== undefined;
 }
 
 function namedFamilies(record: AnyRecord, snapshot: Snapshot): readonly string[] {
@@ -85,7 +89,10 @@ export interface Apart extends Readonly<Record<MemberKind, readonly AnyRecord[]>
 /** What belongs to no recorded family. */
 export const membersApart = remembered((snapshot: Snapshot): Apart => {
   const of = (kind: MemberKind): readonly AnyRecord[] =>
-    (snapshot.records(kind) as readonly AnyRecord[]).filter((one) => familiesOf(one, snapshot).length === 0);
+    (snapshot.records(kind) as readonly AnyRecord[]).filter(
+      // Asked of every record of a base.
+      (one) => !namedFamilies(one, snapshot).some((id) => isFamily(id, snapshot)),
+    );
   const rules = of('rule');
   return {
     board: of('board'),

@@ -8,12 +8,13 @@ import { requireUsable } from '../require-usable.ts';
 export const treeChildren = defineFeature({
   request: treeChildrenRequest,
   capabilities: () => ({}),
-  answer: async ({ uri, key }, { allBases, whenIndexed }) => {
+  answer: async ({ uri, key }, { allBases, whenIndexed, inSlices, token }) => {
     const base = baseMeant(await allBases(), uri);
     await whenIndexed(base);
     requireUsable(base);
     const { snapshot } = base;
-    return childrenOf(key, snapshot).map(({ children, record, ...node }): SentTreeNode => {
+    const nodes = await inSlices(childrenOf(key, snapshot), () => token.isCancellationRequested);
+    return nodes.map(({ children, record, ...node }): SentTreeNode => {
       const file = record && { uri: base.uriOf(snapshot.locate(record).file.path) };
       return { ...node, isCollapsible: children > 0, ...file };
     });
