@@ -76,7 +76,7 @@ export class BaseTree implements TreeDataProvider<TreeElement>, Disposable {
 
   getTreeItem(element: TreeElement): TreeItem {
     if ('says' in element) return messageItem(element);
-    return 'node' in element ? this.nodeItem(element) : baseItem(element.base);
+    return 'node' in element ? nodeItem(element) : baseItem(element.base);
   }
 
   async resolveTreeItem(item: TreeItem, element: TreeElement, token: CancellationToken): Promise<TreeItem> {
@@ -98,23 +98,6 @@ export class BaseTree implements TreeDataProvider<TreeElement>, Disposable {
     } catch (error) {
       return [{ root, says: error instanceof Error ? error.message : String(error), icon: 'warning' }];
     }
-  }
-
-  private nodeItem({ root, node }: TreeElement & { readonly node: SentTreeNode }): TreeItem {
-    const { Collapsed, None } = TreeItemCollapsibleState;
-    const item = new TreeItem(node.label, node.isCollapsible ? Collapsed : None);
-    const uri = node.uri === undefined ? undefined : Uri.parse(node.uri);
-    return Object.assign(item, {
-      id: `${root} ${node.key}`,
-      description: node.description,
-      iconPath: icons[node.icon],
-      accessibilityInformation: { label: node.spoken },
-      // By their files the editor marks records that something was found in.
-      ...(uri && {
-        resourceUri: uri,
-        command: { command: openCommand, title: 'Open Record', arguments: [{ root, node }] },
-      }),
-    });
   }
 
   private async detailOf(element: TreeElement, token?: CancellationToken): Promise<TreeDetail | null | undefined> {
@@ -142,6 +125,23 @@ function baseItem({ name, root }: BaseState): TreeItem {
     description: path,
     iconPath: new ThemeIcon('library'),
     accessibilityInformation,
+  });
+}
+
+function nodeItem({ root, node }: TreeElement & { readonly node: SentTreeNode }): TreeItem {
+  const { Collapsed, None } = TreeItemCollapsibleState;
+  const item = new TreeItem(node.label, node.isCollapsible ? Collapsed : None);
+  const uri = node.uri === undefined ? undefined : Uri.parse(node.uri);
+  return Object.assign(item, {
+    id: `${root} ${node.key}`,
+    description: node.description,
+    iconPath: icons[node.icon],
+    accessibilityInformation: { label: node.spoken },
+    // By their files the editor marks records that something was found in.
+    ...(uri && {
+      resourceUri: uri,
+      command: { command: openCommand, title: 'Open Record', arguments: [{ root, node }] },
+    }),
   });
 }
 

@@ -21,7 +21,7 @@ import { pairBrief, recordBrief } from './record-brief.ts';
 import { ruleLens } from './rule-lens.ts';
 
 /** What a node is, to be told at a glance: a kind of record, what an outcome comes to, or a record that counts nowhere any more. */
-export type TreeIcon = Kind | Verdict['result'] | 'retracted';
+type TreeIcon = Kind | Verdict['result'] | 'retracted';
 
 /** A node of the tree. Its texts are one line each. */
 export interface TreeNode {

@@ -90,7 +90,7 @@ export interface Apart extends Readonly<Record<MemberKind, readonly AnyRecord[]>
 export const membersApart = remembered((snapshot: Snapshot): Apart => {
   const of = (kind: MemberKind): readonly AnyRecord[] =>
     (snapshot.records(kind) as readonly AnyRecord[]).filter(
-      // Asked of every record of a base.
+      // No list is made of them, as this is asked of every record of a base.
       (one) => !namedFamilies(one, snapshot).some((id) => isFamily(id, snapshot)),
     );
   const rules = of('rule');
