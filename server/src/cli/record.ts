@@ -1,0 +1,15 @@
+import { readFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { type Answers, readAnswers } from '../core/recording/answers.ts';
+import { newRecord } from '../core/recording/new-record.ts';
+import { askNext, faultOf, isRecordedKind, type Recording, recordedKinds } from '../core/recording/recording.ts';
+import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
+import { writeNewFile } from '../host/disk/write-new-file.ts';
+import { reasonOf } from '../host/system-reason.ts';
+import { answerInTerminal } from './answer-in-terminal.ts';
+import { type Arguments, type Command, folderOption, noCacheOption, type Program, todayOption } from './command.ts';
+import { exitCodes, UsageError } from './exit-codes.ts';
+import { findingText } from './formats/text.ts';
+import { locate, openOneBase, runToEnd, shownFile, shownPath } from './open-base.ts';
+import { readToday } from './read-today.ts';
+import type { Terminal } from './terminal.ts';
