@@ -20,7 +20,7 @@ export const outcomeSteps: readonly Step[] = [
   },
   { name: 'donor', asks: 'Which drive or loose board gives the board?', choices: donors },
   { name: 'purpose', asks: 'Was it a trial, or was it to get data back?', usual: likelyPurpose },
-  { name: 'by', asks: 'Who did the swap?', usual: ({ snapshot }) => latest(snapshot.records('outcome'))?.data.by },
+  { name: 'by', asks: 'Who did the swap?', usual: (bench) => latest(bench, ({ by }) => by !== undefined)?.data.by },
   {
     name: 'controls.donor_on_own_board',
     asks: 'How did the donor do on its own board, on this host and port?',
@@ -40,7 +40,7 @@ export const outcomeSteps: readonly Step[] = [
   {
     name: 'host.name',
     asks: 'On which computer was it tried?',
-    usual: ({ snapshot }) => latest(snapshot.records('outcome'))?.data.host?.name,
+    usual: (bench) => latest(bench, ({ host }) => host?.name !== undefined)?.data.host?.name,
   },
   { name: 'host.port', asks: 'What was the drive plugged into?', usual: usualPort },
   {
@@ -140,18 +140,19 @@ function likelyPurpose(bench: Bench): string | undefined {
   return data === 'test' || data === 'none' ? 'trial' : undefined;
 }
 
-function latest(outcomes: readonly OutcomeRecord[]): OutcomeRecord | undefined {
-  return outcomes.reduce<OutcomeRecord | undefined>(
-    (last, outcome) => (last && byCodeUnits(last.data.date ?? '', outcome.data.date ?? '') >= 0 ? last : outcome),
-    undefined,
-  );
+/** The newest outcome of which something holds. */
+function latest({ snapshot }: Bench, holds: (data: OutcomeRecord['data']) => boolean): OutcomeRecord | undefined {
+  let last: OutcomeRecord | undefined;
+  for (const outcome of snapshot.records('outcome')) {
+    if (holds(outcome.data) && byCodeUnits(outcome.data.date ?? '', last?.data.date ?? '') >= 0) last = outcome;
+  }
+  return last;
 }
 
 /** The last outcome on the same computer. */
 function lastOnHost(bench: Bench): OutcomeRecord | undefined {
   const name = bench.text('host.name');
-  if (name === undefined) return undefined;
-  return latest(bench.snapshot.records('outcome').filter(({ data }) => data.host?.name === name));
+  return name === undefined ? undefined : latest(bench, ({ host }) => host?.name === name);
 }
 
 function usualPort(bench: Bench): string | undefined {

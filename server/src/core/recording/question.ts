@@ -6,9 +6,18 @@ export interface Choice {
   readonly detail: string;
 }
 
+/** A choice as it is shown: the label stands for the answer. */
+export interface Item {
+  readonly label: string;
+  readonly detail: string;
+  readonly answer: string | boolean | null;
+}
+
 /** How a question is answered. */
 export type Input =
-  | { readonly kind: 'choice' | 'choices'; readonly choices: readonly Choice[] }
+  /** One item, or any number of them; of one, the first item stands for not known. */
+  | { readonly kind: 'choice' | 'choices'; readonly items: readonly Item[] }
+  /** Typed; nothing typed means not known. */
   | { readonly kind: 'date' | 'text' | 'number'; readonly unit?: string };
 
 /** A question as every adapter asks it. */

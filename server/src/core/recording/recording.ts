@@ -21,7 +21,7 @@ import { cautionsBefore } from './cautions.ts';
 import { draftFile } from './draft-file.ts';
 import { driveSteps } from './drive-steps.ts';
 import { outcomeSteps } from './outcome-steps.ts';
-import type { Choice, Input, Question } from './question.ts';
+import type { Choice, Input, Item, Question } from './question.ts';
 import type { Step } from './step.ts';
 
 /** The kinds of record that are asked for, with their steps. */
@@ -29,6 +29,14 @@ const stepsByKind = { outcome: outcomeSteps, drive: driveSteps } as const;
 
 /** A kind of record that is asked for. */
 export type RecordedKind = keyof typeof stepsByKind;
+
+/** All of them, the one that is recorded most first. */
+export const recordedKinds = Object.keys(stepsByKind) as readonly RecordedKind[];
+
+/** Names of all questions a recording of this kind may ask, in order. */
+export function questionNames(kind: RecordedKind): readonly string[] {
+  return stepsByKind[kind].map(({ name }) => name);
+}
 
 /** What is being recorded, and against what. */
 export interface Recording {
@@ -58,6 +66,13 @@ export function askNext(recording: Recording, given: Answers): Progress {
   return { answers: bench.answers, question: undefined };
 }
 
+/** The answer that a text typed in comes to: a number where one is asked for and it is one; not known where nothing is typed. */
+export function typedAnswer({ input }: Question, typed: string): Answer {
+  const text = typed.trim();
+  if (text === '') return null;
+  return input.kind === 'number' && /^-?\d+(?:\.\d+)?$/.test(text) ? Number(text) : text;
+}
+
 /** The answers without the last that counts. */
 export function goBack(recording: Recording, given: Answers): Answers {
   return Object.fromEntries(Object.entries(askNext(recording, given).answers).slice(0, -1));
@@ -68,8 +83,8 @@ export function faultOf({ kind, snapshot }: Recording, { name, input }: Question
   if (answer === null) return undefined;
   const row = rowOf(kind, name);
   const key = row?.name ?? name;
-  if (row?.refersTo !== undefined && 'choices' in input) {
-    const ids = input.choices.map(({ value }) => String(value));
+  if (row?.refersTo !== undefined && 'items' in input) {
+    const ids = input.items.flatMap(({ answer: id }) => (typeof id === 'string' ? [id] : []));
     if (typeof answer === 'string' && ids.includes(answer)) return undefined;
     const nearest = nearestPhrase(nearNames(String(answer), ids));
     const isThere = typeof answer === 'string' && snapshot.findAny(row.refersTo, answer) !== undefined;
@@ -103,8 +118,10 @@ function questionOf(kind: RecordedKind, step: Step, bench: Bench): Question {
 
 function inputOf(row: KeyRow | undefined, step: Step, bench: Bench): Input {
   if (!row) return { kind: 'text' };
-  const choices = step.choices?.(bench) ?? choicesOf(row, bench.snapshot);
-  if (choices) return { kind: row.list === 'no' ? 'choice' : 'choices', choices };
+  const items = (step.choices?.(bench) ?? choicesOf(row, bench.snapshot))?.map(toItem);
+  if (items && row.list !== 'no') return { kind: 'choices', items };
+  // First, so that nothing is claimed by going on without looking.
+  if (items) return { kind: 'choice', items: [{ label: 'not known', detail: '', answer: null }, ...items] };
   if (row.type === 'integer' || row.type === 'number') {
     return { kind: 'number', ...(row.unit === undefined ? {} : { unit: row.unit }) };
   }
@@ -114,17 +131,17 @@ function inputOf(row: KeyRow | undefined, step: Step, bench: Bench): Input {
 /** What a key may be, where its schema or the base lists it. */
 function choicesOf({ type, values, refersTo }: KeyRow, snapshot: Snapshot): readonly Choice[] | undefined {
   if (values) return values.map(({ value, meaning }) => ({ value: typed(value), detail: meaning }));
-  if (type === 'boolean') {
-    return [
-      { value: true, detail: 'yes' },
-      { value: false, detail: 'no' },
-    ];
-  }
+  if (type === 'boolean') return [true, false].map((value) => ({ value, detail: '' }));
   if (refersTo === undefined) return undefined;
   const records = snapshot.records(refersTo) as readonly AnyRecord[];
   return records
     .filter((record) => !isRetracted(record))
     .map((record) => ({ value: record.id, detail: recordBrief(record) }));
+}
+
+function toItem({ value, detail }: Choice): Item {
+  const label = value === true ? 'yes' : value === false ? 'no' : value;
+  return { label, detail, answer: value };
 }
 
 /** Values of a fixed choice are texts or truths. */
