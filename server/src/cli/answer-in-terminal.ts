@@ -6,6 +6,7 @@ import {
   log,
   multiselect,
   outro,
+  S_BAR,
   select,
   text,
 } from '@clack/prompts';
