@@ -18,6 +18,7 @@ const layers = [
   'odds',
   'checks',
   'features',
+  'recording',
   'reports',
 ].map((layer) => `server/src/core/${layer}`);
 
@@ -49,6 +50,7 @@ const table: readonly Row[] = [
   { files: disk, may: [core, host], packages: ['node:'] },
   { files: lsp, may: [core, host, lsp], packages: ['vscode-languageserver', 'vscode-uri'] },
   { files: cli, may: [core, host, cli], packages: ['node:'] },
+  { files: `${cli}/answer-in-terminal.ts`, may: [core, cli], packages: ['@clack/prompts'] },
   { files: 'server/src/main-cli.ts', may: [cli, disk], packages: ['node:'] },
   { files: 'server/src/main-launch.ts', may: [disk], packages: ['node:'] },
   {
