@@ -1,10 +1,11 @@
 // Every test there is, runner by runner. The last line adds them up: `N passed, N failed, N skipped`.
-import { spawnSync } from 'node:child_process';
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 
-/** Runners that give one verdict each. */
+/** Runners that give one verdict each. None writes what another reads, so they run side by side. */
 const checks = [
   ['generated files are up to date', 'tsx', ['schemas/tools/gen.ts', '--check']],
   ['types', 'tsc', ['-p', '.']],
@@ -15,27 +16,37 @@ const checks = [
 
 const total = { passed: 0, failed: 0, skipped: 0 };
 
-function run(name, program, args) {
-  console.log(`\n== ${name}`);
-  return (
-    spawnSync(join('node_modules', '.bin', program), args, { stdio: 'inherit', shell: process.platform === 'win32' })
-      .status === 0
-  );
+function start(program, args, stdio) {
+  return spawn(join('node_modules', '.bin', program), args, { stdio, shell: process.platform === 'win32' });
 }
 
-for (const [name, program, args] of checks) {
-  if (run(name, program, args)) total.passed++;
+/** Whether a program ends well; one that cannot be started does not. */
+async function endsWell(child) {
+  const [code] = await once(child, 'close').catch(() => [1]);
+  return code === 0;
+}
+
+/** Runs a check. What it printed comes in one piece, so that those beside it do not mix with it. */
+async function runCheck([name, program, args]) {
+  const child = start(program, args, ['ignore', 'pipe', 'pipe']);
+  const printed = [];
+  for (const stream of [child.stdout, child.stderr]) stream.on('data', (data) => printed.push(data));
+  const isGood = await endsWell(child);
+  console.log(`\n== ${name}\n${Buffer.concat(printed)}`.trimEnd());
+  return isGood;
+}
+
+for (const isGood of await Promise.all(checks.map(runCheck))) {
+  if (isGood) total.passed++;
   else total.failed++;
 }
 
 const folder = mkdtempSync(join(tmpdir(), 'swaplore-test-'));
 const report = join(folder, 'vitest.json');
-const isGreen = run('vitest', 'vitest', [
-  'run',
-  '--reporter=default',
-  '--reporter=json',
-  `--outputFile.json=${report}`,
-]);
+console.log('\n== vitest');
+const isGreen = await endsWell(
+  start('vitest', ['run', '--reporter=default', '--reporter=json', `--outputFile.json=${report}`], 'inherit'),
+);
 try {
   const counts = JSON.parse(readFileSync(report, 'utf8'));
   total.passed += counts.numPassedTests;

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { chain, chainFiles } from '../harness/chain-base.ts';
+import { mendableBench } from '../harness/mendable-bench.ts';
 import { folderOf, runCommand, swaplore } from '../harness/run-cli.ts';
 import { outcome, ternBench } from '../harness/tern-bench.ts';
 
@@ -588,23 +589,8 @@ describe('outcomes that cannot all be right', () => {
   });
 });
 
-/** Five pairs whose boards came from one works start, and one whose did not. */
-const mendable = {
-  ...ternBench,
-  'drives/more.yaml': Array.from({ length: 12 }, (_, number) => {
-    const site = number === 1 ? 'SB' : 'KL';
-    return `kind: drive\nid: m-${number}\nfamily: tern-2\nheads: 4\nsite: ${site}\n`;
-  }).join('---\n'),
-  'rules/tern.yaml': 'kind: rule\nid: tern-heads\nclaim: enough\nwhen: {same: [heads]}\nbasis: measured\n',
-  'outcomes/more.yaml': Array.from({ length: 6 }, (_, pair) => {
-    const [reached, result] = pair === 0 ? ['spins', 'fails'] : ['reads', 'works'];
-    const controls = '{donor_on_own_board: works, patient_on_own_board: works}';
-    return `kind: outcome\nid: o-${pair}\ndate: 2026-03-14\npatient: m-${2 * pair}\ndonor: m-${2 * pair + 1}\nrom: left\ncontrols: ${controls}\nreached: ${reached}\nresult: ${result}\n`;
-  }).join('---\n'),
-};
-
 it('suggests what might mend a broken law that much speaks for', () => {
-  const { stdout } = runCommand(folderOf(mendable), ['contradictions', '--json']);
+  const { stdout } = runCommand(folderOf(mendableBench), ['contradictions', '--json']);
   expect(JSON.parse(stdout).repairs).toEqual([
     {
       rule: 'tern-heads',
@@ -616,7 +602,7 @@ it('suggests what might mend a broken law that much speaks for', () => {
       ],
     },
   ]);
-  const text = swaplore(mendable, ['contradictions']);
+  const text = swaplore(mendableBench, ['contradictions']);
   expect(/What might mend[\s\S]*?\n\n(?=What would)/.exec(text)?.[0]).toMatchInlineSnapshot(`
     "What might mend a broken law
 

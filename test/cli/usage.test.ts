@@ -13,14 +13,16 @@ describe('help', () => {
       break which rules. Powering a drive can cost data: where the data matters to
       anyone, leave it to a professional recovery lab.
 
-        lint [folder…]  Run every check over the bases in or around the folders.
-        contradictions  Show which outcomes, rules and claims do not agree, and what
-                        would decide what is open.
-        key NAME        Explain a key, by name or path (rev, drive.board.rev), or list
-                        the keys of a map (drive, drive.board).
-        check-id ID     Explain a check: what it looks for, why it matters, and an
-                        example.
-        serve           Run the language server, for any editor.
+        lint [folder…]    Run every check over the bases in or around the folders.
+        contradictions    Show which outcomes, rules and claims do not agree, and what
+                          would decide what is open.
+        report --out DIR  Write pages for a browser: the base at a glance, its
+                          outcomes against its rules, and all findings.
+        key NAME          Explain a key, by name or path (rev, drive.board.rev), or
+                          list the keys of a map (drive, drive.board).
+        check-id ID       Explain a check: what it looks for, why it matters, and an
+                          example.
+        serve             Run the language server, for any editor.
 
         --help     This page, or that of a command.
         --version  The version of swaplore.
@@ -64,6 +66,24 @@ describe('help', () => {
         --today DATE  Take this date, such as 2026-03-14, for today (default: the
                       system's).
         --json        Print data instead of text.
+        --no-cache    Neither use nor keep what earlier runs have found out.
+      exit 0"
+    `);
+  });
+
+  it('of report', () => {
+    expect(swaplore({}, ['report', '--help'])).toMatchInlineSnapshot(`
+      "Usage: swaplore report --out DIR [options]
+
+      Write pages for a browser: the base at a glance, its outcomes against its rules,
+      and all findings.
+
+        --out DIR     The folder to write into. Only pages that this command wrote are
+                      replaced.
+        --folder DIR  The base to read (default: the nearest swaplore.yaml upward,
+                      else the only one below).
+        --today DATE  Take this date, such as 2026-03-14, for today (default: the
+                      system's).
         --no-cache    Neither use nor keep what earlier runs have found out.
       exit 0"
     `);

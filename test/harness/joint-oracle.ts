@@ -61,20 +61,7 @@ export function canHold(
   ];
   const shares = new Map(base.drive.flatMap((drive) => sharesOf(drive, base)).map((share) => [share.name, share]));
   const guards = new Set([...names, ...shares.keys()]);
-  const statements = [
-    ...factKeys.map((key) => `(declare-fun fact_${key} (Int) ${sortOf(key)})`),
-    '(declare-fun maker (Int) Int)',
-    ...[...guards].map((name) => `(declare-const ${quoted(name)} Bool)`),
-    ...[...new Set(base.drive.map(({ family }) => numberOf(family ?? '')))].flatMap(factBounds),
-    ...base.family.flatMap(familyFacts),
-    ...base.drive.flatMap((drive) => driveConstants(drive, base)),
-    ...[...shares.values()].map(({ constant, key }) => `(declare-const ${constant} ${sortOf(key)})`),
-    ...base.drive.flatMap((drive) =>
-      sharesOf(drive, base).map(
-        ({ name, key, constant }) => `(assert (=> ${quoted(name)} (= ${own(drive.id, key)} ${constant})))`,
-      ),
-    ),
-    ...base.outcome.flatMap((outcome) => outcomeConstants(outcome, base)),
+  const implications = [
     ...demands.map(({ rule, outcome, holds }) => {
       const term = ofSwap(condition(rule.when ?? {}), outcome);
       return `(assert (=> (and ${quoted(ruleMember(rule.id))} ${quoted(outcomeMember(outcome.id))}) ${holds ? term : `(not ${term})`}))`;
@@ -83,6 +70,23 @@ export function canHold(
       const term = ofSwap(condition(when), outcome);
       return `(assert (=> ${quoted(name)} ${holds ? term : `(not ${term})`}))`;
     }),
+  ];
+  const spoken = spokenKeys(implications);
+  const statements = [
+    ...factKeys.map((key) => `(declare-fun fact_${key} (Int) ${sortOf(key)})`),
+    '(declare-fun maker (Int) Int)',
+    ...[...guards].map((name) => `(declare-const ${quoted(name)} Bool)`),
+    ...[...new Set(base.drive.map(({ family }) => numberOf(family ?? '')))].flatMap(factBounds),
+    ...base.family.flatMap(familyFacts),
+    ...base.drive.flatMap((drive) => driveConstants(drive, base, spoken)),
+    ...[...shares.values()].map(({ constant, key }) => `(declare-const ${constant} ${sortOf(key)})`),
+    ...base.drive.flatMap((drive) =>
+      sharesOf(drive, base)
+        .filter(({ key }) => spoken.has(key))
+        .map(({ name, key, constant }) => `(assert (=> ${quoted(name)} (= ${own(drive.id, key)} ${constant})))`),
+    ),
+    ...base.outcome.flatMap((outcome) => outcomeConstants(outcome, base, spoken)),
+    ...implications,
   ];
   return smt.run(
     statements,
@@ -125,6 +129,15 @@ function own(drive: string, key: string): string {
   return `|${drive} ${key}|`;
 }
 
+/**
+ * The keys that terms name, and those that everything about parts and families rests on. Nothing recorded of another key can bear on
+ * an answer, as each key is bounded by itself; to put all of them would take twice as long.
+ */
+function spokenKeys(terms: readonly string[]): ReadonlySet<string> {
+  const named = terms.flatMap((term) => [...term.matchAll(/ (\w+)\|/g)].map(([, key = '']) => key));
+  return new Set(['family', 'board', 'rev', ...named]);
+}
+
 function factBounds(family: number): string[] {
   const bounded = Object.entries(factValues).map(
     ([key, values]) => `(assert (and (<= 0 (fact_${key} ${family})) (< (fact_${key} ${family}) ${values.length})))`,
@@ -145,14 +158,15 @@ function recorded(drive: PlainDrive, key: string): string | number | undefined {
   return place[key] as string | number | undefined;
 }
 
-function driveConstants(drive: PlainDrive, base: PlainBase): string[] {
+function driveConstants(drive: PlainDrive, base: PlainBase, spoken: ReadonlySet<string>): string[] {
   const bounds: Readonly<Record<string, (name: string) => string>> = {
     capacity_gb: (name) => `(> ${name} 0)`,
     heads: (name) => `(>= ${name} 1)`,
     contact_pads: (name) => `(>= ${name} 0)`,
     rom_package: (name) => `(and (<= 0 ${name}) (< ${name} ${packages.length}))`,
   };
-  const keys = comparableKeys.flatMap((key) => {
+  const isSpoken = (key: string): boolean => spoken.has(key);
+  const keys = comparableKeys.filter(isSpoken).flatMap((key) => {
     const name = own(drive.id, key);
     const value = recorded(drive, key);
     return [
@@ -161,7 +175,9 @@ function driveConstants(drive: PlainDrive, base: PlainBase): string[] {
       ...(value === undefined ? [] : [`(assert (= ${name} ${literal(key, value)}))`]),
     ];
   });
-  const parts = partKeys.flatMap((key) => (recorded(drive, key) === undefined ? inheritedParts(drive, key, base) : []));
+  const parts = partKeys
+    .filter(isSpoken)
+    .flatMap((key) => (recorded(drive, key) === undefined ? inheritedParts(drive, key, base) : []));
   const made = own(drive.id, 'made');
   const span = drive.made === undefined ? undefined : parseDaySpan(drive.made);
   const [first, last] = span ? [span.first, span.last] : days;
@@ -204,7 +220,7 @@ function sharesOf(drive: PlainDrive, base: PlainBase): OracleShare[] {
   });
 }
 
-function outcomeConstants(outcome: PlainOutcome, base: PlainBase): string[] {
+function outcomeConstants(outcome: PlainOutcome, base: PlainBase, spoken: ReadonlySet<string>): string[] {
   const hours = (['patient_before', 'donor_before'] as const).flatMap((column) => {
     const name = own(outcome.id, column);
     const row = (outcome.identity ?? []).find((one) => one.value === 'power_on_hours' && one[column] !== undefined);
@@ -216,7 +232,7 @@ function outcomeConstants(outcome: PlainOutcome, base: PlainBase): string[] {
     ];
   });
   const moved = ['rom_chip', 'controller'].map((place) => `(declare-const ${own(outcome.id, place)} Bool)`);
-  const claims = base.board.flatMap(boardClaims).map((line) => ofSwap(line, outcome));
+  const claims = spoken.has('claims') ? base.board.flatMap(boardClaims).map((line) => ofSwap(line, outcome)) : [];
   return [
     ...hours,
     ...moved,

@@ -1,7 +1,7 @@
 import { configPath } from '../../server/src/core/checks/config-invalid.ts';
 import { type BaseFile, type ConfigFile, Snapshot } from '../../server/src/core/index/snapshot.ts';
 import { readConfig } from '../../server/src/core/model/config.ts';
-import { readFileFacts } from '../../server/src/core/model/file-facts.ts';
+import { type FileFacts, readFileFacts } from '../../server/src/core/model/file-facts.ts';
 import { contentIdOf } from '../../server/src/host/content-id.ts';
 import { type PlainBase, type PlainRecord, recordsOf } from './arbitrary-base.ts';
 
@@ -23,24 +23,59 @@ export function configFileOf(text: string | Uint8Array): ConfigFile {
   return { contentId: contentIdOf(bytes), reading: readConfig(bytes) };
 }
 
-/** A file as the host would read it. */
+/** A file as the host would read it. No two share an object. */
 export function fileOf(path: string, text: string | Uint8Array): BaseFile {
   const bytes = toBytes(text);
-  return { path, contentId: contentIdOf(bytes), facts: readFileFacts(bytes) };
+  return {
+    path,
+    contentId: contentIdOf(bytes),
+    facts: typeof text === 'string' ? factsOf(text) : readFileFacts(bytes),
+  };
+}
+
+/** Facts of the texts read last. They are a function of the text, and a base that is edited step by step mostly stays as it is. */
+const known = new Map<string, FileFacts>();
+const mostKnown = 500;
+
+function factsOf(text: string): FileFacts {
+  const facts = known.get(text) ?? readFileFacts(toBytes(text));
+  if (known.size >= mostKnown) known.clear();
+  known.set(text, facts);
+  return structuredClone(facts);
 }
 
 /** The snapshot of a base with one file for each record; quicker than through `writeFiles`. Throws where the base breaks a schema. */
 export function snapshotOfBase(base: PlainBase): Snapshot {
-  const config = configFileOf(JSON.stringify(base.config));
+  const config = configFileOf(blockOf(base.config));
   return Snapshot.of(config, recordsOf(base).map(fileOfRecord));
 }
 
 /** A record in a file of its own. Throws where it breaks its schema. */
 export function fileOfRecord(record: PlainRecord): BaseFile {
-  const file = fileOf(`${record.kind}/${record.id}.yaml`, JSON.stringify(record));
+  const file = fileOf(`${record.kind}/${record.id}.yaml`, blockOf(record));
   const [fault] = file.facts.faults;
   if (fault) throw new Error(`The generator made what no schema allows: ${JSON.stringify({ record, fault })}`);
   return file;
+}
+
+/** A map as lines that the fast reader reads; as JSON it would be left to the other, twenty times as slow. */
+function blockOf(map: object): string {
+  return entriesOf(map)
+    .map(([key, value]) => `${key}: ${flowOf(value)}\n`)
+    .join('');
+}
+
+/** JSON, but with plain keys. */
+function flowOf(value: unknown): string {
+  if (typeof value !== 'object' || value === null) return JSON.stringify(value);
+  if (Array.isArray(value)) return `[${value.map(flowOf).join(', ')}]`;
+  return `{${entriesOf(value)
+    .map(([key, inside]) => `${key}: ${flowOf(inside)}`)
+    .join(', ')}}`;
+}
+
+function entriesOf(map: object): readonly (readonly [string, unknown])[] {
+  return Object.entries(map).filter(([, value]) => value !== undefined);
 }
 
 function toBytes(text: string | Uint8Array): Uint8Array {

@@ -1,8 +1,8 @@
 import { expect, it } from 'vitest';
 import { DocumentFormattingRequest, DocumentRangeFormattingRequest, type TextEdit } from 'vscode-languageserver';
-import { LineIndex } from '../../server/src/core/text/line-index.ts';
 import type { Client } from './harness/client.ts';
 import { overEveryConnection } from './harness/connections.ts';
+import { editedText } from './harness/edited-text.ts';
 
 const untidy =
   'kind:   outcome\r\nid: a   # "💾 "  \r\nhost: {name: "💾",port: hba}\r\ncontrols:\r\n    # both\r\n    swapped_back:  both_work\r\n\r\n\r\n';
@@ -12,15 +12,6 @@ const tidy =
 /** Two spaces whatever the editor would have. */
 const options = { tabSize: 8, insertSpaces: false };
 
-function edited(text: string, edits: readonly TextEdit[] | null): string {
-  const lines = new LineIndex(text);
-  return (edits ?? []).reduceRight(
-    (after, { range, newText }) =>
-      after.slice(0, lines.offsetAt(range.start)) + newText + after.slice(lines.offsetAt(range.end)),
-    text,
-  );
-}
-
 function format(client: Client, path: string): Promise<TextEdit[] | null> {
   return client.ask(DocumentFormattingRequest.type, { textDocument: { uri: client.uriOf(path) }, options });
 }
@@ -29,7 +20,7 @@ overEveryConnection((connect) => {
   it('lays a file out as it stands in the editor', async () => {
     const client = await connect({ 'outcome.yaml': 'kind: outcome\n' });
     await client.open('outcome.yaml', untidy);
-    expect(edited(untidy, await format(client, 'outcome.yaml'))).toBe(tidy);
+    expect(editedText(untidy, await format(client, 'outcome.yaml'))).toBe(tidy);
     await client.change('outcome.yaml', [{ text: tidy }]);
     expect(await format(client, 'outcome.yaml')).toEqual([]);
   });
@@ -49,7 +40,7 @@ overEveryConnection((connect) => {
     const textDocument = { uri: client.uriOf('outcome.yaml') };
     const range = { start: { line: 3, character: 2 }, end: { line: 6, character: 0 } };
     const edits = await client.ask(DocumentRangeFormattingRequest.type, { textDocument, range, options });
-    expect(edited(untidy, edits)).toBe(
+    expect(editedText(untidy, edits)).toBe(
       untidy.replace('    # both', '  # both').replace('    swapped_back:  both', '  swapped_back: both'),
     );
   });

@@ -7,12 +7,16 @@ import {
   type Diagnostic,
   DiagnosticSeverity,
   type Range,
+  type TextDocumentEdit,
+  type TextEdit,
   WorkspaceDiagnosticRequest,
 } from 'vscode-languageserver/node';
 import { readMarkedBase } from '../harness/marked-base.ts';
 import { folderOf, runCommand } from '../harness/run-cli.ts';
 import type { Client, Files } from './harness/client.ts';
-import { overEveryConnection } from './harness/connections.ts';
+import { connectInMemory, overEveryConnection } from './harness/connections.ts';
+import { editedText } from './harness/edited-text.ts';
+import { Editor } from './harness/editor.ts';
 
 /** What is found somewhere in a file. */
 interface Found {
@@ -43,12 +47,27 @@ const severityNames: Readonly<Record<DiagnosticSeverity, string>> = {
   [DiagnosticSeverity.Hint]: 'hint',
 };
 
-/** What `swaplore lint` finds in files, on the day the server of a client takes for today. */
-function linted({ today }: Client, files: Files): FoundByFile {
+/** A finding as `swaplore lint` prints it. */
+interface Printed extends Found {
+  readonly file: string;
+  readonly help?: string;
+  readonly fixes?: readonly {
+    readonly title: string;
+    readonly kind: string;
+    readonly edits: readonly (TextEdit & { readonly file: string })[];
+  }[];
+}
+
+/** What `swaplore lint` prints of files, on the day the server of a client takes for today. */
+function printed({ today }: Client, files: Files): readonly Printed[] {
   const day = today === undefined ? [] : ['--today', today];
   const { stdout } = runCommand(folderOf(files), ['lint', '--format', 'json', '--no-cache', ...day]);
+  return JSON.parse(stdout).findings;
+}
+
+function linted(client: Client, files: Files): FoundByFile {
   const found: Record<string, Found[]> = {};
-  for (const { file, range, check, severity, message, help, related } of JSON.parse(stdout).findings) {
+  for (const { file, range, check, severity, message, help, related } of printed(client, files)) {
     const whole = help === undefined ? message : `${message}\n${help}`;
     found[file] = [...(found[file] ?? []), { range, check, severity, message: whole, related }];
   }
@@ -94,5 +113,50 @@ overEveryConnection((connect) => {
       );
       expect(given).toEqual(linted(client, files));
     });
+  });
+});
+
+const untidy: Files = {
+  'swaplore.yaml': 'swaplore: 1\n',
+  'makers.yaml': 'kind: maker\r\nid: wren\r\nname: 0040 # 💾\r\nouuis: [00-00-5E]\r\n',
+  'families.yaml':
+    '{kind: famly, id: tern-2, x-a: "💾", maker: wren, name: 7}\n---\nkind: family\nid: tern-3\nnoets: a\n',
+};
+
+/** What a remedy is for, how sure it is, and what it makes of the file. */
+type Remedy = readonly [file: string, check: string, title: string, kind: string, text: string];
+
+describe.each(Object.entries({ ...bases, 'files with odd characters': untidy }))('remedies in %s', (_, files) => {
+  it('are offered as the command prints them, and make the same of the text', async () => {
+    const editor = await Editor.of(connectInMemory, files);
+    const { texts, client } = editor;
+    const ofCommand = printed(client, files).flatMap(({ file, check, fixes = [] }) =>
+      fixes.map(({ title, kind, edits }): Remedy => {
+        expect(edits.every((edit) => edit.file === file)).toBe(true);
+        return [file, check, title, kind, editedText(texts[file] ?? '', edits)];
+      }),
+    );
+    const ofEditor: Remedy[] = [];
+    for (const path of Object.keys(texts)) {
+      for (const { title, diagnostics, isPreferred, edit } of await editor.offered(path, ['quickfix'])) {
+        const [change] = (edit?.documentChanges ?? []) as TextDocumentEdit[];
+        const text = editedText(texts[path] ?? '', change?.edits as TextEdit[]);
+        ofEditor.push([path, String(diagnostics?.[0]?.code), title, isPreferred ? 'fix' : 'ask', text]);
+      }
+    }
+    const linesOf = (remedies: readonly Remedy[]): string[] => remedies.map(String).sort();
+    const isSure = ([, , , kind]: Remedy): boolean => kind === 'fix';
+    expect(linesOf(ofEditor.filter(isSure))).toEqual(linesOf(ofCommand.filter(isSure)));
+    // An editor offers more than findings carry; all of that has to be chosen.
+    expect(linesOf(ofEditor)).toEqual(expect.arrayContaining(linesOf(ofCommand)));
+  });
+
+  it('do not get in the way of one another where all are made at once', async () => {
+    const editor = await Editor.of(connectInMemory, files);
+    for (const path of Object.keys(editor.texts)) {
+      for (const { edit } of await editor.offered(path, ['source.fixAll'])) await editor.apply(edit ?? {});
+      expect(await editor.offered(path, ['source.fixAll'])).toEqual([]);
+      expect((await editor.offered(path)).filter(({ isPreferred }) => isPreferred)).toEqual([]);
+    }
   });
 });

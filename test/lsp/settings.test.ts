@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
-import { expect, it } from 'vitest';
-import { CodeLensRequest } from 'vscode-languageserver/node';
+import { expect, it, vi } from 'vitest';
+import { CodeLensRequest, ConfigurationRequest } from 'vscode-languageserver/node';
 import { readSettings, settingRows } from '../../server/src/lsp/settings.ts';
 import { overEveryConnection } from './harness/connections.ts';
 
@@ -32,5 +32,25 @@ overEveryConnection((connect) => {
     expect(await lenses()).toBe(0);
     await client.connection.sendNotification('workspace/didChangeConfiguration', { settings: { swaplore: {} } });
     expect(await lenses()).toBe(1);
+  });
+
+  it('stay as they were at the start where a client that is asked has nothing to say of them', async () => {
+    const client = await connect(
+      { 'a.yaml': maker + family },
+      {
+        capabilities: { workspace: { configuration: true, workspaceFolders: true } },
+        initializationOptions: { lenses: { families: false } },
+      },
+    );
+    const asked: string[] = [];
+    client.connection.onRequest(ConfigurationRequest.type, ({ items }) => {
+      asked.push(...items.map(({ section = '' }) => section));
+      return items.map(() => null);
+    });
+    await client.open('a.yaml');
+    await client.connection.sendNotification('workspace/didChangeConfiguration', { settings: null });
+    await vi.waitFor(() => expect(asked).toEqual(['swaplore', 'swaplore']), 20_000);
+    const textDocument = { uri: client.uriOf('a.yaml') };
+    expect(await client.ask(CodeLensRequest.type, { textDocument })).toEqual([]);
   });
 });

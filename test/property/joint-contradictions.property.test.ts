@@ -22,7 +22,11 @@ let smt: Smt;
 beforeAll(async () => {
   smt = await openSmt();
 });
-afterAll(() => smt.close());
+afterAll(() => {
+  smt.close();
+  // The process goes on to other files.
+  cases.clear();
+});
 
 function results(snapshot: Snapshot): GroupResult[] {
   return [...jointResults(snapshot)].flatMap((result) => result ?? []);

@@ -2,17 +2,29 @@ import { resolve } from 'node:path';
 import type { Check } from '../core/checks/define-check.ts';
 import { internalCheckFailed } from '../core/checks/internal-check-failed.ts';
 import { checks as allChecks } from '../core/checks/registry.ts';
+import { runChecks } from '../core/checks/run-checks.ts';
+import { countBySeverity, plural } from '../core/reports/counts-in-words.ts';
 import { type Day, formatDate } from '../core/terms/calendar.ts';
 import { byCodeUnits } from '../core/text/by-code-units.ts';
 import type { RememberedRun } from '../host/disk/base-cache.ts';
 import type { DiskBase } from '../host/disk/disk-base.ts';
 import { type Arguments, type Command, noCacheOption, todayOption } from './command.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
-import { countBySeverity, type LintedBase, plural } from './formats/linted-base.ts';
+import type { LintedBase } from './formats/linted-base.ts';
 import { getCheck } from './get-check.ts';
 import { formats, formatsWithFixes, isFormat } from './lint-formats.ts';
 import { LintStats } from './lint-stats.ts';
-import { findBases, locate, type Memory, memoryOf, noBase, runToEnd, shownPath, surveyBase } from './open-base.ts';
+import {
+  drained,
+  findBases,
+  locate,
+  type Memory,
+  memoryOf,
+  noBase,
+  runToEnd,
+  shownPath,
+  surveyBase,
+} from './open-base.ts';
 import { planFixes } from './plan-fixes.ts';
 import { readToday } from './read-today.ts';
 import type { Terminal } from './terminal.ts';
@@ -109,7 +121,10 @@ async function lintBase(root: string, surroundings: Surroundings): Promise<Linte
   stats.addFindings(run.findings);
   const { isUsable, config } = base.configFile.reading;
   const shown = isQuiet ? run.findings.filter(({ severity }) => severity === 'error') : run.findings;
-  const fixes = formatsWithFixes.has(format) ? await stats.time('locate', () => planFixes(root, shown)) : new Map();
+  const checked = async () => drained(runChecks(await base.snapshot(), { today }));
+  const fixes = formatsWithFixes.has(format)
+    ? await stats.time('locate', () => planFixes(root, shown, checked))
+    : new Map();
   return {
     root: shownPath(root, terminal),
     name: config.name,

@@ -100,22 +100,28 @@ export function shownFile(root: string, file: string): string {
   return root === '.' ? file : `${root}/${file}`;
 }
 
-/** Runs checks to the end; a terminal has nobody to yield to. */
+/** The findings of some checks, else of all. */
 export function runToEnd(snapshot: Snapshot, today: Day, checks?: readonly Check[]): Finding[] {
-  const run = runChecks(snapshot, { today, checks });
-  for (let step = run.next(); ; step = run.next()) {
-    if (step.done) return findingsOf(step.value);
+  return findingsOf(drained(runChecks(snapshot, { today, checks })));
+}
+
+/** What long work comes to; a terminal has nobody to yield to. */
+export function drained<Result>(work: Generator<undefined, Result>): Result {
+  for (;;) {
+    const step = work.next();
+    if (step.done) return step.value;
   }
 }
 
 /** Findings with their places, read again from the files. A file that changed in the meantime stops the run. */
 export async function locate(root: string, findings: readonly Finding[]): Promise<ResolvedFinding[]> {
-  const expected = new Map(
-    findings
-      .flatMap((finding) => [finding.place, ...finding.related.map(({ place }) => place)])
-      .map((place) => [place.file, place.contentId]),
-  );
-  return resolveFindings(findings, await readTapes(root, expected));
+  return resolveFindings(findings, await tapesOf(root, findings));
+}
+
+/** The tapes of the files that findings have places in. A file that changed in the meantime stops the run. */
+export function tapesOf(root: string, findings: readonly Finding[]): Promise<Map<string, Tape>> {
+  const places = findings.flatMap((finding) => [finding.place, ...finding.related.map(({ place }) => place)]);
+  return readTapes(root, new Map(places.map((place) => [place.file, place.contentId])));
 }
 
 /** The tapes of files of a base that are text, whose content ids are given by path. A file that changed since stops the run. */

@@ -1,10 +1,11 @@
 import type { Fix, FixKind } from '../core/checks/fix.ts';
 import type { ResolvedFinding } from '../core/checks/resolve-findings.ts';
+import type { CheckedBase } from '../core/checks/run-checks.ts';
 import { planEdits } from '../core/edits/plan-edits.ts';
 import { isRefusal } from '../core/edits/text-edit.ts';
-import type { Tape } from '../core/syntax/tape.ts';
+import { weighFix } from '../core/features/weigh-fix.ts';
 import { LineIndex, type Range } from '../core/text/line-index.ts';
-import { readTapes } from './open-base.ts';
+import { drained, readTapes } from './open-base.ts';
 
 /** A remedy as edits of one file of a base. */
 interface PlannedFix {
@@ -21,28 +22,41 @@ export type PlannedFixes = ReadonlyMap<ResolvedFinding, readonly PlannedFix[]>;
 /** Remedies planned in one file: each takes as long as reading it, and who has hundreds needs something else than remedies. */
 const mostInFile = 100;
 
-/** Plans the remedies of findings in the files of a base, which are read again; in one file no more than a hundred. */
-export async function planFixes(root: string, findings: readonly ResolvedFinding[]): Promise<PlannedFixes> {
+/** Fixes weighed in one run: each takes a run of the checks. Any more have to be asked for. */
+const mostWeighed = 200;
+
+/**
+ * Plans the remedies of findings in the files of a base, which are read again; in one file no more than a hundred. `check` runs every
+ * check over the base, and is called where there is a fix to weigh.
+ */
+export async function planFixes(
+  root: string,
+  findings: readonly ResolvedFinding[],
+  check: () => Promise<CheckedBase>,
+): Promise<PlannedFixes> {
   const fixes = findings.flatMap((finding) => finding.fixes);
   const tapes = await readTapes(root, new Map(fixes.map(({ file, contentId }) => [file, contentId])));
+  const checked = fixes.some(({ kind }) => kind === 'fix') ? await check() : undefined;
   const counts = new Map<string, number>();
-  const isOneTooMany = ({ file }: Fix): boolean => {
+  let weighed = 0;
+  const planFix = (fix: Fix): PlannedFix[] => {
+    const { file, contentId, title } = fix;
     const count = (counts.get(file) ?? 0) + 1;
     counts.set(file, count);
-    return count > mostInFile;
+    const tape = tapes.get(file);
+    if (count > mostInFile || !tape) return [];
+    const text = { tape, contentId };
+    const planned = planEdits(text, fix.intents);
+    if (isRefusal(planned)) return [];
+    const isWeighed = checked && fix.kind === 'fix' && weighed++ < mostWeighed;
+    const kind = isWeighed ? drained(weighFix(fix, { path: file, text, runs: [checked] })).kind : 'ask';
+    const lines = new LineIndex(tape.text);
+    const edits = planned.edits.map(({ start, end, text: put }) => ({
+      range: lines.rangeOf(start, end),
+      newText: put,
+    }));
+    return [{ title, kind, file, edits }];
   };
-  const planned = findings.map((finding) => {
-    const ofFinding = finding.fixes.flatMap((fix) => (isOneTooMany(fix) ? [] : planFix(fix, tapes)));
-    return [finding, ofFinding] as const;
-  });
+  const planned = findings.map((finding) => [finding, finding.fixes.flatMap(planFix)] as const);
   return new Map(planned.filter(([, ofFinding]) => ofFinding.length > 0));
-}
-
-function planFix({ title, kind, file, contentId, intents }: Fix, tapes: ReadonlyMap<string, Tape>): PlannedFix[] {
-  const tape = tapes.get(file);
-  const planned = tape && planEdits({ tape, contentId }, intents);
-  if (!planned || isRefusal(planned)) return [];
-  const lines = new LineIndex(tape.text);
-  const edits = planned.edits.map(({ start, end, text }) => ({ range: lines.rangeOf(start, end), newText: text }));
-  return [{ title, kind, file, edits }];
 }

@@ -12,6 +12,7 @@ import { jointContradiction } from '../core/checks/joint-contradiction.ts';
 import { notDecided } from '../core/checks/not-decided.ts';
 import { checks } from '../core/checks/registry.ts';
 import { type CheckedBase, findingsOf, runChecks } from '../core/checks/run-checks.ts';
+import type { CheckedText } from '../core/features/checked-text.ts';
 import { Snapshot } from '../core/index/snapshot.ts';
 import { remembered } from '../core/terms/remembered.ts';
 import type { BaseSession } from './base-session.ts';
@@ -74,6 +75,13 @@ export class BaseChecker {
     this.isStopped = true;
     this.turn++;
     this.finish(this.turn);
+  }
+
+  /** The runs over the newest snapshot, which hold every check; undefined where it is not checked yet. */
+  get runs(): CheckedText['runs'] | undefined {
+    const { quick, joint, session } = this;
+    const isNewest = quick?.snapshot === session.snapshot && joint?.snapshot === session.snapshot;
+    return isNewest ? [quick, joint] : undefined;
   }
 
   /** Resolves when the findings of the newest snapshot are shown, or the token is cancelled. */

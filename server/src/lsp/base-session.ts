@@ -66,6 +66,11 @@ export class BaseSession {
     return new BaseSession(options, await loadConfig(options.reader));
   }
 
+  /** What people call the base: as its config has it, else as its folder. */
+  get name(): string {
+    return this.snapshot.config.name ?? decodeURIComponent(this.root.slice(this.root.lastIndexOf('/') + 1));
+  }
+
   /** Whether all files of the base are in the snapshot. */
   get isIndexed(): boolean {
     return this.hasLoaded;

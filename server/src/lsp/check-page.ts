@@ -10,8 +10,8 @@ export function checkPage(check: string): string {
   return `${pageScheme}:/checks/${check}.md`;
 }
 
-/** The text of the page with this address, in Markdown; undefined where there is none. */
-export function pageText(uri: string): string | undefined {
+/** The text of the page of a check with this address, in Markdown; undefined where there is none. */
+export function checkText(uri: string): string | undefined {
   const check = checks.find((one) => canonicalUri(checkPage(one.check)) === canonicalUri(uri));
   return check && `# \`${check.check}\`\n\n${explainCheck(check)}\n`;
 }

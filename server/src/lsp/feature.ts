@@ -10,7 +10,9 @@ import {
   type ServerCapabilities,
 } from 'vscode-languageserver';
 import type { Place } from '../core/checks/finding.ts';
+import type { CheckedText } from '../core/features/checked-text.ts';
 import type { OpenFile } from '../core/features/open-file.ts';
+import type { Day } from '../core/terms/calendar.ts';
 import type { BaseSession } from './base-session.ts';
 import { Cancelled } from './run-in-slices.ts';
 import type { Settings } from './settings.ts';
@@ -31,6 +33,8 @@ export interface Opened {
 export interface Surroundings {
   readonly client: ClientCapabilities;
   readonly settings: Settings;
+  /** The day that counts as today. */
+  readonly today: () => Day;
   /** The bases in and around all folders of the client and of the documents open so far, in no particular order. */
   readonly allBases: () => Promise<readonly BaseSession[]>;
   /** The document with this address as it is now; undefined where it is not open or belongs to no base. */
@@ -43,6 +47,14 @@ export interface Surroundings {
   readonly whenIndexed: (base: BaseSession) => Promise<void>;
   /** Resolves when the findings shown of a base are those of its newest state, or the token is cancelled. */
   readonly whenChecked: (base: BaseSession, token: CancellationToken) => Promise<void>;
+  /** The runs of all checks over the newest state of a base; undefined where it is not checked yet. */
+  readonly runsOf: (base: BaseSession) => CheckedText['runs'] | undefined;
+  /** Does long work with pauses for messages. Throws `Cancelled` once `isStale` says that nobody waits for it any more. */
+  readonly inSlices: <Result>(work: Generator<undefined, Result>, isStale: () => boolean) => Promise<Result>;
+  /** Reads all files of a base again. */
+  readonly reload: (base: BaseSession) => Promise<void>;
+  /** Shows a page the server writes, as it is now; gives whether the client does that. */
+  readonly showPage: (uri: string) => Promise<boolean>;
   /** Diagnostics of a base as they are shown, by path; files without any are absent. */
   readonly shownIn: (base: BaseSession) => ReadonlyMap<string, ShownFile>;
 }

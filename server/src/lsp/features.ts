@@ -7,6 +7,7 @@ import { documentDiagnostic } from './features/document-diagnostic.ts';
 import { documentHighlight } from './features/document-highlight.ts';
 import { documentLink } from './features/document-link.ts';
 import { documentSymbol } from './features/document-symbol.ts';
+import { executeCommand } from './features/execute-command.ts';
 import { foldingRange } from './features/folding-range.ts';
 import { formatting } from './features/formatting.ts';
 import { hover } from './features/hover.ts';
@@ -15,8 +16,10 @@ import { prepareRename } from './features/prepare-rename.ts';
 import { rangeFormatting } from './features/range-formatting.ts';
 import { references } from './features/references.ts';
 import { rename } from './features/rename.ts';
+import { report } from './features/report.ts';
 import { selectionRange } from './features/selection-range.ts';
 import { textDocumentContent } from './features/text-document-content.ts';
+import { willSaveWaitUntil } from './features/will-save-wait-until.ts';
 import { workspaceDiagnostic } from './features/workspace-diagnostic.ts';
 import { workspaceSymbol } from './features/workspace-symbol.ts';
 
@@ -31,6 +34,7 @@ export const features: readonly Feature[] = [
   documentHighlight,
   documentLink,
   documentSymbol,
+  executeCommand,
   foldingRange,
   formatting,
   hover,
@@ -39,8 +43,10 @@ export const features: readonly Feature[] = [
   rangeFormatting,
   references,
   rename,
+  report,
   selectionRange,
   textDocumentContent,
+  willSaveWaitUntil,
   workspaceDiagnostic,
   workspaceSymbol,
 ];

@@ -2,7 +2,14 @@
  * What server and client say to each other beyond the language server protocol. A client lends the server its files where it says so
  * in `initializationOptions`; the server asks for nothing a client did not offer.
  */
-import { type Connection, type InitializeParams, RequestType } from 'vscode-languageserver';
+import {
+  type Connection,
+  type InitializeParams,
+  type Location,
+  ProtocolRequestType,
+  RequestType,
+} from 'vscode-languageserver';
+import type { ReportName } from '../core/reports/report-set.ts';
 import type { ClientFiles, SentFile } from '../host/client-store.ts';
 
 /** Options that `initialize` may carry, besides settings. */
@@ -24,6 +31,26 @@ export const readFilesRequest = new RequestType<
   { readonly files: readonly SentFile[] },
   void
 >('swaplore/readFiles');
+
+/** What a client asks of a report. */
+interface ReportParams {
+  readonly report: ReportName;
+  /** Address of a base's folder or of anything in it. Not needed where there is one base only. */
+  readonly uri?: string;
+  /** What the panel's policy knows style and script by: 16 letters and figures or more, made anew for every page. */
+  readonly nonce: string;
+}
+
+/** A report as a page that a panel shows as it is. Its script tells the panel's host which `{ place }` or `{ report }` somebody chose. */
+interface ReportAnswer {
+  readonly title: string;
+  readonly html: string;
+  /** What the numbers of places stand for. */
+  readonly places: readonly Location[];
+}
+
+/** A report of a base, with all that open documents change in it. */
+export const reportRequest = new ProtocolRequestType<ReportParams, ReportAnswer, never, void, void>('swaplore/report');
 
 /** The files of a client; undefined where it does not lend them. */
 export function clientFiles(

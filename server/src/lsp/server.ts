@@ -11,6 +11,8 @@ import {
   InlayHintRefreshRequest,
   ResponseError,
   type ServerCapabilities,
+  ShowDocumentRequest,
+  TextDocumentContentRefreshRequest,
   TextDocumentSyncKind,
   WatchKind,
 } from 'vscode-languageserver';
@@ -19,6 +21,7 @@ import type { BaseSession } from './base-session.ts';
 import { describeError, type Surroundings } from './feature.ts';
 import { features } from './features.ts';
 import { pullsDiagnostics } from './pulls-diagnostics.ts';
+import { runInSlices } from './run-in-slices.ts';
 import { readSettings, type Settings } from './settings.ts';
 import { type ShownFile, ShownFindings } from './shown-findings.ts';
 import { TextDocument } from './text-document.ts';
@@ -81,7 +84,12 @@ class Server {
     const surroundings = this.surroundings();
     let capabilities: ServerCapabilities = {
       positionEncoding: this.encoding,
-      textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: true },
+      textDocumentSync: {
+        openClose: true,
+        change: TextDocumentSyncKind.Incremental,
+        save: true,
+        willSaveWaitUntil: client.textDocument?.synchronization?.willSaveWaitUntil === true,
+      },
       workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
     };
     for (const feature of features) {
@@ -151,10 +159,11 @@ class Server {
 
   /** Asks the client for its settings, or takes those it has sent. */
   private async readSettings(sent: unknown): Promise<void> {
-    const { client, connection } = this;
+    const { client, connection, params } = this;
     const asked = client.workspace?.configuration ? await connection.workspace.getConfiguration('swaplore') : sent;
     if (asked === undefined) return;
-    this.settings = readSettings(asked);
+    // Null: the client has nothing to say of them.
+    this.settings = readSettings(asked ?? params.initializationOptions);
     this.refresh();
   }
 
@@ -171,6 +180,7 @@ class Server {
       get settings() {
         return settings();
       },
+      today: () => this.world.today(),
       allBases: async () => {
         await workspace.found();
         return workspace.bases;
@@ -183,6 +193,10 @@ class Server {
       locate: (base, places) => workspace.locate(base, places),
       whenIndexed: (base) => base.settled(),
       whenChecked: async (base, token) => live.get(base)?.checker.settled(token),
+      runsOf: (base) => live.get(base)?.checker.runs,
+      inSlices: (work, isStale) => runInSlices(work, this.world, isStale),
+      reload: (base) => this.load(base),
+      showPage: (uri) => this.showPage(uri),
       shownIn: (base) => live.get(base)?.shown.files ?? new Map(),
     };
   }
@@ -235,16 +249,23 @@ class Server {
   private async load(base: BaseSession): Promise<void> {
     // A client that cannot show progress is no reason to wait.
     const reporter = this.connection.window.createWorkDoneProgress().catch(() => undefined);
-    const name = base.snapshot.config.name ?? base.root.slice(base.root.lastIndexOf('/') + 1);
-    const begun = reporter.then((progress) => progress?.begin(`Reading ${name}`, 0));
+    const begun = reporter.then((progress) => progress?.begin(`Reading ${base.name}`, 0));
     try {
       await base.load((share) => void reporter.then((progress) => progress?.report(Math.round(100 * share))));
       await this.workspace.sort(base);
-    } catch (error) {
-      this.fail(error);
+    } finally {
+      await begun;
+      (await reporter)?.done();
     }
-    await begun;
-    (await reporter)?.done();
+  }
+
+  private async showPage(uri: string): Promise<boolean> {
+    const { client, connection } = this;
+    if (!client.window?.showDocument?.support || !client.workspace?.textDocumentContent) return false;
+    // One that is open already would stay as it was.
+    this.tell(connection.sendRequest(TextDocumentContentRefreshRequest.type, { uri }));
+    const { success } = await connection.sendRequest(ShowDocumentRequest.type, { uri, takeFocus: true });
+    return success;
   }
 
   /** Has the client ask again for what it shows beside the text. */

@@ -12,6 +12,11 @@ export const settingRows = [
   },
   { name: 'hints.verdicts', default: true, describe: 'Show the derived verdict beside the result of an outcome.' },
   { name: 'hints.decoded', default: true, describe: 'Show date codes, capacities and other coded values decoded.' },
+  {
+    name: 'fixOnSave',
+    default: false,
+    describe: 'Mend what follows from the file alone whenever it is saved.',
+  },
 ] as const;
 
 /** The name of a setting, below `swaplore.`. */

@@ -1,8 +1,7 @@
 import type { Diagnostic, DiagnosticRelatedInformation, Range } from 'vscode-languageserver';
 import { DiagnosticSeverity } from 'vscode-languageserver';
 import type { Finding, Place } from '../core/checks/finding.ts';
-import type { Fix } from '../core/checks/fix.ts';
-import { filesOf, type ResolvedFinding, resolveFindings } from '../core/checks/resolve-findings.ts';
+import { filesOf, type ResolvedFinding, resolveEach } from '../core/checks/resolve-findings.ts';
 import { isEqual } from '../core/index/is-equal.ts';
 import type { Severity } from '../core/terms/severities.ts';
 import type { BaseSession, FileText } from './base-session.ts';
@@ -14,8 +13,10 @@ export interface ShownFile {
   /** Names this state of the file's diagnostics; another state has another one. */
   readonly resultId: string;
   readonly diagnostics: readonly Diagnostic[];
-  /** What would mend what some of them say. */
-  readonly fixes: ReadonlyMap<Diagnostic, readonly Fix[]>;
+  /** What they show. */
+  readonly findings: readonly Finding[];
+  /** The same, each with its diagnostic, as the diagnostics stand. */
+  readonly found: ReadonlyMap<Finding, Diagnostic>;
 }
 
 /** Files whose texts are read at a time: a base may have findings in thousands. */
@@ -29,7 +30,7 @@ export interface DiagnosticOptions {
 
 /** The findings of one base as an editor is shown them, file by file. */
 export class ShownFindings {
-  private readonly shown = new Map<string, ShownFile & { readonly findings: readonly Finding[] }>();
+  private readonly shown = new Map<string, ShownFile>();
   private count = 0;
 
   constructor(
@@ -55,7 +56,7 @@ export class ShownFindings {
     const groups = byFile(findings);
     for (const path of within ?? this.shown.keys()) {
       if (!groups.has(path) && this.shown.delete(path))
-        onFile({ path, resultId: this.nextId(), diagnostics: [], fixes: new Map() });
+        onFile({ path, resultId: this.nextId(), diagnostics: [], findings: [], found: new Map() });
     }
     const changed = [...groups].filter(([path, group]) => !isEqual(this.shown.get(path)?.findings, group));
     const stale = new Set<string>();
@@ -82,15 +83,12 @@ export class ShownFindings {
   private toDiagnostics(
     group: readonly Finding[],
     texts: ReadonlyMap<string, FileText>,
-  ): Pick<ShownFile, 'diagnostics' | 'fixes'> {
+  ): Pick<ShownFile, 'diagnostics' | 'found'> {
     const tapes = new Map(Array.from(texts, ([path, { tape }]) => [path, tape] as const));
-    const shown = resolveFindings(group, tapes).map(
-      (finding) => [this.toDiagnostic(finding, texts), finding.fixes] as const,
+    const found = new Map(
+      resolveEach(group, tapes).map(([resolved, finding]) => [finding, this.toDiagnostic(resolved, texts)] as const),
     );
-    return {
-      diagnostics: shown.map(([diagnostic]) => diagnostic),
-      fixes: new Map(shown.filter(([, fixes]) => fixes.length > 0)),
-    };
+    return { diagnostics: [...found.values()], found };
   }
 
   private toDiagnostic(finding: ResolvedFinding, texts: ReadonlyMap<string, FileText>): Diagnostic {

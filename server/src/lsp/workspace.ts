@@ -3,6 +3,7 @@ import type { Location } from 'vscode-languageserver';
 import { configPath } from '../core/checks/config-invalid.ts';
 import type { Place } from '../core/checks/finding.ts';
 import { spanOf } from '../core/checks/resolve-place.ts';
+import { baseAround } from './base-around.ts';
 import { BaseSession } from './base-session.ts';
 import type { Opened } from './feature.ts';
 import type { TextDocument } from './text-document.ts';
@@ -144,7 +145,7 @@ export class Workspace {
       const groups = new Map<BaseSession, string[]>();
       for (const address of uris.map(canonicalUri)) {
         if (address.endsWith(`/${configPath}`)) await this.configChanged(address);
-        const base = this.baseAround(address);
+        const base = baseAround(this.bases, address);
         if (base) groups.set(base, [...(groups.get(base) ?? []), ...base.pathsAt(address)]);
       }
       for (const [base, paths] of groups) await base.reread(paths);
@@ -205,7 +206,7 @@ export class Workspace {
     const found = await this.options.world.storeFor(folder)?.findAbove(folder);
     const isBase = found !== undefined && canonicalUri(found) === folder;
     if (isBase === this.sessions.has(folder)) return;
-    const outer = this.baseAround(folder);
+    const outer = baseAround(this.bases, folder);
     const left = this.sessions.get(folder);
     this.sessions.delete(folder);
     left?.gone();
@@ -220,11 +221,5 @@ export class Workspace {
       if (base && base !== left?.base && path !== undefined) await base.hide(path);
       await this.bringHome(inside);
     }
-  }
-
-  /** The innermost base around an address. */
-  private baseAround(address: string): BaseSession | undefined {
-    const around = this.bases.filter(({ root }) => address.startsWith(`${root}/`));
-    return around.sort((a, b) => b.root.length - a.root.length)[0];
   }
 }

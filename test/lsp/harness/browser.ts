@@ -1,6 +1,5 @@
-import { existsSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { type Browser, chromium, type Page } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 import { inject } from 'vitest';
 import {
   AbstractMessageReader,
@@ -13,14 +12,9 @@ import {
   type MessageReader,
   type MessageWriter,
 } from 'vscode-languageserver/node';
+import { connectBrowser } from '../../harness/chromium.ts';
 import type { Files, Wire } from './client.ts';
 import { lend, lentRoot } from './lend.ts';
-
-/** Where Debian's package puts it. */
-const executablePath = '/usr/bin/chromium';
-
-/** Whether no browser is at hand, and nobody insists on one. */
-export const lacksBrowser = !existsSync(executablePath) && process.env['SWAPLORE_NEEDS_BROWSER'] === undefined;
 
 /** A page that starts workers and passes on, as JSON, what they say. */
 const html = `<script>
@@ -35,7 +29,7 @@ const html = `<script>
   }
 </script>`;
 
-/** A browser with one page. Nothing it asks for leaves this machine. */
+/** A page of the browser that all tests share. Nothing it asks for leaves this machine. */
 class Bench {
   /** Messages and failures of workers, by their names. */
   readonly heard = new Emitter<{ readonly worker: number; readonly message: Message }>();
@@ -47,7 +41,7 @@ class Bench {
   ) {}
 
   static async start(): Promise<Bench> {
-    const browser = await chromium.launch({ executablePath });
+    const browser = await connectBrowser();
     const bench = new Bench(browser, await browser.newPage());
     const { page, heard, failures } = bench;
     await page.exposeFunction('heard', (worker: number, json: string) =>
@@ -69,7 +63,7 @@ class Bench {
 
 let started: Promise<Bench> | undefined;
 
-/** Ends the browser, if one was started. */
+/** Leaves the browser, if a test has used it: its page goes, it stays. */
 export async function closeBrowser(): Promise<void> {
   const bench = await started;
   started = undefined;

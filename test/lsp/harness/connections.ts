@@ -18,8 +18,9 @@ import { parseDate } from '../../../server/src/core/terms/calendar.ts';
 import { ClientStore } from '../../../server/src/host/client-store.ts';
 import { clientFiles } from '../../../server/src/lsp/protocol.ts';
 import { startServer } from '../../../server/src/lsp/server.ts';
+import { lacksBrowser } from '../../harness/chromium.ts';
 import { folderOf } from '../../harness/run-cli.ts';
-import { closeBrowser, lacksBrowser, overBrowser } from './browser.ts';
+import { closeBrowser, overBrowser } from './browser.ts';
 import { Client, type ClientOptions, type Files, type Wire } from './client.ts';
 import { lend, lentRoot } from './lend.ts';
 

@@ -1,6 +1,7 @@
 import type { ResolvedFinding } from '../../core/checks/resolve-findings.ts';
+import { countsInWords } from '../../core/reports/counts-in-words.ts';
 import { visible } from '../../core/text/visible.ts';
-import { countsInWords, type Formatter, type LintedBase, pathOf } from './linted-base.ts';
+import { type Formatter, type LintedBase, pathOf } from './linted-base.ts';
 
 /**
  * Findings as workflow commands, which GitHub Actions turns into annotations of the lines concerned, and a last line with the counts.

@@ -1,6 +1,7 @@
 import type { ResolvedFinding } from '../../core/checks/resolve-findings.ts';
+import { countBySeverity } from '../../core/reports/counts-in-words.ts';
 import { toJsonText } from '../terminal.ts';
-import { countBySeverity, type Formatter, type LintedBase, pathOf } from './linted-base.ts';
+import { type Formatter, type LintedBase, pathOf } from './linted-base.ts';
 
 /** Findings as data of our own shape, for programs. Lines and characters count from 0. */
 export const toJson: Formatter = (bases) => {

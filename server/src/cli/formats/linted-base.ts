@@ -1,7 +1,6 @@
 import type { Check } from '../../core/checks/define-check.ts';
 import type { ResolvedFinding } from '../../core/checks/resolve-findings.ts';
 import type { ResolvedPlace } from '../../core/checks/resolve-place.ts';
-import type { Severity } from '../../core/terms/severities.ts';
 import { shownFile } from '../open-base.ts';
 import type { PlannedFixes } from '../plan-fixes.ts';
 import type { Terminal } from '../terminal.ts';
@@ -34,12 +33,6 @@ export interface FormatContext {
 /** Turns checked bases into one text that ends in a line end. */
 export type Formatter = (bases: readonly LintedBase[], context: FormatContext) => string;
 
-/** Number of findings of each severity. */
-export function countBySeverity(findings: readonly ResolvedFinding[]): Record<Severity, number> {
-  const count = (severity: Severity): number => findings.filter((finding) => finding.severity === severity).length;
-  return { error: count('error'), warning: count('warning'), info: count('info') };
-}
-
 /** Path of a file of a base, relative to the working folder, with `/`. */
 export function pathOf(base: Pick<LintedBase, 'root'>, file: string): string {
   return shownFile(base.root, file);
@@ -53,15 +46,4 @@ export function placeOf(base: Pick<LintedBase, 'root'>, { file, range }: Resolve
 /** What was seen and, where that is sure, what to do: for forms that have one text only. */
 export function messageWithHelp({ message, help }: ResolvedFinding): string {
   return help === undefined ? message : `${message} ${help}`;
-}
-
-/** A count with its noun: `1 file`, `2 files`. */
-export function plural(count: number, noun: string): string {
-  return `${count} ${noun}${count === 1 ? '' : 's'}`;
-}
-
-/** The counts of the findings in words: `1 error, 0 warnings, 2 notes`. */
-export function countsInWords(findings: readonly ResolvedFinding[]): string {
-  const { error, warning, info } = countBySeverity(findings);
-  return [plural(error, 'error'), plural(warning, 'warning'), plural(info, 'note')].join(', ');
 }

@@ -1,8 +1,9 @@
 import type { ResolvedFinding } from '../../core/checks/resolve-findings.ts';
+import { countsInWords, plural } from '../../core/reports/counts-in-words.ts';
 import { wrapText } from '../../core/reports/render-text.ts';
 import { visible } from '../../core/text/visible.ts';
 import { styled, type Terminal } from '../terminal.ts';
-import { countsInWords, type Formatter, type LintedBase, placeOf, plural } from './linted-base.ts';
+import { type Formatter, type LintedBase, placeOf } from './linted-base.ts';
 
 /** Findings for a person at a terminal, base by base, each base with its counts. */
 export const toText: Formatter = (bases, { terminal }) => bases.map((base) => baseText(base, terminal)).join('\n');

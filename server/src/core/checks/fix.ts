@@ -1,8 +1,8 @@
 import type { Intent, PlacedIntent } from '../edits/intent.ts';
 
 /**
- * How sure a remedy is: a `fix` follows from the file alone and may be made without being asked for; to `ask` means that there is more
- * than one way out, so that somebody has to choose.
+ * How sure a remedy is: to `ask` means that there is more than one way out, so that somebody has to choose. Of a `fix` the file alone
+ * says what was meant; it is offered as one only where it brings no other finding, which `weighFix` finds out.
  */
 export type FixKind = 'fix' | 'ask';
 
@@ -18,7 +18,7 @@ export interface DraftFix {
 type WithoutDocument<Placed> = Placed extends PlacedIntent ? Omit<Placed, 'document'> : never;
 
 /** An intent on whichever document a finding points into. */
-type Change = WithoutDocument<PlacedIntent>;
+export type Change = WithoutDocument<PlacedIntent>;
 
 /** A remedy: what it would do to one file with one content. Whether it can be carried out is known once it is planned there. */
 export interface Fix {

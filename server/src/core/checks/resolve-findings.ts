@@ -19,14 +19,22 @@ export function filesOf(findings: readonly Finding[]): Set<string> {
 
 /** Findings with their places, sorted by file, offset, check and message (invariant 13). A file that has no tape counts as empty. */
 export function resolveFindings(findings: readonly Finding[], tapes: ReadonlyMap<string, Tape>): ResolvedFinding[] {
+  return resolveEach(findings, tapes).map(([resolved]) => resolved);
+}
+
+/** The same, each with the finding it was. */
+export function resolveEach(
+  findings: readonly Finding[],
+  tapes: ReadonlyMap<string, Tape>,
+): (readonly [ResolvedFinding, Finding])[] {
   const resolver = new PlaceResolver(tapes);
-  const resolved = findings.map(({ place, related, ...rest }) => ({
-    ...rest,
-    ...resolver.resolve(place),
-    related: related.map(({ place: other, message }) => ({ ...resolver.resolve(other), message })),
-  }));
+  const resolved = findings.map((finding) => {
+    const { place, related, ...rest } = finding;
+    const places = related.map(({ place: other, message }) => ({ ...resolver.resolve(other), message }));
+    return [{ ...rest, ...resolver.resolve(place), related: places }, finding] as const;
+  });
   return resolved.sort(
-    (a, b) =>
+    ([a], [b]) =>
       byCodeUnits(a.file, b.file) ||
       a.start - b.start ||
       byCodeUnits(a.check, b.check) ||

@@ -9,6 +9,9 @@
  * - a run ends, however much one check finds
  * - a run that builds on an earlier one finds what a fresh one finds
  * - an edit of a note or a comment has no record checked again
+ *
+ * Laws (test/property/sequences.property.test.ts):
+ * - after typing, undoing, mending, acting, renaming and formatting in any order a run finds what a fresh one finds
  */
 
 import { changesBetween } from '../index/changes.ts';

@@ -21,6 +21,8 @@ export type Intent =
   | { readonly intent: 'remove'; readonly document: number; readonly path: Path }
   /** Gives a key another name; its value and its place stay. */
   | { readonly intent: 'rename'; readonly document: number; readonly path: Path; readonly name: string }
+  /** Puts the keys of the map at the path, and of all maps within it, into the schema's order, with what belongs to them. */
+  | { readonly intent: 'sort'; readonly document: number; readonly path: Path }
   /** Adds a document behind all others; in an empty text the first. */
   | { readonly intent: 'create'; readonly value: ValueMap };
 

@@ -6,6 +6,7 @@ import type { Intent, PlacedIntent, Value, ValueMap } from './intent.ts';
 import { findPlace, isWithinFlow, type Located, oddMap, sharedBy } from './place.ts';
 import { removeMember } from './remove-member.ts';
 import { replaceValue } from './replace-value.ts';
+import { sortMembers } from './sort-members.ts';
 import { isRefusal, type Refusal, type TextEdit } from './text-edit.ts';
 import { isSameView, viewOf, viewOfValue } from './view.ts';
 import { styleOf } from './write-scalar.ts';
@@ -28,6 +29,8 @@ export function stepOf(tape: Tape, intent: Intent): Step | Refusal {
       return removeStep(tape, place, intent);
     case 'rename':
       return toStep(renameKey(tape, place, intent));
+    case 'sort':
+      return toStep(sortKeys(tape, place, intent));
     default:
       return intent satisfies never;
   }
@@ -175,6 +178,11 @@ function renameKey(
   const first = tape.text.charAt(start);
   const style = first === '"' || first === "'" ? styleOf(tape, { ...entry, kind: 'quoted', start }) : 'plain';
   return [{ start, end, text: writeKey(name, style, isWithinFlow(tape, chain)) }];
+}
+
+function sortKeys(tape: Tape, place: Located, { path }: PlacedIntent): readonly TextEdit[] | Refusal {
+  const isThere = place.chain.length > path.length && entryAt(tape, place.chain.at(-1) ?? 0).kind === 'map';
+  return isThere ? sortMembers(tape, place, path) : { refused: 'There is no map here whose keys could be sorted.' };
 }
 
 function toStep(edits: readonly TextEdit[] | Refusal): Step | Refusal {

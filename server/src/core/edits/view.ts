@@ -79,6 +79,8 @@ export function viewAfter(view: View | undefined, { path, ...intent }: PlacedInt
       return withInner(view, step, () => undefined);
     case 'rename':
       return view?.is === 'map' ? { ...view, pairs: renamed(view.pairs, step, intent.name) } : view;
+    case 'sort':
+      return view;
     default:
       return intent satisfies never;
   }

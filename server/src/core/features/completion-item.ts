@@ -33,6 +33,16 @@ export function wordsOf(row: KeyRow): Pick<CompletionItem, 'detail' | 'documenta
   return { detail: `${row.title}${unit}${need}`, documentation: `${row.description}\n\n${row.where}` };
 }
 
+/** A tab stop: with a choice, or with a text to keep or replace. */
+export function tabStop(stop: number, text: string, choice: readonly string[]): string {
+  if (choice.length > 0) return `\${${stop}|${choice.map(choiceText).join(',')}|}`;
+  return text === '' ? `$${stop}` : `\${${stop}:${snippetText(text)}}`;
+}
+
+function choiceText(text: string): string {
+  return text.replace(/[\\$},|]/g, '\\$&');
+}
+
 /** Text that stands for itself within a snippet. */
 export function snippetText(text: string): string {
   return text.replace(/[\\$}]/g, '\\$&');

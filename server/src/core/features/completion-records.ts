@@ -1,6 +1,6 @@
 import { type KeyRow, keyNodes } from '../schema/key-rows.ts';
 import { type Kind, kinds } from '../terms/kinds.ts';
-import { type CompletionItem, snippetText, type Wording } from './completion-item.ts';
+import { type CompletionItem, tabStop, type Wording } from './completion-item.ts';
 import { indentStep } from './completion-keys.ts';
 
 /** A whole record of every kind: its required keys in the schema's order, with what is known of their values. */
@@ -57,12 +57,6 @@ class RecordLines {
   /** A tab stop, with a text to keep or a choice; without snippets the text alone. */
   private stop(text: string, choice: readonly string[] = []): string {
     if (!this.wording.hasSnippets) return text;
-    this.stops++;
-    if (choice.length > 0) return `\${${this.stops}|${choice.map(choiceText).join(',')}|}`;
-    return text === '' ? `$${this.stops}` : `\${${this.stops}:${snippetText(text)}}`;
+    return tabStop(++this.stops, text, choice);
   }
-}
-
-function choiceText(text: string): string {
-  return text.replace(/[\\$},|]/g, '\\$&');
 }

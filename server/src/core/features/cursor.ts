@@ -42,7 +42,7 @@ export function findCursor(
 }
 
 /** What kind of map a document is; undefined where that is absent or unknown. */
-function nodeOf(file: string, tape: Tape, root: number): Cursor['node'] {
+export function nodeOf(file: string, tape: Tape, root: number): Cursor['node'] {
   if (file === configPath) return 'config';
   const { entry, depth } = findEntry(tape, root, ['kind']);
   return depth === 1 ? kinds.find((kind) => kind === tape.entries[entry]?.text) : undefined;

@@ -1,5 +1,6 @@
 import { referrersOf } from '../index/referrers.ts';
 import { type AnyRecord, isRetracted } from '../model/record.ts';
+import { pluralOf } from '../terms/kinds.ts';
 import { evidenceByFamily } from '../verdicts/evidence-by-family.ts';
 import { type Phrase, phrase } from './hover-blocks.ts';
 import type { HoverContext } from './hover-context.ts';
@@ -18,9 +19,8 @@ export function useLines(
   const { snapshot } = file;
   if (record.kind !== 'outcome' && record.kind !== 'drive') {
     const all = snapshot.records(record.kind) as readonly AnyRecord[];
-    const name = record.kind === 'family' ? 'families' : `${record.kind}s`;
     const counts = countValues(all, record.kind, keys, () => all.filter((one) => !isRetracted(one)));
-    return inUse([`In the ${name} of this base: `], counts);
+    return inUse([`In the ${pluralOf(record.kind)} of this base: `], counts);
   }
   if (family === undefined || row.comparableAs === 'family') return [];
   if (record.kind === 'drive') {

@@ -35,13 +35,16 @@ const lowestRate = 0.5;
 
 /** What might mend each broken law that enough pairs support, by rule id. */
 export function suggestedRepairs(snapshot: Snapshot): SuggestedRepair[] {
-  return ruleResults(snapshot).flatMap((result) => {
-    const { rule, against } = result;
-    if (rule.atLeast !== undefined || against.length === 0) return [];
-    if (pairsInSupport(result).pairs < fewestPairs) return [];
-    const outcomes = against.map(({ outcome }) => outcome.id);
-    return [{ rule, against: outcomes, entry: narrowestEntry(result), atLeast: rateOf(result) }];
-  });
+  return ruleResults(snapshot).flatMap((result) => suggestedRepair(result) ?? []);
+}
+
+/** What might mend a rule; undefined where it is no broken law, or too few pairs support it. */
+export function suggestedRepair(result: RuleResult): SuggestedRepair | undefined {
+  const { rule, against } = result;
+  if (rule.atLeast !== undefined || against.length === 0) return undefined;
+  if (pairsInSupport(result).pairs < fewestPairs) return undefined;
+  const outcomes = against.map(({ outcome }) => outcome.id);
+  return { rule, against: outcomes, entry: narrowestEntry(result), atLeast: rateOf(result) };
 }
 
 /** The entries that may be added, in the order in which of two equally narrow ones the first is taken. */

@@ -1,6 +1,5 @@
+import { ownFileFor } from '../features/home-for.ts';
 import { proposeId } from '../features/next-id.ts';
-import type { AnyRecord } from '../model/record.ts';
-import { byCodeUnits } from '../text/by-code-units.ts';
 import type { Answers } from './answers.ts';
 import { draftFile } from './draft-file.ts';
 import type { Recording } from './recording.ts';
@@ -19,8 +18,7 @@ export interface NewRecord {
  */
 export function newRecord(recording: Recording, answers: Answers, isTaken: (id: string) => boolean): NewRecord {
   const { kind, snapshot } = recording;
-  const folder = folderOf(recording);
-  const pathFor = (id: string): string => `${folder}${id}.yaml`;
+  const pathFor = (id: string): string => ownFileFor(snapshot, kind, id);
   const isUsed = (id: string): boolean =>
     isTaken(id) ||
     snapshot.findAny(kind, id) !== undefined ||
@@ -50,17 +48,4 @@ function freeId(id: string, isUsed: (id: string) => boolean): string {
   let free = id;
   for (let again = 2; isUsed(free); again++) free = `${id}-${again}`;
   return free;
-}
-
-/** The folder most records of the kind lie in, with a `/` behind it; where there are none, one named for the kind. */
-function folderOf({ kind, snapshot }: Recording): string {
-  const counts = new Map<string, number>();
-  const records = snapshot.records(kind) as readonly AnyRecord[];
-  for (const record of records) {
-    const { path } = snapshot.locate(record).file;
-    const folder = path.slice(0, path.lastIndexOf('/') + 1);
-    counts.set(folder, (counts.get(folder) ?? 0) + 1);
-  }
-  const [most] = [...counts].sort(([a, m], [b, n]) => n - m || byCodeUnits(a, b));
-  return most?.[0] ?? `${kind}s/`;
 }

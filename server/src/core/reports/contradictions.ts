@@ -1,6 +1,6 @@
 import type { Check } from '../checks/define-check.ts';
 import { exceptionNotNeeded } from '../checks/exception-not-needed.ts';
-import type { Finding } from '../checks/finding.ts';
+import type { Finding, Place } from '../checks/finding.ts';
 import { identityDisagrees } from '../checks/identity-disagrees.ts';
 import { interchangeDisagrees } from '../checks/interchange-disagrees.ts';
 import { jointContradiction } from '../checks/joint-contradiction.ts';
@@ -24,17 +24,12 @@ import type { Block } from './document.ts';
 import { findingSection } from './finding-section.ts';
 import { collectJoint, forcedSection, type JointReportData } from './joint.ts';
 import { repairsSection, toRepairData } from './repairs-section.ts';
+import { countRules, type RuleCounts, rulePlaces, rulesSection } from './rules-section.ts';
 
 /** How the outcomes of a base stand to its rules and to each other. Keys and shapes are those of the JSON output. */
 interface Contradictions extends RuleRelationsData, JointReportData {
   /** Every rule that can be applied, by id, with the number of outcomes that stand to it in each way. */
-  readonly rules: readonly {
-    readonly id: string;
-    readonly support: number;
-    readonly against: number;
-    readonly undecided: number;
-    readonly excepted: number;
-  }[];
+  readonly rules: readonly RuleCounts[];
   /** Laws that a recorded outcome breaks, by rule, then outcome. */
   readonly broken: readonly { readonly rule: string; readonly outcome: string }[];
   /** What might mend the laws that are broken and that many pairs support, by rule. */
@@ -52,11 +47,13 @@ interface Contradictions extends RuleRelationsData, JointReportData {
   }[];
 }
 
-/** The same with what only the text shows. */
+/** The same with what only texts and pages show. */
 export interface ContradictionsReport {
   readonly data: Contradictions;
   readonly cases: readonly OpenCase[];
   readonly repairs: readonly SuggestedRepair[];
+  /** Where each rule that is counted stands, by its id. */
+  readonly places: ReadonlyMap<string, Place>;
 }
 
 /** The checks whose findings the report shows. */
@@ -81,13 +78,7 @@ export function collectContradictions(snapshot: Snapshot): ContradictionsReport 
   const cases = deciding(snapshot);
   const repairs = suggestedRepairs(snapshot);
   const data: Contradictions = {
-    rules: results.map(({ rule, support, against, undecided, excepted }) => ({
-      id: rule.record.id,
-      support: support.length,
-      against: against.length,
-      undecided: undecided.length,
-      excepted: excepted.length,
-    })),
+    rules: countRules(snapshot),
     broken: results
       .filter(({ rule }) => rule.atLeast === undefined)
       .flatMap(({ rule, against }) => against.map(({ outcome }) => ({ rule: rule.record.id, outcome: outcome.id }))),
@@ -101,7 +92,7 @@ export function collectContradictions(snapshot: Snapshot): ContradictionsReport 
       keys: keys.map(({ row: _, ...key }) => key),
     })),
   };
-  return { data, cases, repairs };
+  return { data, cases, repairs, places: rulePlaces(snapshot) };
 }
 
 function listDisagreements(snapshot: Snapshot): Contradictions['disagreements'] {
@@ -115,7 +106,7 @@ function listDisagreements(snapshot: Snapshot): Contradictions['disagreements'] 
 
 /** The report a person reads from top to bottom: what is wrong, with what to do about it, then the state of every rule. */
 export function contradictionsDocument(
-  { data, cases, repairs }: ContradictionsReport,
+  { data, cases, repairs, places }: ContradictionsReport,
   findings: readonly Finding[],
   baseName: string,
 ): Block[] {
@@ -126,7 +117,7 @@ export function contradictionsDocument(
   return [
     { kind: 'heading', level: 1, text: `Outcomes against rules: ${baseName}` },
     ...brokenBlocks(data, [...of(outcomeBreaksRule), ...crashed]),
-    ...repairsSection(repairs),
+    ...repairsSection(repairs, places),
     ...findingSection('Outcomes that cannot all be right', of(jointContradiction)),
     ...findingSection('Rules that cannot both hold', of(rulesConflict)),
     ...findingSection('Exceptions that make no difference', of(exceptionNotNeeded)),
@@ -136,7 +127,7 @@ export function contradictionsDocument(
     ...findingSection('Not decided', of(notDecided)),
     ...decidingSection(cases),
     ...forcedSection(data),
-    ...(data.rules.length === 0 ? [] : rulesBlocks(data)),
+    ...rulesSection(data.rules, places),
   ];
 }
 
@@ -146,29 +137,9 @@ function brokenBlocks({ rules, broken }: Contradictions, findings: readonly Find
   return [{ kind: 'paragraph', text }];
 }
 
-function rulesBlocks({ rules }: Contradictions): Block[] {
-  const counts = ['support', 'against', 'undecided', 'excepted'] as const;
-  return [
-    { kind: 'heading', level: 2, text: 'Rules' },
-    {
-      kind: 'table',
-      columns: [{ title: 'rule', align: 'left' }, ...counts.map((title) => ({ title, align: 'right' as const }))],
-      rows: rules.map((rule) => [rule.id, ...counts.map((count) => rule[count])]),
-    },
-    legend,
-  ];
-}
-
 const noRules = 'No rule of this base can be applied.';
 
 const nothingBroken = 'No recorded outcome breaks a rule.';
 
 const notListed =
   'This base switches the check `outcome-breaks-rule` off, so outcomes that break a rule are only counted, under against.';
-
-const legend: Block = {
-  kind: 'paragraph',
-  text:
-    'Support and against count outcomes that decide the claim. Undecided: a control, a value or the scope is not known. ' +
-    'Excepted: set aside by the rule itself. Outcomes the claim says nothing about are not counted.',
-};

@@ -1,21 +1,74 @@
-/** Running text. Backticks mark what was typed in a file: keys, ids and values. */
-type Inline = string;
+import type { Check } from '../checks/define-check.ts';
+import type { Finding, Place } from '../checks/finding.ts';
 
-/** A part of a report. Reports give these and never format; renderers turn them into text and, later, other forms. */
+/** Running text. Backticks mark what was typed in a file: keys, ids and values. */
+export type Inline = string;
+
+/** A part of a report. Reports give these and never format; renderers turn them into text or a page. */
 export type Block =
   | { readonly kind: 'heading'; readonly level: 1 | 2; readonly text: Inline }
   | { readonly kind: 'paragraph'; readonly text: Inline }
+  /** What somebody has to know before acting on what is near it. */
+  | { readonly kind: 'caution'; readonly text: Inline }
   /** Named items, each with what is to be said about it. */
-  | { readonly kind: 'items'; readonly items: readonly { readonly name: Inline; readonly lines: readonly Inline[] }[] }
-  /** Columns of words are set left, columns of numbers right. */
+  | { readonly kind: 'items'; readonly items: readonly Item[] }
+  /** Findings in the order they are shown in. */
+  | { readonly kind: 'findings'; readonly findings: readonly Finding[] }
+  /** What checks are for, each of them once. */
+  | { readonly kind: 'checks'; readonly checks: readonly Pick<Check, 'check' | 'why'>[] }
+  /** Columns of words are set left, columns of numbers right. The first column names its row. */
   | {
       readonly kind: 'table';
+      /** What the rows are, in a few words; unlike that of any other table of the report. */
+      readonly caption: string;
       readonly columns: readonly Column[];
-      readonly rows: readonly (readonly (string | number)[])[];
+      readonly rows: readonly (readonly Cell[])[];
     };
+
+/** Something with a name and what is to be said about it. */
+export interface Item {
+  readonly name: Inline;
+  readonly lines: readonly Inline[];
+  /** Where it stands in the files. */
+  readonly place?: Place | undefined;
+}
 
 /** A column of a table. */
 export interface Column {
   readonly title: string;
   readonly align: 'left' | 'right';
+}
+
+/** A value of a table; of a record also where it stands in the files. */
+export type Cell = string | number | { readonly text: string; readonly place: Place };
+
+/** A cell that leads to a place, where there is one. */
+export function placedCell(text: string, place: Place | undefined): Cell {
+  return place ? { text, place } : text;
+}
+
+/** The text of a cell. */
+export function cellText(cell: Cell): string {
+  return typeof cell === 'object' ? cell.text : String(cell);
+}
+
+/** The places a report leads to, each as often as it is named. */
+export function placesIn(blocks: readonly Block[]): Place[] {
+  return blocks.flatMap(placesOf);
+}
+
+function placesOf(block: Block): readonly Place[] {
+  switch (block.kind) {
+    case 'findings':
+      return block.findings.flatMap(({ place, related }) => [place, ...related.map((other) => other.place)]);
+    case 'items':
+      return block.items.flatMap(({ place }) => place ?? []);
+    case 'table':
+      return block.rows.flat().flatMap((cell) => (typeof cell === 'object' ? cell.place : []));
+    case 'heading':
+    case 'paragraph':
+    case 'caution':
+    case 'checks':
+      return [];
+  }
 }

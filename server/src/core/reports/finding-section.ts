@@ -9,12 +9,8 @@ export function findingSection(title: string, findings: readonly Finding[]): Blo
   const worstFirst = [...findings].sort(
     (a, b) => severities.indexOf(a.severity) - severities.indexOf(b.severity) || byCodeUnits(a.message, b.message),
   );
-  const items = worstFirst.map((finding) => ({
-    name: `${finding.severity}: ${finding.record ?? finding.check} (${finding.place.file})`,
-    lines: finding.help === undefined ? [finding.message] : [finding.message, finding.help],
-  }));
   return [
     { kind: 'heading', level: 2, text: title },
-    { kind: 'items', items },
+    { kind: 'findings', findings: worstFirst },
   ];
 }

@@ -1,5 +1,6 @@
+import type { Finding } from '../checks/finding.ts';
 import { visible } from '../text/visible.ts';
-import type { Block, Column } from './document.ts';
+import { type Block, type Cell, type Column, cellText, type Item } from './document.ts';
 
 /** How much of a terminal a report may use and whether it may be decorated. */
 export interface TextStyle {
@@ -37,23 +38,45 @@ function renderBlock(block: Block, style: TextStyle): string {
       return style.strong(block.level === 1 ? `${text}\n${'='.repeat(text.length)}` : text);
     }
     case 'paragraph':
+    case 'caution':
       return wrapText(visible(block.text), style.width).join('\n');
     case 'items':
-      return block.items
-        .map(({ name, lines }) =>
-          [
-            ...wrapText(visible(name), style.width).map(style.strong),
-            ...lines.flatMap((line) => wrapText(visible(line), style.width, '  ')),
-          ].join('\n'),
-        )
-        .join('\n\n');
+      return renderItems(block.items, style);
+    case 'findings':
+      return renderItems(block.findings.map(toItem), style);
+    case 'checks':
+      return renderItems(
+        block.checks.map(({ check, why }) => ({ name: check, lines: [why] })),
+        style,
+      );
     case 'table':
       return renderTable(block.columns, block.rows);
   }
 }
 
-function renderTable(columns: readonly Column[], rows: readonly (readonly (string | number)[])[]): string {
-  const cells = [columns.map((column) => column.title), ...rows.map((row) => row.map((cell) => visible(String(cell))))];
+function renderItems(items: readonly Item[], style: TextStyle): string {
+  return items
+    .map(({ name, lines }) =>
+      [
+        ...wrapText(visible(name), style.width).map(style.strong),
+        ...lines.flatMap((line) => wrapText(visible(line), style.width, '  ')),
+      ].join('\n'),
+    )
+    .join('\n\n');
+}
+
+function toItem({ severity, record, check, place, message, help }: Finding): Item {
+  return {
+    name: `${severity}: ${record ?? check} (${place.file})`,
+    lines: help === undefined ? [message] : [message, help],
+  };
+}
+
+function renderTable(columns: readonly Column[], rows: readonly (readonly Cell[])[]): string {
+  const cells = [
+    columns.map((column) => column.title),
+    ...rows.map((row) => row.map((cell) => visible(cellText(cell)))),
+  ];
   const widths = columns.map((_, column) => Math.max(...cells.map((row) => row[column]?.length ?? 0)));
   const renderRow = (row: readonly string[]): string =>
     columns

@@ -1,4 +1,5 @@
 import type { ConditionData } from '../../../../schemas/gen/records.ts';
+import type { Place } from '../checks/finding.ts';
 import { describeFormula } from '../conditions/describe.ts';
 import { toFormula } from '../conditions/formula.ts';
 import type { SuggestedRepair } from '../odds/suggested-repairs.ts';
@@ -34,10 +35,13 @@ export function toRepairData({ rule, against, entry, atLeast }: SuggestedRepair)
   };
 }
 
-/** What might mend the laws that are broken; nothing where none has enough behind it. */
-export function repairsSection(repairs: readonly SuggestedRepair[]): Block[] {
+/** What might mend the laws that are broken, with `places` of rules by id; nothing where none has enough behind it. */
+export function repairsSection(repairs: readonly SuggestedRepair[], places: ReadonlyMap<string, Place>): Block[] {
   if (repairs.length === 0) return [];
-  const items = repairs.map((repair) => ({ name: `rule/${repair.rule.record.id}`, lines: linesOf(repair) }));
+  const items = repairs.map((repair) => {
+    const { id } = repair.rule.record;
+    return { name: `rule/${id}`, lines: linesOf(repair), place: places.get(id) };
+  });
   return [
     { kind: 'heading', level: 2, text: 'What might mend a broken law' },
     { kind: 'items', items },

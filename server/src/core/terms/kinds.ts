@@ -3,3 +3,8 @@ export const kinds = ['maker', 'family', 'board', 'drive', 'outcome', 'rule'] as
 
 /** The kind of a record. */
 export type Kind = (typeof kinds)[number];
+
+/** Several records of a kind, in a word. */
+export function pluralOf(kind: Kind): string {
+  return kind === 'family' ? 'families' : `${kind}s`;
+}

@@ -120,7 +120,7 @@ export class BaseCache {
 
   private write(name: string, data: unknown): void {
     const text = JSON.stringify(data);
-    quietly(() => writeAtomically(join(this.folder, name), Buffer.from(`${digestOf([text])}\n${text}`)));
+    quietly(() => writeAtomically(join(this.folder, name), Buffer.from(`${digestOf([text])}\n${text}`), 'own'));
   }
 }
 

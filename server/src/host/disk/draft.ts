@@ -24,7 +24,7 @@ export class Draft {
 
   /** Throws what the system throws where it cannot be written. */
   write(text: string): void {
-    writeAtomically(this.path, new TextEncoder().encode(text));
+    writeAtomically(this.path, new TextEncoder().encode(text), 'own');
   }
 
   remove(): void {

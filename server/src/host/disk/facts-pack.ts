@@ -50,7 +50,7 @@ export class FactsPack {
 
   /** Puts facts in place of all others. */
   replace(text: string): void {
-    writeAtomically(this.path, toSegment(text));
+    writeAtomically(this.path, toSegment(text), 'own');
   }
 }
 

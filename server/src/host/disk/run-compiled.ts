@@ -32,7 +32,7 @@ function readCompiled(path: string): Buffer | undefined {
 /** After the run, so that what it needed is in it. Where nothing can be kept, every run compiles. */
 function keepCompiled(script: Script, path: string): void {
   try {
-    writeAtomically(path, script.createCachedData());
+    writeAtomically(path, script.createCachedData(), 'own');
   } catch {
     // A folder that cannot be written to is no reason to fail.
   }

@@ -1,75 +1,44 @@
 import { type CodeAction, CodeActionKind, CodeActionRequest } from 'vscode-languageserver';
-import type { Fix } from '../../core/checks/fix.ts';
-import { type EditableText, planEdits } from '../../core/edits/plan-edits.ts';
-import { type FileEdits, isRefusal } from '../../core/edits/text-edit.ts';
-import { fixAll } from '../../core/features/fix-all.ts';
-import { defineFeature, type Opened } from '../feature.ts';
+import type { ActionKind } from '../../core/features/action.ts';
+import { defineFeature } from '../feature.ts';
+import { offeredActions } from '../offered-actions.ts';
 import { toWorkspaceEdit } from '../to-workspace-edit.ts';
 
-const fixAllKind = `${CodeActionKind.SourceFixAll}.swaplore`;
+/** What the protocol calls each kind of action. */
+const kindOf: Readonly<Record<ActionKind, CodeActionKind>> = {
+  'quick-fix': CodeActionKind.QuickFix,
+  refactor: CodeActionKind.RefactorRewrite,
+  'fix-all': `${CodeActionKind.SourceFixAll}.swaplore`,
+};
 
-/** What would mend the findings in a stretch of text, and all that may be mended in the file without asking. */
+/** What can be done at a stretch of text: about findings, about records, and about all of the file that needs no choice. */
 export const codeAction = defineFeature({
   request: CodeActionRequest.type,
   capabilities: ({ textDocument }) => ({
     codeActionProvider: textDocument?.codeAction?.codeActionLiteralSupport
-      ? { codeActionKinds: [CodeActionKind.QuickFix, fixAllKind] }
+      ? { codeActionKinds: Object.values(kindOf) }
       : false,
   }),
-  answer: async (
-    { textDocument, range, context: { only } },
-    { look, whenChecked, shownIn, client, token },
-  ): Promise<CodeAction[] | null> => {
-    const before = look(textDocument.uri);
-    if (before) await whenChecked(before.base, token);
-    const opened = look(textDocument.uri);
-    const text = opened && textOf(opened);
-    if (!text) return null;
-    const { base, file, positions } = opened;
-    const offered = [...(shownIn(base).get(file.path)?.fixes ?? [])];
-    const toEdit = (edits: FileEdits) =>
-      toWorkspaceEdit([edits], { base, client, texts: new Map([[file.path, opened]]) });
-    const wants = (kind: string): boolean =>
-      only?.some((wanted) => kind === wanted || kind.startsWith(`${wanted}.`)) ?? true;
-    const [start, end] = [positions.offsetAt(range.start), positions.offsetAt(range.end)];
-    const actions: CodeAction[] = [];
-    for (const [diagnostic, fixes] of wants(CodeActionKind.QuickFix) ? offered : []) {
-      if (positions.offsetAt(diagnostic.range.end) < start || positions.offsetAt(diagnostic.range.start) > end)
-        continue;
-      for (const fix of fixes) {
-        const edits = editsOf(fix, text);
-        if (!edits) continue;
-        const { title, kind } = fix;
-        actions.push({
-          title,
-          kind: CodeActionKind.QuickFix,
-          diagnostics: [diagnostic],
-          isPreferred: kind === 'fix',
-          edit: toEdit(edits),
-        });
-      }
-    }
-    // Offered only where it is asked for: on every cursor it would be one entry too many.
-    if (only !== undefined && wants(fixAllKind)) {
-      const sure = offered.flatMap(([, fixes]) => fixes).filter((fix) => fix.kind === 'fix');
-      const planned = fixAll(text, sure);
-      if (planned.edits.length > 0) {
-        const edit = toEdit({ file: file.path, ...planned });
-        actions.push({ title: 'Mend what follows from the file alone', kind: fixAllKind, edit });
-      }
-    }
-    return actions;
+  answer: async ({ textDocument, range, context: { only } }, context): Promise<CodeAction[] | null> => {
+    const offered = await offeredActions(textDocument.uri, { range, only: only && kindsWithin(only) }, context);
+    if (!offered) return null;
+    const { opened, texts, actions, found } = offered;
+    return actions.map(({ title, kind, isSure, findings, files }) => ({
+      title,
+      kind: kindOf[kind],
+      ...(findings.length > 0 ? { diagnostics: findings.flatMap((finding) => found.get(finding) ?? []) } : {}),
+      isPreferred: isSure,
+      edit: toWorkspaceEdit(files, { base: opened.base, client: context.client, texts }),
+    }));
   },
 });
 
-function textOf({ base, file }: Opened): EditableText | undefined {
-  const contentId = base.opened.get(file.path)?.content.contentId;
-  return contentId === undefined ? undefined : { tape: file.tape, contentId };
-}
-
-/** The edits of a remedy; undefined where the text has changed since it was found, or has no place for them. */
-function editsOf({ file, contentId, intents }: Fix, text: EditableText): FileEdits | undefined {
-  if (contentId !== text.contentId) return undefined;
-  const planned = planEdits(text, intents);
-  return isRefusal(planned) ? undefined : { file, ...planned };
+/** The kinds of action that a client asks for by the protocol's names of these or of what they are part of. */
+function kindsWithin(only: readonly CodeActionKind[]): ReadonlySet<ActionKind> {
+  const kinds = Object.entries(kindOf) as [ActionKind, CodeActionKind][];
+  return new Set(
+    kinds.flatMap(([kind, name]) =>
+      only.some((wanted) => wanted === '' || name === wanted || name.startsWith(`${wanted}.`)) ? kind : [],
+    ),
+  );
 }

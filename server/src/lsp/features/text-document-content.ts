@@ -1,15 +1,23 @@
 import { ErrorCodes, ResponseError, TextDocumentContentRequest } from 'vscode-languageserver';
-import { pageScheme, pageText } from '../check-page.ts';
-import { defineFeature } from '../feature.ts';
+import { checkText, pageScheme } from '../check-page.ts';
+import { contradictionsPage, contradictionsText } from '../contradictions-page.ts';
+import { type Context, defineFeature } from '../feature.ts';
+import { canonicalUri } from '../uris.ts';
 
-/** Pages that the server writes itself, such as the explanation of a check that a diagnostic leads to. */
+/** Pages that the server writes itself: explanations of checks that diagnostics lead to, and reports. */
 export const textDocumentContent = defineFeature({
   request: TextDocumentContentRequest.type,
   capabilities: ({ workspace }) =>
     workspace?.textDocumentContent ? { workspace: { textDocumentContent: { schemes: [pageScheme] } } } : {},
-  answer: ({ uri }) => {
-    const text = pageText(uri);
+  answer: async ({ uri }, context) => {
+    const text = checkText(uri) ?? (await reportText(uri, context));
     if (text === undefined) throw new ResponseError(ErrorCodes.InvalidParams, `There is no page ${uri}.`);
     return { text };
   },
 });
+
+async function reportText(uri: string, context: Context): Promise<string | undefined> {
+  const bases = await context.allBases();
+  const base = bases.find((one) => canonicalUri(contradictionsPage(one)) === canonicalUri(uri));
+  return base && (await contradictionsText(base, context));
+}

@@ -1,0 +1,60 @@
+import { createHash } from 'node:crypto';
+import { basename, resolve } from 'node:path';
+import { internalCheckFailed } from '../core/checks/internal-check-failed.ts';
+import { countsInWords } from '../core/reports/counts-in-words.ts';
+import { filePages } from '../core/reports/file-pages.ts';
+import { pageStyle } from '../core/reports/page-style.ts';
+import { PlaceBook } from '../core/reports/place-book.ts';
+import { pageMark } from '../core/reports/render-html.ts';
+import { visible } from '../core/text/visible.ts';
+import { writePages } from '../host/disk/page-folder.ts';
+import { type Command, folderOption, noCacheOption, todayOption } from './command.ts';
+import { exitCodes, UsageError } from './exit-codes.ts';
+import { openOneBase, runToEnd, shownPath, tapesOf } from './open-base.ts';
+import { readToday } from './read-today.ts';
+
+/** `swaplore report`: the reports of a base as pages for a browser. */
+export const report: Command = {
+  name: 'report',
+  takes: '--out DIR',
+  positionals: { min: 0, max: 0 },
+  describe: 'Write pages for a browser: the base at a glance, its outcomes against its rules, and all findings.',
+  options: [
+    {
+      name: 'out',
+      value: 'DIR',
+      describe: 'The folder to write into. Only pages that this command wrote are replaced.',
+    },
+    folderOption,
+    todayOption,
+    noCacheOption,
+  ],
+  run: async (args, terminal, program) => {
+    const today = readToday(args);
+    const out = args.values['out'];
+    if (typeof out !== 'string' || out === '')
+      throw new UsageError('report needs --out DIR.', 'Name a folder; it is made where there is none.');
+    const { snapshot, root } = await openOneBase(args, terminal, program);
+    const found = runToEnd(snapshot, today);
+    const book = new PlaceBook(await tapesOf(root, found));
+    const findings = book.inOrder(found);
+    const baseName = snapshot.config.name ?? basename(root);
+    const styleHash = `sha256-${createHash('sha256').update(pageStyle).digest('base64')}`;
+    const pages = filePages({ snapshot, findings, baseName, today, book, styleHash });
+    const folder = resolve(terminal.cwd, out);
+    const failure = writePages(folder, pages, pageMark);
+    if (failure) {
+      const { path, reason, isTaken } = failure;
+      throw new UsageError(
+        `${shownPath(path, terminal)} ${reason}${isTaken ? ', so nothing was written' : ''}.`,
+        isTaken ? 'Name another folder, or move what stands there.' : undefined,
+      );
+    }
+    const names = pages.map(({ file }) => file).join(', ');
+    terminal.out(
+      `${visible(baseName)}: ${countsInWords(findings)}\nWritten to ${visible(shownPath(folder, terminal))}: ${names}\n`,
+    );
+    if (findings.some(({ check }) => check === internalCheckFailed.check)) return exitCodes.failed;
+    return findings.some(({ severity }) => severity === 'error') ? exitCodes.findings : exitCodes.clean;
+  },
+};

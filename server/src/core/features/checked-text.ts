@@ -1,0 +1,50 @@
+import { type CheckedBase, findingsOf, runChecks } from '../checks/run-checks.ts';
+import type { EditableText } from '../edits/plan-edits.ts';
+import { replaceIn, type TextEdit } from '../edits/text-edit.ts';
+import { readRecordFile } from '../model/file-facts.ts';
+
+/** A text in a base whose checks have run. */
+export interface CheckedText {
+  /** Path of its file, relative to the base, with `/`. */
+  readonly path: string;
+  readonly text: EditableText;
+  /** Runs over one snapshot, which holds this text; together they ran every check there is. */
+  readonly runs: readonly [CheckedBase, ...CheckedBase[]];
+}
+
+/** The text after edits that were made for it, in a base that is checked again. */
+export function* checkEdits(
+  { path, text, runs }: CheckedText,
+  edits: readonly TextEdit[],
+): Generator<undefined, CheckedText> {
+  const [first, ...others] = runs;
+  const edited = replaceIn(text.tape.text, edits);
+  const { facts, tape } = readRecordFile(new TextEncoder().encode(edited));
+  // Nobody will have this content but by these edits, so the text is as good an id of it as any.
+  const contentId = edited;
+  const snapshot = first.snapshot.with([{ path, file: { path, contentId, facts } }]);
+  const again = (before: CheckedBase) => runChecks(snapshot, { today: before.today, checks: before.checks, before });
+  const checked: [CheckedBase, ...CheckedBase[]] = [yield* again(first)];
+  for (const run of others) checked.push(yield* again(run));
+  return { path, text: { tape, contentId }, runs: checked };
+}
+
+/** Whether some findings of a base are gone after an edit, and all that are left were there before, word for word. */
+export function leavesFewer(before: CheckedText, after: CheckedText): boolean {
+  const counts = new Map<string, number>();
+  for (const name of namesOfFindings(before)) counts.set(name, (counts.get(name) ?? 0) + 1);
+  const left = namesOfFindings(after);
+  for (const name of left) {
+    const count = counts.get(name) ?? 0;
+    if (count === 0) return false;
+    counts.set(name, count - 1);
+  }
+  return left.length < namesOfFindings(before).length;
+}
+
+/** What each finding says, and of what: an edit elsewhere in the file changes its offsets and nothing of this. */
+function namesOfFindings({ runs }: CheckedText): readonly string[] {
+  return runs.flatMap(findingsOf).map(({ check, severity, place, record, message }) => {
+    return JSON.stringify([check, severity, place.file, record, message]);
+  });
+}

@@ -1,0 +1,16 @@
+import type { Inline } from './document.ts';
+import { type Child, Html } from './html.ts';
+import type { Link } from './page-links.ts';
+
+/** Running text with what stands between backticks as code; a single backtick stays. */
+export function inline(text: Inline): Child {
+  return text.split(/`([^`]+)`/).map((part, position) => (position % 2 === 1 ? Html.element('code', {}, part) : part));
+}
+
+/** Something that leads to where a link says, or the same alone. */
+export function linked(content: Child, link: Link | undefined): Child {
+  if (!link) return content;
+  return 'href' in link
+    ? Html.element('a', { href: link.href }, content)
+    : Html.element('button', { type: 'button', 'data-place': link.place }, content);
+}

@@ -1,0 +1,49 @@
+import { ErrorCodes, ExecuteCommandRequest, type LSPAny, ResponseError } from 'vscode-languageserver';
+import { countBySeverity } from '../../core/reports/counts-in-words.ts';
+import type { BaseSession } from '../base-session.ts';
+import { basesMeant, onlyBase } from '../bases-meant.ts';
+import { type CommandId, commandRows } from '../command-rows.ts';
+import { contradictionsPage, contradictionsText } from '../contradictions-page.ts';
+import { type Context, defineFeature } from '../feature.ts';
+
+/** Commands, for clients that know nothing of ours: the first argument, if any, is an address in the base that is meant. */
+export const executeCommand = defineFeature({
+  request: ExecuteCommandRequest.type,
+  capabilities: () => ({ executeCommandProvider: { commands: commandRows.map(({ id }) => id) } }),
+  answer: async ({ command, arguments: values }, context): Promise<LSPAny> => {
+    const row = commandRows.find(({ id }) => id === command);
+    if (!row) throw new ResponseError(ErrorCodes.InvalidParams, `There is no command ${command}.`);
+    return await commands[row.id](basesMeant(await context.allBases(), values?.[0]), context);
+  },
+});
+
+const commands: Readonly<Record<CommandId, (bases: readonly BaseSession[], context: Context) => Promise<LSPAny>>> = {
+  'swaplore.contradictions': showContradictions,
+  'swaplore.checkNow': checkNow,
+};
+
+/** Shows the report of one base; where a client cannot be shown pages, gives its text. */
+async function showContradictions(bases: readonly BaseSession[], context: Context): Promise<string | null> {
+  const base = onlyBase(bases);
+  const isShown = await context.showPage(contradictionsPage(base));
+  return isShown ? null : await contradictionsText(base, context);
+}
+
+/** Reads bases again and counts what their checks find. The shape is that of `swaplore lint --format json`, without the findings. */
+async function checkNow(bases: readonly BaseSession[], context: Context): Promise<LSPAny> {
+  const { reload, whenChecked, shownIn, token } = context;
+  for (const base of bases) {
+    await reload(base);
+    await whenChecked(base, token);
+  }
+  const found = bases.flatMap((base) => Array.from(shownIn(base).values(), ({ findings }) => findings).flat());
+  return {
+    bases: bases.map(({ root, name, snapshot: { files, recordCount } }) => ({
+      root,
+      name,
+      files: files.size + 1,
+      records: recordCount,
+    })),
+    summary: countBySeverity(found),
+  };
+}

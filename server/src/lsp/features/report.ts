@@ -1,0 +1,63 @@
+import { ErrorCodes, ResponseError } from 'vscode-languageserver';
+import type { Finding } from '../../core/checks/finding.ts';
+import { filesOf } from '../../core/checks/resolve-findings.ts';
+import { placesIn } from '../../core/reports/document.ts';
+import { panelPage } from '../../core/reports/panel-page.ts';
+import { PlaceBook } from '../../core/reports/place-book.ts';
+import { reportDocument, reportNames, reportTitles } from '../../core/reports/report-set.ts';
+import type { BaseSession } from '../base-session.ts';
+import { basesMeant, onlyBase } from '../bases-meant.ts';
+import { defineFeature } from '../feature.ts';
+import { reportRequest } from '../protocol.ts';
+import { requireUsable } from '../require-usable.ts';
+
+/** A report as a page for a panel: the same that the command line writes, with places an editor jumps to. */
+export const report = defineFeature({
+  request: reportRequest,
+  capabilities: () => ({}),
+  answer: async ({ report: name, uri, nonce }, context) => {
+    const { allBases, whenIndexed, whenChecked, shownIn, locate, today, token } = context;
+    if (!reportNames.includes(name)) throw refused(`There is no report \`${name}\`.`);
+    if (!/^[\w+/-]{16,}={0,2}$/.test(nonce)) throw refused('The nonce is not of 16 letters and figures or more.');
+    const bases = await allBases();
+    const base = onlyBase(bases.length > 1 ? basesMeant(bases, uri) : bases);
+    await whenIndexed(base);
+    await whenChecked(base, token);
+    if (name !== 'findings') requireUsable(base);
+    const { snapshot, name: baseName } = base;
+    const found = Array.from(shownIn(base).values(), ({ findings }) => findings).flat();
+    const book = await bookOf(base, found);
+    const findings = book.inOrder(found);
+    const blocks = reportDocument(name, { snapshot, findings, baseName });
+    const places = [...new Set(placesIn(blocks))];
+    const located = (await locate(base, places)).flatMap((location, at) => {
+      const place = places[at];
+      return location && place ? [{ place, location }] : [];
+    });
+    const numbers = new Map(located.map(({ place }, number) => [place, number]));
+    const html = panelPage({ report: name, blocks, today: today(), book, numbers, nonce });
+    const title = `${baseName}: ${reportTitles[name]}`;
+    return { title, html, places: located.map(({ location }) => location) };
+  },
+});
+
+/** The texts of the files that findings have places in, as far as they are still those that were checked. */
+async function bookOf(base: BaseSession, findings: readonly Finding[]): Promise<PlaceBook> {
+  const checked = new Map(
+    findings
+      .flatMap(({ place, related }) => [place, ...related.map((other) => other.place)])
+      .map(({ file, contentId }) => [file, contentId]),
+  );
+  const texts = await base.textsOf([...filesOf(findings)]);
+  return new PlaceBook(
+    new Map(
+      [...texts].flatMap(([path, { contentId, tape }]) =>
+        checked.get(path) === contentId ? [[path, tape] as const] : [],
+      ),
+    ),
+  );
+}
+
+function refused(message: string): ResponseError<void> {
+  return new ResponseError(ErrorCodes.InvalidParams, message);
+}
