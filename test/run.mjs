@@ -62,6 +62,18 @@ try {
 } catch {
   total.failed++;
 }
+
+const vscodeCounts = join(folder, 'vscode.json');
+console.log('\n== VS Code');
+await endsWell(start('tsx', ['test/vscode/run.ts', vscodeCounts], 'inherit'));
+try {
+  const { passed, failed, skipped } = JSON.parse(readFileSync(vscodeCounts, 'utf8'));
+  total.passed += passed;
+  total.failed += failed;
+  total.skipped += skipped;
+} catch {
+  total.failed++;
+}
 rmSync(folder, { recursive: true });
 
 console.log(`\n${total.passed} passed, ${total.failed} failed, ${total.skipped} skipped`);

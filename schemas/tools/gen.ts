@@ -2,7 +2,7 @@ import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { findCheckFiles, loadChecks } from './find-checks.ts';
-import { type Output, toOutputs } from './outputs.ts';
+import { manifestPath, type Output, toOutputs } from './outputs.ts';
 import { readSchemas } from './read-schemas.ts';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
@@ -14,6 +14,10 @@ function readOutput(path: string): string | undefined {
   return existsSync(file) ? readFileSync(file, 'utf8') : undefined;
 }
 
+function readManifest(): string {
+  return readFileSync(join(root, manifestPath), 'utf8');
+}
+
 function writeOutput({ path, text }: Output): void {
   mkdirSync(dirname(join(root, path)), { recursive: true });
   writeFileSync(join(root, path), text);
@@ -23,7 +27,7 @@ function writeOutput({ path, text }: Output): void {
 async function generate(): Promise<readonly Output[]> {
   const checkFiles = findCheckFiles(checksFolder);
   const checks = await loadChecks(checksFolder, checkFiles);
-  return toOutputs({ schemas: readSchemas(join(root, 'schemas')), checkFiles, checks });
+  return toOutputs({ schemas: readSchemas(join(root, 'schemas')), checkFiles, checks, manifest: readManifest() });
 }
 
 /** Writes generated files that do not exist yet, as if there were no checks, so that checks can be imported. Gives their paths. */
@@ -32,6 +36,7 @@ function writeMissing(): readonly string[] {
     schemas: readSchemas(join(root, 'schemas')),
     checkFiles: findCheckFiles(checksFolder),
     checks: [],
+    manifest: readManifest(),
   });
   const missing = provisional.filter(({ path }) => readOutput(path) === undefined);
   missing.forEach(writeOutput);

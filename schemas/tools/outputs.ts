@@ -2,6 +2,7 @@ import type { Check } from '../../server/src/core/checks/define-check.ts';
 import { toCheckRegistry } from './check-registry.ts';
 import { toChecksPage } from './checks-page.ts';
 import { findComparableKeys } from './comparable-keys.ts';
+import { toExtensionManifest } from './extension-manifest.ts';
 import type { CheckFile } from './find-checks.ts';
 import { toKeyTable } from './key-table.ts';
 import { readNodes } from './read-nodes.ts';
@@ -17,15 +18,19 @@ export interface Output {
   readonly text: string;
 }
 
-/** What everything is generated from: the hand-written schemas, and the checks. */
+/** What everything is generated from: the hand-written schemas, the checks, and `package.json`, of which a part is generated. */
 interface Sources {
   readonly schemas: SchemaSet;
   readonly checkFiles: readonly CheckFile[];
   readonly checks: readonly Check[];
+  readonly manifest: string;
 }
 
+/** Of this file, which is written by hand, a part is generated. */
+export const manifestPath = 'package.json';
+
 /** Every generated file. The same sources give the same texts. */
-export function toOutputs({ schemas, checkFiles, checks }: Sources): readonly Output[] {
+export function toOutputs({ schemas, checkFiles, checks, manifest }: Sources): readonly Output[] {
   const terms = toTermsSchema(schemas, checks);
   const all: SchemaSet = new Map([...schemas, [termsId, terms]]);
   const nodes = readNodes(all);
@@ -38,5 +43,6 @@ export function toOutputs({ schemas, checkFiles, checks }: Sources): readonly Ou
     { path: 'schemas/gen/reference.md', text: toReferencePage(nodes) },
     { path: 'schemas/gen/checks.md', text: toChecksPage(checks) },
     { path: 'server/src/core/checks/registry.ts', text: toCheckRegistry(checkFiles) },
+    { path: manifestPath, text: toExtensionManifest(manifest) },
   ];
 }

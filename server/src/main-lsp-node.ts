@@ -1,8 +1,14 @@
-/** The language server over standard input and output, on a machine with disks. */
+/** The language server on a machine with disks: over standard input and output, or over the channel of the process that forked it. */
 import { join } from 'node:path';
 import { performance } from 'node:perf_hooks';
 import { setImmediate, setTimeout } from 'node:timers/promises';
-import { createConnection, StreamMessageReader, StreamMessageWriter } from 'vscode-languageserver/node';
+import {
+  createConnection,
+  IPCMessageReader,
+  IPCMessageWriter,
+  StreamMessageReader,
+  StreamMessageWriter,
+} from 'vscode-languageserver/node';
 import { ClientStore } from './host/client-store.ts';
 import { findCacheFolder } from './host/disk/cache-folder.ts';
 import { DiskStore } from './host/disk/disk-store.ts';
@@ -14,13 +20,15 @@ import { startServer } from './lsp/server.ts';
 declare const SWAPLORE_VERSION: string;
 declare const SWAPLORE_BUILD: string;
 
-const { env, platform, stdin, stdout } = process;
+const { argv, env, platform, stdin, stdout } = process;
 const caches = findCacheFolder(env, platform);
 const disk = new DiskStore({
   cacheFolder: caches && join(caches, SWAPLORE_BUILD),
   loader: join(__dirname, 'main-loader.cjs'),
 });
-const connection = createConnection(new StreamMessageReader(stdin), new StreamMessageWriter(stdout));
+const connection = argv.includes('--node-ipc')
+  ? createConnection(new IPCMessageReader(process), new IPCMessageWriter(process))
+  : createConnection(new StreamMessageReader(stdin), new StreamMessageWriter(stdout));
 
 startServer(connection, {
   version: SWAPLORE_VERSION,

@@ -1,5 +1,5 @@
 // Bundles what users run into dist/: the launcher that `bin` names, the command, the loader that it starts on other cores, and the
-// language server, for Node and for browsers.
+// language server and the extension of VS Code, for Node and for browsers.
 import { createHash } from 'node:crypto';
 import { chmodSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
@@ -47,7 +47,10 @@ const forNode = await build({
     'main-cli': 'server/src/main-cli.ts',
     'main-loader': 'server/src/main-loader.ts',
     'main-lsp-node': 'server/src/main-lsp-node.ts',
+    'main-client-node': 'client/src/main-client-node.ts',
   },
+  // The editor has it.
+  external: ['vscode'],
   outExtension: { '.js': '.cjs' },
   platform: 'node',
   target: 'node20',
@@ -63,7 +66,16 @@ const forBrowsers = await build({
   target: 'es2022',
   format: 'iife',
 });
-const outputFiles = [...forNode.outputFiles, ...forBrowsers.outputFiles];
+const forWebEditors = await build({
+  ...shared,
+  entryPoints: { 'main-client-browser': 'client/src/main-client-browser.ts' },
+  outExtension: { '.js': '.cjs' },
+  platform: 'browser',
+  target: 'es2022',
+  format: 'cjs',
+  external: ['vscode'],
+});
+const outputFiles = [...forNode.outputFiles, ...forBrowsers.outputFiles, ...forWebEditors.outputFiles];
 
 const digest = createHash('sha256');
 for (const { text } of outputFiles) digest.update(text);

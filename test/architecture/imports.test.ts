@@ -27,6 +27,7 @@ const host = 'server/src/host';
 const disk = 'server/src/host/disk';
 const lsp = 'server/src/lsp';
 const cli = 'server/src/cli';
+const client = 'client/src';
 const generated = 'schemas/gen';
 
 /** Who may import what. `files` and `may` are paths or folders; for a file the longest entry that fits it counts. */
@@ -49,6 +50,11 @@ const table: readonly Row[] = [
   { files: `${host}/content-id.ts`, may: [], packages: ['@noble/hashes/legacy.js'] },
   { files: disk, may: [core, host], packages: ['node:'] },
   { files: lsp, may: [core, host, lsp], packages: ['vscode-languageserver', 'vscode-uri'] },
+  {
+    files: `${lsp}/protocol.ts`,
+    may: [`${host}/client-store.ts`, `${core}/reports/report-set.ts`],
+    packages: ['vscode-languageserver', 'vscode-languageserver-protocol'],
+  },
   { files: cli, may: [core, host, cli], packages: ['node:'] },
   { files: `${cli}/answer-in-terminal.ts`, may: [core, cli], packages: ['@clack/prompts'] },
   { files: 'server/src/main-cli.ts', may: [cli, disk], packages: ['node:'] },
@@ -60,8 +66,28 @@ const table: readonly Row[] = [
   },
   { files: 'server/src/main-lsp-node.ts', may: [lsp, host], packages: ['node:', 'vscode-languageserver/node'] },
   { files: 'server/src/main-loader.ts', may: [disk], packages: ['node:'] },
+  {
+    files: client,
+    may: [client, `${lsp}/protocol.ts`, `${lsp}/command-rows.ts`],
+    packages: ['vscode', 'vscode-languageclient'],
+  },
+  { files: `${client}/command-rows.ts`, may: [] },
+  {
+    files: `${client}/main-client-node.ts`,
+    may: [client],
+    packages: ['vscode', 'vscode-languageclient/node'],
+  },
+  {
+    files: `${client}/main-client-browser.ts`,
+    may: [client],
+    packages: ['vscode', 'vscode-languageclient/browser'],
+  },
   { files: generated, may: [generated, `${core}/schema/formats.ts`] },
   { files: 'schemas/tools', may: [core, 'schemas/tools'], packages: ['node:', 'ajv/', 'yaml'] },
+  {
+    files: 'schemas/tools/extension-manifest.ts',
+    may: [`${client}/command-rows.ts`, `${lsp}/command-rows.ts`, `${lsp}/settings.ts`],
+  },
 ];
 
 /** Imports of a file that the table does not allow. */
@@ -89,7 +115,7 @@ function isPackage(specifier: string, allowed: string): boolean {
   return /[:/]$/.test(allowed) ? specifier.startsWith(allowed) : specifier === allowed;
 }
 
-const files = [...sourceFiles('server/src'), ...sourceFiles('schemas')];
+const files = [...sourceFiles('client'), ...sourceFiles('server/src'), ...sourceFiles('schemas')];
 
 it('every file imports only what the table allows', () => {
   expect(files.length).toBeGreaterThan(80);
@@ -161,6 +187,11 @@ describe('the guard itself', () => {
     ['server/src/main-lsp-browser.ts', "import { performance } from 'node:perf_hooks';"],
     ['server/src/main-lsp-browser.ts', "import { DiskStore } from './host/disk/disk-store.ts';"],
     ['client/a.ts', ''],
+    ['client/src/a.ts', "import { join } from 'node:path';"],
+    ['client/src/a.ts', "import { readSettings } from '../../server/src/lsp/settings.ts';"],
+    ['client/src/a.ts', "import type { Finding } from '../../server/src/core/checks/finding.ts';"],
+    ['client/src/a.ts', "import { LanguageClient } from 'vscode-languageclient/node';"],
+    ['client/src/command-rows.ts', "import { commands } from 'vscode';"],
     ['schemas/gen/a.ts', "import { kinds } from '../../server/src/core/terms/kinds.ts';"],
     ['schemas/tools/a.ts', "import { readConfig } from '../gen/validators.js';"],
   ])('refuses in %s: %s', (path, text) => {

@@ -3,8 +3,9 @@ import { describe, expect, it } from 'vitest';
 import { parseSource, projectRoot, type SourceFile, sourceFiles, visitAll } from '../harness/source-files.ts';
 
 const server = sourceFiles('server/src');
+const client = sourceFiles('client');
 const core = server.filter(({ path }) => path.startsWith('server/src/core/'));
-const written = [...server, ...sourceFiles('server/tools'), ...sourceFiles('schemas/tools')];
+const written = [...client, ...server, ...sourceFiles('server/tools'), ...sourceFiles('schemas/tools')];
 const tests = sourceFiles('test');
 
 function linesWhere(files: readonly SourceFile[], find: (file: SourceFile) => readonly ts.Node[]): string[] {
@@ -63,7 +64,7 @@ function isImpure(node: ts.Node): boolean {
 describe('every file', () => {
   it('is named in kebab-case, for what it exports', () => {
     const name = /^[a-z0-9]+(-[a-z0-9]+)*(\.d)?\.(ts|mjs)$/;
-    const testName = /^[a-z0-9]+(-[a-z0-9]+)*(\.(property\.)?test|\.d)?\.(ts|mjs)$/;
+    const testName = /^[a-z0-9]+(-[a-z0-9]+)*(\.(property\.)?test|\.d)?\.(ts|mjs|js)$/;
     const fileName = (path: string): string => path.split('/').at(-1) ?? '';
     expect(written.map(({ path }) => path).filter((path) => !name.test(fileName(path)))).toEqual([]);
     expect(tests.map(({ path }) => path).filter((path) => !testName.test(fileName(path)))).toEqual([]);
@@ -92,12 +93,12 @@ describe('every file', () => {
   });
 });
 
-it('every exported symbol of the server has a doc comment', () => {
-  expect(linesWhere(server, undocumentedExports)).toEqual([]);
+it('every exported symbol of the server and the extension has a doc comment', () => {
+  expect(linesWhere([...client, ...server], undocumentedExports)).toEqual([]);
 });
 
 it('entry points only wire: under 60 lines', () => {
-  const entries = server.filter(({ path }) => /^server\/src\/main-[^/]*$/.test(path));
+  const entries = [...client, ...server].filter(({ path }) => /^(client|server)\/src\/main-[^/]*$/.test(path));
   expect(entries.length).toBeGreaterThan(0);
   expect(entries.filter(({ text }) => text.split('\n').length > 60).map(({ path }) => path)).toEqual([]);
 });

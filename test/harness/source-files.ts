@@ -13,13 +13,19 @@ export interface SourceFile {
   readonly tree: ts.SourceFile;
 }
 
-/** The files of code below a folder of the project, by path. */
+/** The files of code below a folder of the project, by path. What is installed or built there is not the project's. */
 export function sourceFiles(folder: string): SourceFile[] {
-  return readdirSync(join(projectRoot, folder), { recursive: true, encoding: 'utf8' })
-    .map((path) => `${folder}/${path.replaceAll('\\', '/')}`)
+  return pathsBelow(folder)
     .filter((path) => /\.(ts|js|mjs|cjs)$/.test(path))
     .sort()
     .map((path) => parseSource(path, readFileSync(join(projectRoot, path), 'utf8')));
+}
+
+function pathsBelow(folder: string): string[] {
+  return readdirSync(join(projectRoot, folder), { withFileTypes: true }).flatMap((entry) => {
+    if (!entry.isDirectory()) return [`${folder}/${entry.name}`];
+    return ['node_modules', 'dist'].includes(entry.name) ? [] : pathsBelow(`${folder}/${entry.name}`);
+  });
 }
 
 /** A text as a file of code. */

@@ -39,7 +39,10 @@ export async function answerInTerminal(
   intro(
     `${styled(terminal, 'bold', `Record: ${recording.kind}`)}  Enter goes on, ${back} goes back, Esc stops and keeps what was answered.`,
   );
-  for (let answers = begun; ; ) {
+  const isBegun = Object.keys(begun).length > 0;
+  const goesOn = isBegun ? await confirmGoingOn(recording.kind) : true;
+  if (isCancel(goesOn)) return { answers: begun, isDone: false };
+  for (let answers = goesOn ? begun : {}; ; ) {
     const { question, answers: kept } = askNext(recording, answers);
     if (!question) return { answers: kept, isDone: true };
     const answer = await ask(recording, question, terminal);
@@ -50,6 +53,16 @@ export async function answerInTerminal(
     answers = answer === back ? goBack(recording, kept) : { ...kept, [question.name]: answer };
     onAnswer(answers);
   }
+}
+
+function confirmGoingOn(kind: string): Promise<boolean | typeof CANCEL_SYMBOL> {
+  return select({
+    message: `Recording of the ${kind} was broken off; go on with it?`,
+    options: [
+      { value: true, label: 'go on' },
+      { value: false, label: 'begin anew' },
+    ],
+  });
 }
 
 type Given = Answer | typeof back | typeof CANCEL_SYMBOL;

@@ -2,20 +2,20 @@
  * What server and client say to each other beyond the language server protocol. A client lends the server its files where it says so
  * in `initializationOptions`; the server asks for nothing a client did not offer.
  */
-import {
-  type Connection,
-  type InitializeParams,
-  type Location,
-  ProtocolRequestType,
-  RequestType,
-} from 'vscode-languageserver';
+import type { Connection, InitializeParams, Location } from 'vscode-languageserver';
+import { NotificationType, ProtocolRequestType, RequestType } from 'vscode-languageserver-protocol';
 import type { ReportName } from '../core/reports/report-set.ts';
 import type { ClientFiles, SentFile } from '../host/client-store.ts';
 
+/** What is sent of a file. */
+export type { SentFile };
+
 /** Options that `initialize` may carry, besides settings. */
-interface ClientOffers {
+export interface ClientOffers {
   /** Whether the client answers `swaplore/listFiles` and `swaplore/readFiles`, for folders with any address. */
   readonly files?: boolean;
+  /** Whether the client takes `swaplore/baseState`. */
+  readonly baseStates?: boolean;
 }
 
 /** All YAML files at or below a folder, relative to it, with `/`. */
@@ -32,8 +32,22 @@ export const readFilesRequest = new RequestType<
   void
 >('swaplore/readFiles');
 
+/** How a base stands. `root` is the address of its folder. */
+export type BaseState = { readonly root: string; readonly name: string } & (
+  | { readonly state: 'reading' | 'gone' }
+  | { readonly state: 'checked'; readonly errors: number; readonly warnings: number }
+);
+
+/** Tells a client how a base stands. */
+export const baseStateNotification = new NotificationType<BaseState>('swaplore/baseState');
+
+/** What a client said it can do. */
+export function offersOf(initializationOptions: unknown): ClientOffers {
+  return initializationOptions ?? {};
+}
+
 /** What a client asks of a report. */
-interface ReportParams {
+export interface ReportParams {
   readonly report: ReportName;
   /** Address of a base's folder or of anything in it. Not needed where there is one base only. */
   readonly uri?: string;
@@ -42,7 +56,7 @@ interface ReportParams {
 }
 
 /** A report as a page that a panel shows as it is. Its script tells the panel's host which `{ place }` or `{ report }` somebody chose. */
-interface ReportAnswer {
+export interface ReportAnswer {
   readonly title: string;
   readonly html: string;
   /** What the numbers of places stand for. */
@@ -57,8 +71,7 @@ export function clientFiles(
   connection: Connection,
   { initializationOptions }: InitializeParams,
 ): ClientFiles | undefined {
-  const offers: ClientOffers = initializationOptions ?? {};
-  if (offers.files !== true) return undefined;
+  if (offersOf(initializationOptions).files !== true) return undefined;
   return {
     list: async (folder) => (await connection.sendRequest(listFilesRequest, { folder })).paths,
     read: async (folder, paths) => (await connection.sendRequest(readFilesRequest, { folder, paths })).files,

@@ -4,6 +4,7 @@ import {
   CodeLensRefreshRequest,
   type Connection,
   DiagnosticRefreshRequest,
+  DiagnosticSeverity,
   DidChangeWatchedFilesNotification,
   ErrorCodes,
   type InitializeParams,
@@ -20,6 +21,7 @@ import { BaseChecker } from './base-checker.ts';
 import type { BaseSession } from './base-session.ts';
 import { describeError, type Surroundings } from './feature.ts';
 import { features } from './features.ts';
+import { type BaseState, baseStateNotification, offersOf } from './protocol.ts';
 import { pullsDiagnostics } from './pulls-diagnostics.ts';
 import { runInSlices } from './run-in-slices.ts';
 import { readSettings, type Settings } from './settings.ts';
@@ -223,6 +225,7 @@ class Server {
         if (hasNews && isPulled) this.tell(this.connection.sendRequest(DiagnosticRefreshRequest.type));
         hasNews = false;
         this.refresh();
+        this.tellState({ root: base.root, name: base.name, state: 'checked', ...countFindings(shown) });
       },
       onError: (error) => this.fail(error),
     });
@@ -233,6 +236,7 @@ class Server {
       gone: () => {
         checker.stop();
         this.live.delete(base);
+        this.tellState({ root: base.root, name: base.name, state: 'gone' });
         const paths = [...shown.files.keys()];
         if (isPulled) this.tell(this.connection.sendRequest(DiagnosticRefreshRequest.type));
         else for (const path of paths) this.publish(base, { path, diagnostics: [] });
@@ -250,6 +254,7 @@ class Server {
     // A client that cannot show progress is no reason to wait.
     const reporter = this.connection.window.createWorkDoneProgress().catch(() => undefined);
     const begun = reporter.then((progress) => progress?.begin(`Reading ${base.name}`, 0));
+    this.tellState({ root: base.root, name: base.name, state: 'reading' });
     try {
       await base.load((share) => void reporter.then((progress) => progress?.report(Math.round(100 * share))));
       await this.workspace.sort(base);
@@ -266,6 +271,11 @@ class Server {
     this.tell(connection.sendRequest(TextDocumentContentRefreshRequest.type, { uri }));
     const { success } = await connection.sendRequest(ShowDocumentRequest.type, { uri, takeFocus: true });
     return success;
+  }
+
+  private tellState(state: BaseState): void {
+    const { baseStates } = offersOf(this.params.initializationOptions);
+    if (baseStates === true) this.tell(this.connection.sendNotification(baseStateNotification, state));
   }
 
   /** Has the client ask again for what it shows beside the text. */
@@ -288,4 +298,10 @@ class Server {
   private fail(error: unknown): void {
     if (!this.isShutDown) this.connection.console.error(describeError(error));
   }
+}
+
+function countFindings({ files }: ShownFindings): { readonly errors: number; readonly warnings: number } {
+  const severities = [...files.values()].flatMap(({ diagnostics }) => diagnostics.map(({ severity }) => severity));
+  const count = (wanted: DiagnosticSeverity) => severities.filter((severity) => severity === wanted).length;
+  return { errors: count(DiagnosticSeverity.Error), warnings: count(DiagnosticSeverity.Warning) };
 }

@@ -18,5 +18,6 @@ export function pathBelow(folder: string, uri: string): string | undefined {
 
 /** The address of a file below a folder. */
 export function uriBelow(folder: string, path: string): string {
-  return Utils.joinPath(URI.parse(folder), path).toString();
+  // A folder at the top of an address has no path to join to.
+  return Utils.joinPath(URI.parse(`${folder}/`), path).toString();
 }

@@ -24,6 +24,7 @@ import {
   WorkDoneProgressCreateRequest,
 } from 'vscode-languageserver/node';
 import { LineIndex } from '../../../server/src/core/text/line-index.ts';
+import { type BaseState, baseStateNotification } from '../../../server/src/lsp/protocol.ts';
 
 /** Text, or the bytes of what is no text, by path; one file may hold the cursor `$0`. */
 export type Files = Readonly<Record<string, string | Uint8Array>>;
@@ -67,6 +68,8 @@ export class Client {
   readonly published: PublishDiagnosticsParams[] = [];
   /** What the server wrote to the log. */
   readonly logged: string[] = [];
+  /** How bases stood, as it came. */
+  readonly baseStates: BaseState[] = [];
   /** Texts of progress, as they came. */
   readonly progress: string[] = [];
   private readonly versions = new Map<string, number>();
@@ -97,6 +100,7 @@ export class Client {
       later((c) => c.hear(c.published, params)),
     );
     connection.onNotification(LogMessageNotification.type, ({ message }) => later((c) => c.hear(c.logged, message)));
+    connection.onNotification(baseStateNotification, (state) => later((c) => c.hear(c.baseStates, state)));
     connection.onNotification('$/progress', ({ value }: { value: { kind: string; title?: string } }) =>
       later((c) => c.hear(c.progress, value.title ?? value.kind)),
     );

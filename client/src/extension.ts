@@ -1,0 +1,174 @@
+import {
+  commands,
+  type Disposable,
+  type ExtensionContext,
+  type LogOutputChannel,
+  ProgressLocation,
+  Uri,
+  window,
+  workspace,
+} from 'vscode';
+import { type BaseLanguageClient, type LanguageClientOptions, State } from 'vscode-languageclient';
+import type { CommandId } from '../../server/src/lsp/command-rows.ts';
+import { type BaseState, baseStateNotification, type ClientOffers } from '../../server/src/lsp/protocol.ts';
+import { BaseStatus } from './base-status.ts';
+import { type ClientCommandId, clientCommandRows, servingKey } from './command-rows.ts';
+import { configName, findBases } from './find-bases.ts';
+import { lendFiles } from './lend-files.ts';
+import { ReportPanel } from './report-panel.ts';
+
+/** A client whose server is not yet started, and what ends that server once it was told to stop. */
+export interface Launched {
+  readonly client: BaseLanguageClient;
+  readonly end: () => void;
+}
+
+/** Prepares a server on the machine the extension runs on. */
+export type Launch = (options: LanguageClientOptions) => Launched;
+
+/** The command that is answered with a panel here, and with a page of text for editors that have no panels. */
+const panelCommand: CommandId = 'swaplore.contradictions';
+
+/** The extension while it is active. A server runs for as long as there is a base. */
+export class Extension {
+  private readonly log: LogOutputChannel = window.createOutputChannel('Swaplore', { log: true });
+  private readonly status = new BaseStatus();
+  private readonly panels = new Map<string, ReportPanel>();
+  private running: Launched | undefined;
+  /** Addresses of the bases the running server was started for. */
+  private served = '';
+  private turn: Promise<void> = Promise.resolve();
+
+  private constructor(
+    private readonly extensionUri: Uri,
+    private readonly launch: Launch,
+  ) {}
+
+  /** Starts a server where there is a base, and follows which bases there are. */
+  static async start({ extensionUri, subscriptions }: ExtensionContext, launch: Launch): Promise<Extension> {
+    const extension = new Extension(extensionUri, launch);
+    const follow = () => extension.follow();
+    const configs = workspace.createFileSystemWatcher(`**/${configName}`, false, true, false);
+    subscriptions.push(
+      extension.log,
+      extension.status,
+      configs,
+      configs.onDidCreate(follow),
+      configs.onDidDelete(follow),
+      workspace.onDidChangeWorkspaceFolders(follow),
+      ...extension.registerCommands(),
+    );
+    await extension.follow();
+    return extension;
+  }
+
+  /** What the status bar says; undefined where it says nothing. */
+  get statusText(): string | undefined {
+    return this.status.text;
+  }
+
+  /** Whether a server runs. */
+  get isServing(): boolean {
+    return this.running !== undefined;
+  }
+
+  /** Ends the server, if one runs. */
+  stop(): Promise<void> {
+    return this.inTurn(() => this.end());
+  }
+
+  private registerCommands(): Disposable[] {
+    const handlers: Readonly<Record<ClientCommandId, () => void>> = { 'swaplore.showLog': () => this.log.show() };
+    return clientCommandRows.map(({ id }) => commands.registerCommand(id, handlers[id]));
+  }
+
+  private follow(): Promise<void> {
+    return this.inTurn(async () => {
+      const bases = await findBases();
+      const wanted = bases.join('\n');
+      if (wanted === this.served) return;
+      // A client that runs cannot be told of other documents.
+      await this.end();
+      if (bases.length > 0) await this.serve(bases);
+      this.served = wanted;
+    });
+  }
+
+  private async serve(bases: readonly Uri[]): Promise<void> {
+    const initializationOptions: ClientOffers = { files: true, baseStates: true };
+    this.running = this.launch({
+      documentSelector: bases.map((base) => ({
+        language: 'yaml',
+        scheme: base.scheme,
+        pattern: { baseUri: base.toString(), pattern: '**' },
+      })),
+      initializationOptions,
+      outputChannel: this.log,
+      synchronize: { configurationSection: 'swaplore' },
+      middleware: {
+        executeCommand: (command, values, next) =>
+          command === panelCommand ? this.showReport() : next(command, values),
+      },
+    });
+    const { client } = this.running;
+    lendFiles(client);
+    client.onNotification(baseStateNotification, (state) => this.takeState(state));
+    client.onDidChangeState(({ newState }) => {
+      if (newState === State.Stopped) this.status.clear();
+    });
+    await client.start().catch((error: unknown) => {
+      this.running?.end();
+      this.running = undefined;
+      throw error;
+    });
+    await commands.executeCommand('setContext', servingKey, true);
+  }
+
+  private async end(): Promise<void> {
+    const { running } = this;
+    this.running = undefined;
+    this.served = '';
+    for (const panel of this.panels.values()) panel.dispose();
+    await running?.client.stop();
+    running?.end();
+    await commands.executeCommand('setContext', servingKey, false);
+  }
+
+  private takeState(state: BaseState): void {
+    this.status.take(state);
+    if (state.state === 'checked') this.panels.get(state.root)?.outdate();
+    if (state.state === 'gone') this.panels.get(state.root)?.dispose();
+  }
+
+  private async showReport(): Promise<void> {
+    const root = await this.chooseBase();
+    const { running } = this;
+    if (root === undefined || !running) return;
+    const options = { location: ProgressLocation.Window, title: 'Checking outcomes against rules' };
+    await window.withProgress(options, async () => {
+      const open = this.panels.get(root);
+      if (open) return open.reveal();
+      const icon = Uri.joinPath(this.extensionUri, 'media', 'icon.png');
+      const panel = await ReportPanel.open({ client: running.client, root, icon });
+      this.panels.set(root, panel);
+      panel.onClosed(() => this.panels.delete(root));
+    });
+  }
+
+  /** The base around the text somebody looks at, else the only one, else the one they pick; undefined where they pick none. */
+  private async chooseBase(): Promise<string | undefined> {
+    const { bases } = this.status;
+    const address = window.activeTextEditor?.document.uri.toString() ?? '';
+    const around = bases.filter(({ root }) => address.startsWith(`${root}/`));
+    const [innermost] = around.sort((a, b) => b.root.length - a.root.length);
+    if (innermost ?? bases.length < 2) return (innermost ?? bases[0])?.root;
+    const items = bases.map(({ name, root }) => ({ label: name, description: Uri.parse(root).path, root }));
+    return (await window.showQuickPick(items, { title: 'Which base?' }))?.root;
+  }
+
+  private inTurn(task: () => Promise<void>): Promise<void> {
+    const done = this.turn.then(task);
+    this.turn = done.catch(() => undefined);
+    return done;
+  }
+}

@@ -1,0 +1,56 @@
+import { FileSystemError, FileType, Uri, workspace } from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import { listFilesRequest, readFilesRequest, type SentFile } from '../../server/src/lsp/protocol.ts';
+
+/** Answers a server that cannot reach files itself, since only the editor can. */
+export function lendFiles(client: BaseLanguageClient): void {
+  client.onRequest(listFilesRequest, async ({ folder }) => ({ paths: await listFiles(folderAt(folder), '') }));
+  client.onRequest(readFilesRequest, async ({ folder, paths }) => {
+    const root = folderAt(folder);
+    return { files: await Promise.all(paths.map((path) => readFile(Uri.joinPath(root, path)))) };
+  });
+}
+
+/** The folder with this address. One at the top of an address is named without the slash that is its path. */
+function folderAt(address: string): Uri {
+  return Uri.parse(`${address}/`);
+}
+
+/** YAML files at or below a folder. It is walked, since not every folder of this kind is searched; links are not followed. */
+async function listFiles(folder: Uri, before: string): Promise<string[]> {
+  const entries = await workspace.fs.readDirectory(folder).then(
+    (found) => found,
+    () => [],
+  );
+  const lists = entries.map(([name, type]) => {
+    if (type === FileType.Directory)
+      return isWalked(name) ? listFiles(Uri.joinPath(folder, name), `${before}${name}/`) : [];
+    return type === FileType.File && /\.ya?ml$/.test(name) ? [before + name] : [];
+  });
+  return (await Promise.all(lists)).flat();
+}
+
+/** Folders in which no base lies, and which may be vast. */
+function isWalked(name: string): boolean {
+  return !name.startsWith('.') && name !== 'node_modules';
+}
+
+async function readFile(uri: Uri): Promise<SentFile> {
+  try {
+    return { base64: toBase64(await workspace.fs.readFile(uri)) };
+  } catch (error) {
+    const isMissing = error instanceof FileSystemError && error.code === 'FileNotFound';
+    return { reason: isMissing ? 'it does not exist' : 'the editor cannot read it', isMissing };
+  }
+}
+
+/** Bytes handed to one call: more arguments than a call takes would end it. */
+const chunkBytes = 0x2000;
+
+function toBase64(bytes: Uint8Array): string {
+  let text = '';
+  for (let from = 0; from < bytes.length; from += chunkBytes) {
+    text += String.fromCharCode(...bytes.subarray(from, from + chunkBytes));
+  }
+  return btoa(text);
+}

@@ -1,0 +1,65 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { stripVTControlCharacters } from 'node:util';
+import { inject, onTestFinished } from 'vitest';
+
+/** Keys by name, as terminals send them. */
+export const keys = { enter: '\r', up: '\u001b[A', down: '\u001b[B', space: ' ', escape: '\u001b' } as const;
+
+/** Longest wait for something to appear on the screen. */
+const patienceMs = 30_000;
+
+/** Somebody at a terminal of 80 columns, who waits for what stands there before typing on. */
+export class Typist {
+  private shown = '';
+  /** How much of what was shown has been read. */
+  private read = 0;
+
+  private constructor(private readonly child: ChildProcess) {
+    child.stdout?.on('data', (data: Buffer) => {
+      this.shown += data.toString();
+    });
+  }
+
+  /** Runs the built command in a folder on a terminal. Needs `script` of util-linux. */
+  static run(folder: string, args: readonly string[], env: Readonly<Record<string, string>>): Typist {
+    const words = [process.execPath, inject('builtCommand'), ...args].map((word) => `'${word}'`).join(' ');
+    const child = spawn('script', ['-q', '-e', '-c', `stty cols 80 rows 40 && exec ${words}`, '/dev/null'], {
+      cwd: folder,
+      env: { PATH: process.env['PATH'], TERM: 'xterm-256color', XDG_CACHE_HOME: inject('cacheHome'), ...env },
+      stdio: ['pipe', 'pipe', 'inherit'],
+    });
+    onTestFinished(() => void child.kill('SIGKILL'));
+    return new Typist(child);
+  }
+
+  /** Everything shown so far, without what moves the cursor or colours. */
+  get screen(): string {
+    return stripVTControlCharacters(this.shown).replaceAll('\r', '');
+  }
+
+  /** Waits until a text appears that was not there when this was last called. */
+  async see(text: string): Promise<void> {
+    const until = Date.now() + patienceMs;
+    for (;;) {
+      const at = this.screen.indexOf(text, this.read);
+      if (at >= 0) {
+        this.read = at + text.length;
+        return;
+      }
+      if (Date.now() > until) throw new Error(`\`${text}\` never appeared after:\n${this.screen.slice(this.read)}`);
+      await new Promise((resolve) => setTimeout(resolve, 20));
+    }
+  }
+
+  type(...typed: readonly string[]): void {
+    for (const text of typed) this.child.stdin?.write(text);
+  }
+
+  /** The exit code. */
+  async end(): Promise<number> {
+    if (this.child.exitCode !== null) return this.child.exitCode;
+    const [code] = (await once(this.child, 'exit')) as [number];
+    return code;
+  }
+}
