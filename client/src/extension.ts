@@ -3,6 +3,7 @@ import {
   type Disposable,
   type ExtensionContext,
   type LogOutputChannel,
+  type Memento,
   ProgressLocation,
   Uri,
   window,
@@ -10,11 +11,17 @@ import {
 } from 'vscode';
 import { type BaseLanguageClient, type LanguageClientOptions, State } from 'vscode-languageclient';
 import type { CommandId } from '../../server/src/lsp/command-rows.ts';
-import { type BaseState, baseStateNotification, type ClientOffers } from '../../server/src/lsp/protocol.ts';
+import {
+  type BaseState,
+  baseStateNotification,
+  type ClientOffers,
+  type RecordedKind,
+} from '../../server/src/lsp/protocol.ts';
 import { BaseStatus } from './base-status.ts';
 import { type ClientCommandId, clientCommandRows, servingKey } from './command-rows.ts';
 import { configName, findBases } from './find-bases.ts';
 import { lendFiles } from './lend-files.ts';
+import { RecordFlow } from './record-flow.ts';
 import { ReportPanel } from './report-panel.ts';
 
 /** A client whose server is not yet started, and what ends that server once it was told to stop. */
@@ -41,12 +48,16 @@ export class Extension {
 
   private constructor(
     private readonly extensionUri: Uri,
+    private readonly begun: Memento,
     private readonly launch: Launch,
   ) {}
 
   /** Starts a server where there is a base, and follows which bases there are. */
-  static async start({ extensionUri, subscriptions }: ExtensionContext, launch: Launch): Promise<Extension> {
-    const extension = new Extension(extensionUri, launch);
+  static async start(
+    { extensionUri, subscriptions, workspaceState }: ExtensionContext,
+    launch: Launch,
+  ): Promise<Extension> {
+    const extension = new Extension(extensionUri, workspaceState, launch);
     const follow = () => extension.follow();
     const configs = workspace.createFileSystemWatcher(`**/${configName}`, false, true, false);
     subscriptions.push(
@@ -78,7 +89,11 @@ export class Extension {
   }
 
   private registerCommands(): Disposable[] {
-    const handlers: Readonly<Record<ClientCommandId, () => void>> = { 'swaplore.showLog': () => this.log.show() };
+    const handlers: Readonly<Record<ClientCommandId, () => unknown>> = {
+      'swaplore.recordOutcome': () => this.record('outcome'),
+      'swaplore.recordDrive': () => this.record('drive'),
+      'swaplore.showLog': () => this.log.show(),
+    };
     return clientCommandRows.map(({ id }) => commands.registerCommand(id, handlers[id]));
   }
 
@@ -138,6 +153,13 @@ export class Extension {
     this.status.take(state);
     if (state.state === 'checked') this.panels.get(state.root)?.outdate();
     if (state.state === 'gone') this.panels.get(state.root)?.dispose();
+  }
+
+  private async record(kind: RecordedKind): Promise<void> {
+    const root = await this.chooseBase();
+    const { running, begun } = this;
+    if (root === undefined || !running) return;
+    await new RecordFlow({ client: running.client, root, kind, begun }).run();
   }
 
   private async showReport(): Promise<void> {

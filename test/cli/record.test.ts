@@ -197,7 +197,18 @@ describe('record, in a terminal', () => {
     second.type(keys.enter);
     await second.see('written.');
     expect(await second.end()).toBe(0);
-    expect(readFileSync(join(folder, 'outcomes/2026-04-02-tern-2-117-118.yaml'), 'utf8')).toMatchInlineSnapshot();
+    expect(readFileSync(join(folder, 'outcomes/2026-04-02-tern-2-117-118.yaml'), 'utf8')).toMatchInlineSnapshot(`
+      "kind: outcome
+      id: 2026-04-02-tern-2-117-118
+      date: 2026-04-02
+      by: bench-2
+      purpose: trial
+      patient: d-0117
+      donor: d-0118
+      reached: nothing
+      result: inconclusive
+      "
+    `);
     expect(runCommand(folder, ['lint', ...today]).code).toBe(0);
   });
 

@@ -14,6 +14,7 @@ import { hover } from './features/hover.ts';
 import { inlayHint } from './features/inlay-hint.ts';
 import { prepareRename } from './features/prepare-rename.ts';
 import { rangeFormatting } from './features/range-formatting.ts';
+import { record } from './features/record.ts';
 import { references } from './features/references.ts';
 import { rename } from './features/rename.ts';
 import { report } from './features/report.ts';
@@ -41,6 +42,7 @@ export const features: readonly Feature[] = [
   inlayHint,
   prepareRename,
   rangeFormatting,
+  record,
   references,
   rename,
   report,
