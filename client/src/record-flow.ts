@@ -77,13 +77,16 @@ export class RecordFlow {
   }
 
   private put(question: Question, answers: Answers): Promise<Move> {
-    for (const caution of question.cautions) {
-      if (this.shown.has(caution)) continue;
-      this.shown.add(caution);
-      void window.showWarningMessage(caution);
-    }
+    this.warn(question.cautions);
     const { input } = question;
     return 'items' in input ? this.choose(question, input) : this.type(question, input.unit, answers);
+  }
+
+  /** Shows cautions that were not shown yet. They do not wait for anybody; with something to press on they are shown in full. */
+  private warn(cautions: readonly string[]): void {
+    const news = cautions.filter((caution) => !this.shown.has(caution));
+    for (const caution of news) this.shown.add(caution);
+    if (news.length > 0) void window.showWarningMessage(news.join(' ').replaceAll('`', ''), 'Understood');
   }
 
   private choose(question: Question, { kind, items }: Extract<Question['input'], { items: unknown }>): Promise<Move> {

@@ -11,6 +11,7 @@ import { type PreparedFolder, prepareBare, prepareBase } from './launch/prepare-
 import { runInPage } from './launch/run-in-page.ts';
 import { desktopProgram, runOnDesktop } from './launch/run-on-desktop.ts';
 import type { SuiteCounts } from './launch/suite-counts.ts';
+import { recordOutcome } from './ui/record-outcome.ts';
 import { followReportPanel } from './ui/report-panel.ts';
 
 const extension = fileURLToPath(new URL('../../', import.meta.url));
@@ -22,6 +23,7 @@ const suites = [
 /** What is tried from outside, with keys and mouse, each in a window of its own. */
 const trials = [
   { name: 'the report opens from the palette, leads to places and follows changes', run: followReportPanel },
+  { name: 'an outcome is recorded, with a step back and a break', run: recordOutcome },
 ] as const;
 
 const total = { passed: 0, failed: 0, skipped: 0 };

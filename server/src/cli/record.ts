@@ -29,9 +29,9 @@ import type { Terminal } from './terminal.ts';
 /** `swaplore record`: asks for one outcome or drive and writes it into a file of its own. */
 export const record: Command = {
   name: 'record',
-  takes: '[outcome|drive]',
+  takes: '[KIND]',
   positionals: { min: 0, max: 1 },
-  describe: 'Ask for one outcome or drive, and write it into a new file.',
+  describe: 'Ask for one outcome (or drive), and write it into a new file.',
   options: [
     {
       name: 'from',
