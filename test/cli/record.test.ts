@@ -1,7 +1,9 @@
+import { spawn } from 'node:child_process';
+import { once } from 'node:events';
 import { cpSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, inject, it } from 'vitest';
 import { recordedAnswers, recordedText } from '../harness/recorded-answers.ts';
 import { folderOf, runCommand, swaplore, transcript } from '../harness/run-cli.ts';
 import { ternBench } from '../harness/tern-bench.ts';
@@ -220,3 +222,27 @@ describe('record, in a terminal', () => {
     expect(await second.end()).toBe(2);
   });
 });
+
+describe('two records at once', () => {
+  it('do not collide', async () => {
+    const folder = withAnswers(answers);
+    const runs = Array.from({ length: 4 }, () => startCommand(folder, from));
+    expect(await Promise.all(runs)).toEqual([0, 0, 0, 0]);
+    const texts = readdirSync(join(folder, 'outcomes'))
+      .filter((name) => name.startsWith('2026'))
+      .map((name) => readFileSync(join(folder, 'outcomes', name), 'utf8'));
+    expect(new Set(texts.map((text) => text.split('\n')[1])).size).toBe(4);
+    expect(runCommand(folder, ['lint', ...today]).code).toBe(0);
+  });
+});
+
+/** Starts the built command, and gives its exit code once it has ended. */
+async function startCommand(folder: string, args: readonly string[]): Promise<number> {
+  const child = spawn(process.execPath, [inject('builtCommand'), ...args], {
+    cwd: folder,
+    env: { PATH: process.env['PATH'], XDG_CACHE_HOME: inject('cacheHome') },
+    stdio: 'ignore',
+  });
+  const [code] = (await once(child, 'exit')) as [number];
+  return code;
+}
