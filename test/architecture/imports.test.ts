@@ -52,7 +52,7 @@ const table: readonly Row[] = [
   { files: lsp, may: [core, host, lsp], packages: ['vscode-languageserver', 'vscode-uri'] },
   {
     files: `${lsp}/protocol.ts`,
-    may: [`${host}/client-store.ts`, `${core}/reports/report-set.ts`],
+    may: [`${host}/client-store.ts`, `${core}/reports/report-set.ts`, `${core}/recording`],
     packages: ['vscode-languageserver', 'vscode-languageserver-protocol'],
   },
   { files: cli, may: [core, host, cli], packages: ['node:'] },
