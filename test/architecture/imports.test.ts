@@ -18,6 +18,7 @@ const layers = [
   'odds',
   'checks',
   'features',
+  'starting',
   'reports',
 ].map((layer) => `server/src/core/${layer}`);
 

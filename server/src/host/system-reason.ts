@@ -7,6 +7,9 @@ const reasons: Readonly<Record<string, string>> = {
   ENOTDIR: 'a part of its path is no folder',
   EMFILE: 'too many files are open',
   EIO: 'the disk reports an error',
+  ENOSPC: 'the disk is full',
+  EDQUOT: 'the disk is full',
+  EROFS: 'the disk takes no changes',
 };
 
 /** Why the system refused something, in words. */

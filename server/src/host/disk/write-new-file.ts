@@ -1,0 +1,23 @@
+import { linkSync, mkdirSync, rmSync, writeFileSync } from 'node:fs';
+import { dirname } from 'node:path';
+import { codeOf } from '../system-reason.ts';
+
+/**
+ * Writes a file that is not there yet, whole or not at all, and makes its folder. False where something is there already, which stays as
+ * it is. Throws what the system throws where it cannot write.
+ */
+export function writeNewFile(path: string, text: string): boolean {
+  mkdirSync(dirname(path), { recursive: true });
+  const aside = `${path}.${process.pid}.tmp`;
+  try {
+    writeFileSync(aside, text, { flag: 'wx' });
+    // Unlike renaming, a second name is never given over one that is taken.
+    linkSync(aside, path);
+    return true;
+  } catch (error) {
+    if (codeOf(error) === 'EEXIST') return false;
+    throw error;
+  } finally {
+    rmSync(aside, { force: true });
+  }
+}
