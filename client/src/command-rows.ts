@@ -1,5 +1,8 @@
 /** Commands of the extension that need no server: what each is named, and how the palette calls it. */
-export const clientCommandRows = [{ id: 'swaplore.showLog', title: 'Show Log' }] as const;
+export const clientCommandRows = [
+  { id: 'swaplore.createBase', title: 'Create a Knowledge Base' },
+  { id: 'swaplore.showLog', title: 'Show Log' },
+] as const;
 
 /** The name of a command. */
 export type ClientCommandId = (typeof clientCommandRows)[number]['id'];

@@ -32,7 +32,7 @@ export const init: Command = {
     if (ahead.obstacle) throw cannotBegin(shownFile(shown, ahead.obstacle.path), ahead.obstacle.reason);
     if (ahead.taken.includes(configPath)) throw cannotBegin(shownFile(shown, configPath), 'is no file');
     if (args.values['dry-run'] === true) {
-      terminal.out(`${listed(ahead, 'would be written to', shown)}`);
+      terminal.out(listed(ahead, 'would be written to', shown));
       return exitCodes.clean;
     }
     const made = makeFiles(folder, files);
@@ -57,9 +57,9 @@ async function refuseBase(folder: string, terminal: Terminal): Promise<void> {
   const base = await findBaseAbove(real);
   if (base === undefined) return;
   throw base === real
-    ? new UsageError(`There is a base in ${inWords(folder, terminal)} already.`, 'Nothing was written.')
+    ? new UsageError(`There is a base in ${inWords(shownPath(folder, terminal))} already.`, 'Nothing was written.')
     : new UsageError(
-        `The base ${shownPath(base, terminal)} is around ${inWords(folder, terminal)}, and its records would be missing there.`,
+        `${shownPath(folder, terminal)} lies in the base ${shownPath(base, terminal)}.`,
         'Nothing was written. Name a folder outside of it.',
       );
 }
@@ -69,11 +69,6 @@ async function realFolder(folder: string): Promise<string> {
   return realpath(folder).catch(async () =>
     dirname(folder) === folder ? folder : join(await realFolder(dirname(folder)), basename(folder)),
   );
-}
-
-function inWords(folder: string, terminal: Terminal): string {
-  const shown = shownPath(folder, terminal);
-  return shown === '.' ? 'this folder' : shown;
 }
 
 function cannotBegin(path: string, reason: string): UsageError {
@@ -90,12 +85,15 @@ function cannotGoOn({ written, obstacle }: Made, folder: string): UsageError {
 }
 
 function listed({ written, taken }: Made, verb: string, folder: string): string {
-  const where = folder === '.' ? 'this folder' : visible(folder);
   const stays = taken.length > 0 ? [`There already, and left as they are: ${taken.join(', ')}`] : [];
   const lines = [
-    `${plural(written.length, 'file')} ${verb} ${where}:`,
+    `${plural(written.length, 'file')} ${verb} ${visible(inWords(folder))}:`,
     ...written.map((path) => `  ${path}`),
     ...stays,
   ];
   return `${lines.join('\n')}\n`;
+}
+
+function inWords(shown: string): string {
+  return shown === '.' ? 'this folder' : shown;
 }

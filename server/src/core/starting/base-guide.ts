@@ -54,8 +54,9 @@ swaplore contradictions
 The first finds what does not fit; nothing at error level should reach the main branch. The second says how the outcomes
 stand to the rules, and what to look up or try next.
 
-On GitHub the first also runs on every push, by \`.github/workflows/swaplore.yml\`. It installs
-the tarball \`tools/swaplore.tgz\`, which has to be put there first: \`npm pack\` makes one in the folder of Swaplore's source.
+On GitHub the first also runs on every push, by \`.github/workflows/swaplore.yml\`. It installs the tarball
+\`tools/swaplore.tgz\`, which has to be put there first: in the folder of Swaplore's source, \`npm run build\` and then
+\`npm pack\` make one.
 
 ## Review
 
