@@ -17,8 +17,8 @@ export async function findBases(): Promise<readonly Uri[]> {
 }
 
 /** The nearest folder at or above this one that holds a config. */
-export async function findAround(folder: Uri): Promise<Uri | undefined> {
-  if (await isThere(Uri.joinPath(folder, configName))) return folder;
+async function findAround(folder: Uri): Promise<Uri | undefined> {
+  if (await isFile(Uri.joinPath(folder, configName))) return folder;
   const above = folderOf(folder);
   return above.path === folder.path ? undefined : findAround(above);
 }
@@ -27,8 +27,7 @@ function folderOf(uri: Uri): Uri {
   return Uri.joinPath(uri, '..');
 }
 
-/** Whether something is there, be it a file or a folder. */
-export async function isThere(uri: Uri): Promise<boolean> {
+async function isFile(uri: Uri): Promise<boolean> {
   return workspace.fs.stat(uri).then(
     () => true,
     () => false,
