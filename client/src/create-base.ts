@@ -1,6 +1,6 @@
-import { commands, type QuickPickItem, Uri, window, workspace } from 'vscode';
+import { commands, FileSystemError, type QuickPickItem, Uri, window, workspace } from 'vscode';
 import type { NewBaseAnswer, NewBaseParams } from '../../server/src/lsp/protocol.ts';
-import { configName, findAround, isThere } from './find-bases.ts';
+import { configName, findAround } from './find-bases.ts';
 
 type NewFile = NewBaseAnswer['files'][number];
 
@@ -13,7 +13,7 @@ export async function createBase(askFor: (params: NewBaseParams) => Promise<NewB
   const name = await window.showInputBox({
     title: 'Create a Knowledge Base',
     prompt: 'What is the base called?',
-    value: folder.path.split('/').at(-1) ?? '',
+    value: folder.path.split('/').at(-1) || folder.authority,
     validateInput: (typed) => (typed.trim() === '' ? 'A name is needed.' : undefined),
   });
   if (name === undefined) return;
@@ -76,6 +76,17 @@ async function write(folder: Uri, files: readonly NewFile[]): Promise<boolean> {
     }
   }
   return true;
+}
+
+/** Whether something is there. Throws where nobody can tell, since a file that is there would be overwritten. */
+async function isThere(uri: Uri): Promise<boolean> {
+  try {
+    await workspace.fs.stat(uri);
+    return true;
+  } catch (error) {
+    if (error instanceof FileSystemError && error.code === 'FileNotFound') return false;
+    throw error;
+  }
 }
 
 async function offerToOpen(folder: Uri): Promise<void> {

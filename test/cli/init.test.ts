@@ -227,3 +227,14 @@ it('makes a workflow whose lint takes the day of the commit for today', () => {
   expect(at('2026-11-25')).toBe('0 errors, 0 warnings, 0 notes\n');
   expect(at('2020-01-01')).toContain('::warning file=drives/d-0001.yaml,line=19');
 });
+
+it('names no command that cannot be run', () => {
+  const folder = folderOf({});
+  runCommand(folder, ['init', ...today]);
+  const texts = filesIn(folder).map((path) => readFileSync(join(folder, path), 'utf8'));
+  const named = texts.flatMap((text) => [...text.matchAll(/^swaplore (.+)$|`swaplore ([^`]+)`/gm)]);
+  const commands = new Set(named.map(([, alone, within]) => alone ?? within ?? ''));
+  expect(commands).toContain('key outcome.reached');
+  for (const command of commands)
+    expect([command, runCommand(folder, [...command.split(' ')]).code]).toEqual([command, 0]);
+});

@@ -6,7 +6,7 @@ import { reasonOf } from '../system-reason.ts';
 import { writeNewFile } from './write-new-file.ts';
 
 /** Why files cannot be made: the path at fault, and what it is, such as `is no folder`. */
-export interface Obstacle {
+interface Obstacle {
   readonly path: string;
   readonly reason: string;
 }
