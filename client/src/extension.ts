@@ -15,10 +15,14 @@ import {
   type BaseState,
   baseStateNotification,
   type ClientOffers,
+  type NewBaseAnswer,
+  type NewBaseParams,
+  newBaseRequest,
   type RecordedKind,
 } from '../../server/src/lsp/protocol.ts';
 import { BaseStatus } from './base-status.ts';
 import { type ClientCommandId, clientCommandRows, servingKey } from './command-rows.ts';
+import { createBase } from './create-base.ts';
 import { configName, findBases } from './find-bases.ts';
 import { lendFiles } from './lend-files.ts';
 import { RecordFlow } from './record-flow.ts';
@@ -92,6 +96,7 @@ export class Extension {
     const handlers: Readonly<Record<ClientCommandId, () => unknown>> = {
       'swaplore.recordOutcome': () => this.record('outcome'),
       'swaplore.recordDrive': () => this.record('drive'),
+      'swaplore.createBase': () => createBase((params) => this.inTurn(() => this.askForBase(params))),
       'swaplore.showLog': () => this.log.show(),
     };
     return clientCommandRows.map(({ id }) => commands.registerCommand(id, handlers[id]));
@@ -149,6 +154,19 @@ export class Extension {
     await commands.executeCommand('setContext', servingKey, false);
   }
 
+  /** Asks the server that runs, else one that is started for this question alone: there may be no base yet. */
+  private async askForBase(params: NewBaseParams): Promise<NewBaseAnswer> {
+    if (this.running) return this.running.client.sendRequest(newBaseRequest, params);
+    const { client, end } = this.launch({ documentSelector: [], outputChannel: this.log });
+    try {
+      await client.start();
+      return await client.sendRequest(newBaseRequest, params);
+    } finally {
+      await client.stop().catch(() => undefined);
+      end();
+    }
+  }
+
   private takeState(state: BaseState): void {
     this.status.take(state);
     if (state.state === 'checked') this.panels.get(state.root)?.outdate();
@@ -188,9 +206,12 @@ export class Extension {
     return (await window.showQuickPick(items, { title: 'Which base?' }))?.root;
   }
 
-  private inTurn(task: () => Promise<void>): Promise<void> {
+  private inTurn<Result>(task: () => Promise<Result>): Promise<Result> {
     const done = this.turn.then(task);
-    this.turn = done.catch(() => undefined);
+    this.turn = done.then(
+      () => undefined,
+      () => undefined,
+    );
     return done;
   }
 }

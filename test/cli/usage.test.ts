@@ -24,6 +24,8 @@ describe('help', () => {
                           list the keys of a map (drive, drive.board).
         check-id ID       Explain a check: what it looks for, why it matters, and an
                           example.
+        init [folder]     Start a base: its config, an example of every kind of
+                          record, and what editors and GitHub need.
         serve             Run the language server, for any editor.
 
         --help     This page, or that of a command.

@@ -12,6 +12,7 @@ import { foldingRange } from './features/folding-range.ts';
 import { formatting } from './features/formatting.ts';
 import { hover } from './features/hover.ts';
 import { inlayHint } from './features/inlay-hint.ts';
+import { newBase } from './features/new-base.ts';
 import { prepareRename } from './features/prepare-rename.ts';
 import { rangeFormatting } from './features/range-formatting.ts';
 import { record } from './features/record.ts';
@@ -40,6 +41,7 @@ export const features: readonly Feature[] = [
   formatting,
   hover,
   inlayHint,
+  newBase,
   prepareRename,
   rangeFormatting,
   record,

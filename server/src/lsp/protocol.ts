@@ -107,6 +107,21 @@ export interface RecordedFile {
 
 /** The next step of a recording. */
 export const recordRequest = new ProtocolRequestType<RecordParams, RecordAnswer, never, void, void>('swaplore/record');
+/** What a new base is called, and the day it is made, such as `2026-03-14`. */
+export interface NewBaseParams {
+  readonly name: string;
+  readonly date: string;
+}
+
+/** The files of a new base, by path below its folder. They are to be written in this order, and in the place of no others. */
+export interface NewBaseAnswer {
+  readonly files: readonly { readonly path: string; readonly text: string }[];
+}
+
+/** The files that a base begins with. No base is needed for it. */
+export const newBaseRequest = new ProtocolRequestType<NewBaseParams, NewBaseAnswer, never, void, void>(
+  'swaplore/newBase',
+);
 
 /** The files of a client; undefined where it does not lend them. */
 export function clientFiles(

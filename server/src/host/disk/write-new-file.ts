@@ -1,4 +1,4 @@
-import { linkSync, mkdirSync, rmSync, writeFileSync } from 'node:fs';
+import { constants, copyFileSync, linkSync, mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { codeOf } from '../system-reason.ts';
 
@@ -11,13 +11,23 @@ export function writeNewFile(path: string, text: string): boolean {
   const aside = `${path}.${process.pid}.tmp`;
   try {
     writeFileSync(aside, text, { flag: 'wx' });
-    // Unlike renaming, a second name is never given over one that is taken.
-    linkSync(aside, path);
+    takeName(aside, path);
     return true;
   } catch (error) {
     if (codeOf(error) === 'EEXIST') return false;
     throw error;
   } finally {
     rmSync(aside, { force: true });
+  }
+}
+
+/** Gives a file another name, never over one that is taken, as renaming would. */
+function takeName(aside: string, path: string): void {
+  try {
+    linkSync(aside, path);
+  } catch (error) {
+    if (codeOf(error) === 'EEXIST') throw error;
+    // Not every file system has second names.
+    copyFileSync(aside, path, constants.COPYFILE_EXCL);
   }
 }
