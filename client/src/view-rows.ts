@@ -10,6 +10,6 @@ export const recordsView = {
   welcome: {
     when: `!${servingKey}`,
     contents:
-      'A base is a folder with a swaplore.yaml in it. Its families, boards, drives, outcomes and rules are listed here.\n[Open Folder](command:workbench.action.files.openFolder)',
+      'A base is a folder with a swaplore.yaml in it. Its families, boards, drives, outcomes and rules are listed here.\n[Open Folder](command:workbench.action.files.openFolder)\n[Create a Knowledge Base](command:swaplore.createBase)',
   },
 } as const;

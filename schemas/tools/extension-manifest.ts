@@ -16,7 +16,9 @@ const commands = [...commandRows, ...clientCommandRows].map(({ id, title }) => (
   category: 'Swaplore',
 }));
 
-const menus = { commandPalette: commandRows.map(({ id }) => ({ command: id, when: servingKey })) };
+const needingServer = [...commandRows, ...clientCommandRows.filter(({ needsServer }) => needsServer)];
+
+const menus = { commandPalette: needingServer.map(({ id }) => ({ command: id, when: servingKey })) };
 
 const { container, id: view, name, when, welcome } = recordsView;
 

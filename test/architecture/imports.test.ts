@@ -18,6 +18,8 @@ const layers = [
   'odds',
   'checks',
   'features',
+  'recording',
+  'starting',
   'reports',
 ].map((layer) => `server/src/core/${layer}`);
 
@@ -51,10 +53,16 @@ const table: readonly Row[] = [
   { files: lsp, may: [core, host, lsp], packages: ['vscode-languageserver', 'vscode-uri'] },
   {
     files: `${lsp}/protocol.ts`,
-    may: [`${host}/client-store.ts`, `${core}/features/base-tree.ts`, `${core}/reports/report-set.ts`],
+    may: [
+      `${host}/client-store.ts`,
+      `${core}/features/base-tree.ts`,
+      `${core}/recording`,
+      `${core}/reports/report-set.ts`,
+    ],
     packages: ['vscode-languageserver', 'vscode-languageserver-protocol'],
   },
   { files: cli, may: [core, host, cli], packages: ['node:'] },
+  { files: `${cli}/answer-in-terminal.ts`, may: [core, cli], packages: ['@clack/prompts'] },
   { files: 'server/src/main-cli.ts', may: [cli, disk], packages: ['node:'] },
   { files: 'server/src/main-launch.ts', may: [disk], packages: ['node:'] },
   {

@@ -12,6 +12,7 @@ import { runInPage } from './launch/run-in-page.ts';
 import { desktopProgram, runOnDesktop } from './launch/run-on-desktop.ts';
 import type { SuiteCounts } from './launch/suite-counts.ts';
 import { browseRecords } from './ui/browse-records.ts';
+import { recordOutcome } from './ui/record-outcome.ts';
 import { followReportPanel } from './ui/report-panel.ts';
 
 const extension = fileURLToPath(new URL('../../', import.meta.url));
@@ -24,6 +25,7 @@ const suites = [
 const trials = [
   { name: 'the report opens from the palette, leads to places and follows changes', run: followReportPanel },
   { name: 'records are browsed by keyboard, down to the place of one', run: browseRecords },
+  { name: 'an outcome is recorded, with a step back and a break', run: recordOutcome },
 ] as const;
 
 const total = { passed: 0, failed: 0, skipped: 0 };

@@ -12,8 +12,10 @@ import { foldingRange } from './features/folding-range.ts';
 import { formatting } from './features/formatting.ts';
 import { hover } from './features/hover.ts';
 import { inlayHint } from './features/inlay-hint.ts';
+import { newBase } from './features/new-base.ts';
 import { prepareRename } from './features/prepare-rename.ts';
 import { rangeFormatting } from './features/range-formatting.ts';
+import { record } from './features/record.ts';
 import { references } from './features/references.ts';
 import { rename } from './features/rename.ts';
 import { report } from './features/report.ts';
@@ -41,8 +43,10 @@ export const features: readonly Feature[] = [
   formatting,
   hover,
   inlayHint,
+  newBase,
   prepareRename,
   rangeFormatting,
+  record,
   references,
   rename,
   report,
