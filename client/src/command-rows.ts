@@ -1,5 +1,10 @@
-/** Commands of the extension that need no server: what each is named, and how the palette calls it. */
-export const clientCommandRows = [{ id: 'swaplore.showLog', title: 'Show Log' }] as const;
+/** Commands of the extension: what each is named, how the palette calls it, and whether it needs a server. */
+export const clientCommandRows = [
+  { id: 'swaplore.recordOutcome', title: 'Record a Swap Outcome', needsServer: true },
+  { id: 'swaplore.recordDrive', title: 'Record a Drive', needsServer: true },
+  { id: 'swaplore.createBase', title: 'Create a Knowledge Base', needsServer: false },
+  { id: 'swaplore.showLog', title: 'Show Log', needsServer: false },
+] as const;
 
 /** The name of a command. */
 export type ClientCommandId = (typeof clientCommandRows)[number]['id'];

@@ -3,6 +3,7 @@ import {
   type Disposable,
   type ExtensionContext,
   type LogOutputChannel,
+  type Memento,
   ProgressLocation,
   Uri,
   window,
@@ -10,11 +11,22 @@ import {
 } from 'vscode';
 import { type BaseLanguageClient, type LanguageClientOptions, State } from 'vscode-languageclient';
 import type { CommandId } from '../../server/src/lsp/command-rows.ts';
-import { type BaseState, baseStateNotification, type ClientOffers } from '../../server/src/lsp/protocol.ts';
+import {
+  type BaseState,
+  baseStateNotification,
+  type ClientOffers,
+  type NewBaseAnswer,
+  type NewBaseParams,
+  newBaseRequest,
+  type RecordedKind,
+} from '../../server/src/lsp/protocol.ts';
 import { BaseStatus } from './base-status.ts';
+import { BaseTree } from './base-tree.ts';
 import { type ClientCommandId, clientCommandRows, servingKey } from './command-rows.ts';
+import { createBase } from './create-base.ts';
 import { configName, findBases } from './find-bases.ts';
 import { lendFiles } from './lend-files.ts';
+import { RecordFlow } from './record-flow.ts';
 import { ReportPanel } from './report-panel.ts';
 
 /** A client whose server is not yet started, and what ends that server once it was told to stop. */
@@ -33,6 +45,8 @@ const panelCommand: CommandId = 'swaplore.contradictions';
 export class Extension {
   private readonly log: LogOutputChannel = window.createOutputChannel('Swaplore', { log: true });
   private readonly status = new BaseStatus();
+  /** The records of all bases as the view lists them. */
+  readonly tree = new BaseTree({ bases: () => this.status.bases, client: () => this.running?.client });
   private readonly panels = new Map<string, ReportPanel>();
   private running: Launched | undefined;
   /** Addresses of the bases the running server was started for. */
@@ -41,17 +55,22 @@ export class Extension {
 
   private constructor(
     private readonly extensionUri: Uri,
+    private readonly begun: Memento,
     private readonly launch: Launch,
   ) {}
 
   /** Starts a server where there is a base, and follows which bases there are. */
-  static async start({ extensionUri, subscriptions }: ExtensionContext, launch: Launch): Promise<Extension> {
-    const extension = new Extension(extensionUri, launch);
+  static async start(
+    { extensionUri, subscriptions, workspaceState }: ExtensionContext,
+    launch: Launch,
+  ): Promise<Extension> {
+    const extension = new Extension(extensionUri, workspaceState, launch);
     const follow = () => extension.follow();
     const configs = workspace.createFileSystemWatcher(`**/${configName}`, false, true, false);
     subscriptions.push(
       extension.log,
       extension.status,
+      extension.tree,
       configs,
       configs.onDidCreate(follow),
       configs.onDidDelete(follow),
@@ -78,7 +97,12 @@ export class Extension {
   }
 
   private registerCommands(): Disposable[] {
-    const handlers: Readonly<Record<ClientCommandId, () => void>> = { 'swaplore.showLog': () => this.log.show() };
+    const handlers: Readonly<Record<ClientCommandId, () => unknown>> = {
+      'swaplore.recordOutcome': () => this.record('outcome'),
+      'swaplore.recordDrive': () => this.record('drive'),
+      'swaplore.createBase': () => createBase((params) => this.inTurn(() => this.askForBase(params))),
+      'swaplore.showLog': () => this.log.show(),
+    };
     return clientCommandRows.map(({ id }) => commands.registerCommand(id, handlers[id]));
   }
 
@@ -114,7 +138,9 @@ export class Extension {
     lendFiles(client);
     client.onNotification(baseStateNotification, (state) => this.takeState(state));
     client.onDidChangeState(({ newState }) => {
-      if (newState === State.Stopped) this.status.clear();
+      if (newState !== State.Stopped) return;
+      this.status.clear();
+      this.tree.outdate();
     });
     await client.start().catch((error: unknown) => {
       this.running?.end();
@@ -134,10 +160,31 @@ export class Extension {
     await commands.executeCommand('setContext', servingKey, false);
   }
 
+  /** Asks the server that runs, else one that is started for this question alone: there may be no base yet. */
+  private async askForBase(params: NewBaseParams): Promise<NewBaseAnswer> {
+    if (this.running) return this.running.client.sendRequest(newBaseRequest, params);
+    const { client, end } = this.launch({ documentSelector: [], outputChannel: this.log });
+    try {
+      await client.start();
+      return await client.sendRequest(newBaseRequest, params);
+    } finally {
+      await client.stop().catch(() => undefined);
+      end();
+    }
+  }
+
   private takeState(state: BaseState): void {
     this.status.take(state);
+    this.tree.outdate();
     if (state.state === 'checked') this.panels.get(state.root)?.outdate();
     if (state.state === 'gone') this.panels.get(state.root)?.dispose();
+  }
+
+  private async record(kind: RecordedKind): Promise<void> {
+    const root = await this.chooseBase();
+    const { running, begun } = this;
+    if (root === undefined || !running) return;
+    await new RecordFlow({ client: running.client, root, kind, begun }).run();
   }
 
   private async showReport(): Promise<void> {
@@ -166,9 +213,12 @@ export class Extension {
     return (await window.showQuickPick(items, { title: 'Which base?' }))?.root;
   }
 
-  private inTurn(task: () => Promise<void>): Promise<void> {
+  private inTurn<Result>(task: () => Promise<Result>): Promise<Result> {
     const done = this.turn.then(task);
-    this.turn = done.catch(() => undefined);
+    this.turn = done.then(
+      () => undefined,
+      () => undefined,
+    );
     return done;
   }
 }

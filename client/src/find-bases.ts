@@ -17,7 +17,7 @@ export async function findBases(): Promise<readonly Uri[]> {
 }
 
 /** The nearest folder at or above this one that holds a config. */
-async function findAround(folder: Uri): Promise<Uri | undefined> {
+export async function findAround(folder: Uri): Promise<Uri | undefined> {
   if (await isFile(Uri.joinPath(folder, configName))) return folder;
   const above = folderOf(folder);
   return above.path === folder.path ? undefined : findAround(above);

@@ -1,13 +1,13 @@
 import { join } from 'node:path';
 import { runCli } from './cli/run-cli.ts';
-import { findCacheFolder } from './host/disk/cache-folder.ts';
+import { findCacheFolder, findStateFolder } from './host/disk/cache-folder.ts';
 import { runCompiled } from './host/disk/run-compiled.ts';
 
 /** Set by the build: from package.json, and a digest of all that was bundled. */
 declare const SWAPLORE_VERSION: string;
 declare const SWAPLORE_BUILD: string;
 
-const { stdout, stderr, env, platform } = process;
+const { stdin, stdout, stderr, env, platform } = process;
 const caches = findCacheFolder(env, platform);
 const cacheFolder = caches && join(caches, SWAPLORE_BUILD);
 
@@ -26,10 +26,12 @@ void runCli(
     cwd: process.cwd(),
     columns: stdout.isTTY ? Math.max(40, stdout.columns || 80) : 80,
     hasColour: stdout.isTTY && !env['NO_COLOR'],
+    canAsk: stdin.isTTY && stdout.isTTY,
   },
   {
     version: SWAPLORE_VERSION,
     cacheFolder,
+    stateFolder: findStateFolder(env, platform),
     loader: join(__dirname, 'main-loader.cjs'),
     serveOverStdio: () => runCompiled(join(__dirname, 'main-lsp-node.cjs'), cacheFolder, 'server'),
   },

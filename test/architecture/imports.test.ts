@@ -18,6 +18,8 @@ const layers = [
   'odds',
   'checks',
   'features',
+  'recording',
+  'starting',
   'reports',
 ].map((layer) => `server/src/core/${layer}`);
 
@@ -51,10 +53,16 @@ const table: readonly Row[] = [
   { files: lsp, may: [core, host, lsp], packages: ['vscode-languageserver', 'vscode-uri'] },
   {
     files: `${lsp}/protocol.ts`,
-    may: [`${host}/client-store.ts`, `${core}/reports/report-set.ts`],
+    may: [
+      `${host}/client-store.ts`,
+      `${core}/features/base-tree.ts`,
+      `${core}/recording`,
+      `${core}/reports/report-set.ts`,
+    ],
     packages: ['vscode-languageserver', 'vscode-languageserver-protocol'],
   },
   { files: cli, may: [core, host, cli], packages: ['node:'] },
+  { files: `${cli}/answer-in-terminal.ts`, may: [core, cli], packages: ['@clack/prompts'] },
   { files: 'server/src/main-cli.ts', may: [cli, disk], packages: ['node:'] },
   { files: 'server/src/main-launch.ts', may: [disk], packages: ['node:'] },
   {
@@ -70,6 +78,7 @@ const table: readonly Row[] = [
     packages: ['vscode', 'vscode-languageclient'],
   },
   { files: `${client}/command-rows.ts`, may: [] },
+  { files: `${client}/view-rows.ts`, may: [`${client}/command-rows.ts`] },
   {
     files: `${client}/main-client-node.ts`,
     may: [client],
@@ -84,7 +93,11 @@ const table: readonly Row[] = [
   { files: 'schemas/tools', may: [core, 'schemas/tools'], packages: ['node:', 'ajv/', 'yaml'] },
   {
     files: 'schemas/tools/extension-manifest.ts',
-    may: [`${client}/command-rows.ts`, `${lsp}/command-rows.ts`, `${lsp}/settings.ts`],
+    may: [
+      ...['command-rows', 'view-rows'].map((rows) => `${client}/${rows}.ts`),
+      `${lsp}/command-rows.ts`,
+      `${lsp}/settings.ts`,
+    ],
   },
 ];
 

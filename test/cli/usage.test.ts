@@ -16,12 +16,16 @@ describe('help', () => {
         lint [folder…]    Run every check over the bases in or around the folders.
         contradictions    Show which outcomes, rules and claims do not agree, and what
                           would decide what is open.
+        record [KIND]     Ask for one outcome (or drive), and write it into a new
+                          file.
         report --out DIR  Write pages for a browser: the base at a glance, its
                           outcomes against its rules, and all findings.
         key NAME          Explain a key, by name or path (rev, drive.board.rev), or
                           list the keys of a map (drive, drive.board).
         check-id ID       Explain a check: what it looks for, why it matters, and an
                           example.
+        init [folder]     Start a base: its config, an example of every kind of
+                          record, and what editors and GitHub need.
         serve             Run the language server, for any editor.
 
         --help     This page, or that of a command.

@@ -11,7 +11,7 @@ afterAll(() => rmSync(copy, { recursive: true }));
 
 /** The build id of the sources with one text replaced, as it stands in the launcher. */
 function buildId(path: string, from: string, to: string): string {
-  for (const part of ['server', 'schemas', 'package.json'])
+  for (const part of ['client', 'server', 'schemas', 'package.json'])
     cpSync(join(root, part), join(copy, part), { recursive: true });
   const text = readFileSync(join(root, path), 'utf8');
   expect(text.includes(from), from).toBe(true);

@@ -15,9 +15,11 @@ import { type PreparedFolder, prepareBare, prepareBase, prepareHostile } from '.
 import { runInPage } from './launch/run-in-page.ts';
 import { desktopProgram, runOnDesktop } from './launch/run-on-desktop.ts';
 import type { SuiteCounts } from './launch/suite-counts.ts';
+import { browseRecords } from './ui/browse-records.ts';
 import { editRecords } from './ui/edit-records.ts';
 import { expectReportsReadWell } from './ui/expect-reports-read-well.ts';
 import { openHostileBase } from './ui/open-hostile-base.ts';
+import { recordOutcome } from './ui/record-outcome.ts';
 import { followReportPanel } from './ui/report-panel.ts';
 import type { Workbench } from './ui/workbench.ts';
 
@@ -50,6 +52,16 @@ const windows: readonly [TriedWindow, ...TriedWindow[]] = [
       { name: 'lets records be edited as any editor does', run: editRecords },
       { name: 'opens the report from the palette, leads to places and follows changes', run: followReportPanel },
     ],
+  },
+  {
+    name: 'a window over a base, with the list of its records',
+    prepare: prepareBase,
+    trials: [{ name: 'has its records browsed by keyboard, down to the place of one', run: browseRecords }],
+  },
+  {
+    name: 'a window over a base, to record in',
+    prepare: prepareBase,
+    trials: [{ name: 'has an outcome recorded, with a step back and a break', run: recordOutcome }],
   },
   {
     name: 'a window in four themes',

@@ -5,6 +5,8 @@ export interface Program {
   readonly version: string;
   /** Folder for what this very build remembers between runs; undefined where nothing is remembered. */
   readonly cacheFolder?: string | undefined;
+  /** Folder for what is begun and not finished; undefined where nothing is kept. */
+  readonly stateFolder?: string | undefined;
   /** What further threads run to load files; undefined where there are none. */
   readonly loader?: string | undefined;
   /** Starts the language server; the process goes on until its client ends it. */

@@ -9,6 +9,8 @@ export interface Terminal {
   /** Columns to fill; 80 where output goes to no terminal. */
   readonly columns: number;
   readonly hasColour: boolean;
+  /** Whether somebody can be asked; nobody where it is absent. */
+  readonly canAsk?: boolean;
 }
 
 type Style = 'bold' | 'red' | 'yellow' | 'blue' | 'dim';

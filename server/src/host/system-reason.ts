@@ -7,6 +7,10 @@ const reasons: Readonly<Record<string, string>> = {
   ENOTDIR: 'a part of its path is no folder',
   EMFILE: 'too many files are open',
   EIO: 'the disk reports an error',
+  ENOSPC: 'no space is left on the disk',
+  EDQUOT: 'no space is left for this user',
+  EROFS: 'the disk can only be read',
+  ENAMETOOLONG: 'its name is too long',
 };
 
 /** Why the system refused something, in words. */

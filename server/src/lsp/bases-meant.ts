@@ -22,3 +22,8 @@ export function onlyBase(bases: readonly BaseSession[]): BaseSession {
     `There are several bases here: ${names}. The address of a file in one of them says which is meant.`,
   );
 }
+
+/** The only base, or of several the one around an address. Throws the answer where that leaves none, or several. */
+export function baseMeant(bases: readonly BaseSession[], address: unknown): BaseSession {
+  return onlyBase(bases.length > 1 ? basesMeant(bases, address) : bases);
+}

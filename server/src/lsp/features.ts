@@ -12,13 +12,17 @@ import { foldingRange } from './features/folding-range.ts';
 import { formatting } from './features/formatting.ts';
 import { hover } from './features/hover.ts';
 import { inlayHint } from './features/inlay-hint.ts';
+import { newBase } from './features/new-base.ts';
 import { prepareRename } from './features/prepare-rename.ts';
 import { rangeFormatting } from './features/range-formatting.ts';
+import { record } from './features/record.ts';
 import { references } from './features/references.ts';
 import { rename } from './features/rename.ts';
 import { report } from './features/report.ts';
 import { selectionRange } from './features/selection-range.ts';
 import { textDocumentContent } from './features/text-document-content.ts';
+import { treeChildren } from './features/tree-children.ts';
+import { treeDetail } from './features/tree-detail.ts';
 import { willSaveWaitUntil } from './features/will-save-wait-until.ts';
 import { workspaceDiagnostic } from './features/workspace-diagnostic.ts';
 import { workspaceSymbol } from './features/workspace-symbol.ts';
@@ -39,13 +43,17 @@ export const features: readonly Feature[] = [
   formatting,
   hover,
   inlayHint,
+  newBase,
   prepareRename,
   rangeFormatting,
+  record,
   references,
   rename,
   report,
   selectionRange,
   textDocumentContent,
+  treeChildren,
+  treeDetail,
   willSaveWaitUntil,
   workspaceDiagnostic,
   workspaceSymbol,

@@ -2,13 +2,17 @@
  * What server and client say to each other beyond the language server protocol. A client lends the server its files where it says so
  * in `initializationOptions`; the server asks for nothing a client did not offer.
  */
-import type { Connection, InitializeParams, Location } from 'vscode-languageserver';
+import type { Connection, InitializeParams, Location, Position } from 'vscode-languageserver';
 import { NotificationType, ProtocolRequestType, RequestType } from 'vscode-languageserver-protocol';
+import type { TreeNode } from '../core/features/base-tree.ts';
+import type { Answer, Answers } from '../core/recording/answers.ts';
+import type { Question } from '../core/recording/question.ts';
+import type { RecordedKind } from '../core/recording/recording.ts';
 import type { ReportName } from '../core/reports/report-set.ts';
 import type { ClientFiles, SentFile } from '../host/client-store.ts';
 
-/** What is sent of a file. */
-export type { SentFile };
+/** What is sent of a file, and of a recording. */
+export type { Answer, Answers, Question, RecordedKind, SentFile };
 
 /** Options that `initialize` may carry, besides settings. */
 export interface ClientOffers {
@@ -65,6 +69,96 @@ export interface ReportAnswer {
 
 /** A report of a base, with all that open documents change in it. */
 export const reportRequest = new ProtocolRequestType<ReportParams, ReportAnswer, never, void, void>('swaplore/report');
+
+/** A node of the tree of a base as it is sent. */
+export interface SentTreeNode extends Omit<TreeNode, 'children' | 'record'> {
+  readonly isCollapsible: boolean;
+  /** Address of the file that holds its record; absent for groups. */
+  readonly uri?: string;
+}
+
+/** Names a node of the tree of a base. */
+export interface TreeParams {
+  /** Address of the base's folder or of anything in it. Not needed where there is one base only. */
+  readonly uri?: string;
+  readonly key: string;
+}
+
+/** The nodes right below one, or the topmost where no key is given. Empty where the node is there no more. */
+export const treeChildrenRequest = new ProtocolRequestType<
+  Partial<TreeParams>,
+  readonly SentTreeNode[],
+  never,
+  void,
+  void
+>('swaplore/treeChildren');
+
+/** What is asked of one node only: looking up where all stand would read every file of a base. */
+export interface TreeDetail {
+  /** Its record in brief, in Markdown that holds no command and no HTML. */
+  readonly tooltip: string;
+  /** Where its record stands; absent where the file holds something else by now. */
+  readonly location?: Location;
+}
+
+/** More of a node that stands for a record; null for a group, and where the node is there no more. */
+export const treeDetailRequest = new ProtocolRequestType<TreeParams, TreeDetail | null, never, void, void>(
+  'swaplore/treeDetail',
+);
+
+/** One step of a recording. The client keeps the answers; the server keeps nothing. */
+export interface RecordParams {
+  readonly kind: RecordedKind;
+  /** Address of a base's folder or of anything in it. Not needed where there is one base only. */
+  readonly uri?: string;
+  /** What was answered so far. */
+  readonly answers: Answers;
+  /** The answer to what is asked after these: that of an item, or what was typed. Absent: nothing yet. */
+  readonly given?: { readonly answer: Answer } | { readonly typed: string } | undefined;
+  /** Whether the last answer is to be taken away. */
+  readonly isBack?: boolean;
+  /** Ids whose files turned out to be there. */
+  readonly taken?: readonly string[];
+}
+
+/** Where a recording stands after a step. */
+export interface RecordAnswer {
+  /** The answers that count. */
+  readonly answers: Answers;
+  /** What is wrong with what was given; it was not taken then. */
+  readonly fault?: string;
+  /** What is asked next; absent at the end. */
+  readonly question?: Question;
+  /** At the end, what is to be written into a file of its own. */
+  readonly record?: RecordedFile;
+}
+
+/** A file that the client is to make where there is none. */
+export interface RecordedFile {
+  readonly uri: string;
+  readonly id: string;
+  readonly text: string;
+  /** Where to look first, in UTF-16 code units: at what is found in it, else at its end. */
+  readonly position: Position;
+}
+
+/** The next step of a recording. */
+export const recordRequest = new ProtocolRequestType<RecordParams, RecordAnswer, never, void, void>('swaplore/record');
+/** What a new base is called, and the day it is made, such as `2026-03-14`. */
+export interface NewBaseParams {
+  readonly name: string;
+  readonly date: string;
+}
+
+/** The files of a new base, by path below its folder. They are to be written in this order, and in the place of no others. */
+export interface NewBaseAnswer {
+  readonly files: readonly { readonly path: string; readonly text: string }[];
+}
+
+/** The files that a base begins with. No base is needed for it. */
+export const newBaseRequest = new ProtocolRequestType<NewBaseParams, NewBaseAnswer, never, void, void>(
+  'swaplore/newBase',
+);
 
 /** The files of a client; undefined where it does not lend them. */
 export function clientFiles(

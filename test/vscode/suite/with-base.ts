@@ -1,4 +1,5 @@
 import {
+  CancellationTokenSource,
   type CodeAction,
   CodeActionKind,
   type CodeLens,
@@ -11,10 +12,12 @@ import {
   TabInputWebview,
   type TextDocument,
   type TextEdit,
+  type TreeItem,
   WorkspaceEdit,
   window,
   workspace,
 } from 'vscode';
+import type { TreeElement } from '../../../client/src/base-tree.ts';
 import { equal, match, ok, until } from './assert.ts';
 import { runMocha } from './run-mocha.ts';
 import { extension, findingsIn, open, savedText, settled } from './window.ts';
@@ -132,6 +135,47 @@ function declareTests(): void {
     await commands.executeCommand('swaplore.contradictions');
     equal(panels().length, 1);
   });
+
+  it('lists records family by family, and says what outcomes come to', async () => {
+    await settled();
+    const { tree } = extension().exports;
+    const texts = async (at: TreeElement | undefined) =>
+      (await tree.getChildren(at)).map((element) => ({ element, ...textsOf(tree.getTreeItem(element)) }));
+    const top = await texts(undefined);
+    const family = top.find(({ label }) => label === 'Tansy 2');
+    match(family?.description ?? '', /^\d+ drives, .* pairs? worked with/);
+    ok(
+      top.some(({ label }) => label === 'Makers'),
+      'no makers are listed',
+    );
+    const groups = await texts(family?.element);
+    equal(
+      groups.map(({ label }) => label),
+      ['Boards', 'Drives', 'Outcomes', 'Rules'],
+    );
+    const outcomes = await texts(groups[2]?.element);
+    match(outcomes.find(({ label }) => label === '2024-09-17-tansy-311-312')?.description ?? '', /, reached /);
+    equal(await tree.getChildren(outcomes[0]?.element), []);
+  });
+
+  it('explains a record of the list, and opens it where its id stands', async () => {
+    const { tree } = extension().exports;
+    const [family] = await tree.getChildren();
+    ok(family, 'nothing is listed');
+    const item = tree.getTreeItem(family);
+    const { token } = new CancellationTokenSource();
+    const { tooltip } = await tree.resolveTreeItem(item, family, token);
+    match((tooltip as MarkdownString).value, /^\*\*Family\*\*/);
+    await commands.executeCommand(item.command?.command ?? '', ...(item.command?.arguments ?? []));
+    const { document, selection } = window.activeTextEditor ?? {};
+    ok(document && selection, 'nothing was opened');
+    match(document.lineAt(selection.start).text, /^id: /);
+    match(document.getText(selection), /^[a-z0-9-]+$/);
+  });
+}
+
+function textsOf({ label, description }: TreeItem): { readonly label: string; readonly description: string } {
+  return { label: String(label), description: String(description) };
 }
 
 function positionIn(document: TextDocument, text: string): Position {

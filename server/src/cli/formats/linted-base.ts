@@ -34,12 +34,12 @@ export interface FormatContext {
 export type Formatter = (bases: readonly LintedBase[], context: FormatContext) => string;
 
 /** Path of a file of a base, relative to the working folder, with `/`. */
-export function pathOf(base: LintedBase, file: string): string {
+export function pathOf(base: Pick<LintedBase, 'root'>, file: string): string {
   return shownFile(base.root, file);
 }
 
 /** A place as `path:line:column`, counted from 1. */
-export function placeOf(base: LintedBase, { file, range }: ResolvedPlace): string {
+export function placeOf(base: Pick<LintedBase, 'root'>, { file, range }: ResolvedPlace): string {
   return `${pathOf(base, file)}:${range.start.line + 1}:${range.start.character + 1}`;
 }
 

@@ -19,7 +19,8 @@ function baseText(base: LintedBase, terminal: Terminal): string {
 
 const colours = { error: 'red', warning: 'yellow', info: 'blue' } as const;
 
-function findingText(base: LintedBase, finding: ResolvedFinding, terminal: Terminal): string {
+/** One finding for a person at a terminal: place, message, help, and what else is concerned. */
+export function findingText(base: Pick<LintedBase, 'root'>, finding: ResolvedFinding, terminal: Terminal): string {
   const { columns } = terminal;
   const head = `${visible(placeOf(base, finding))}  ${styled(terminal, colours[finding.severity], finding.severity)}  ${finding.check}`;
   const lines = wrapText(visible(finding.message), columns, '  ');

@@ -28,13 +28,16 @@ export function homeFor({
   const { snapshot } = file;
   if (snapshot.files.size === 1) return homeAt(snapshot, file.path);
   const { nearest, isShared } = standingsOf(snapshot, kind, id);
-  if (nearest && isShared) return homeAt(snapshot, nearest.file.path);
-  if (nearest) {
-    const { path } = nearest.file;
-    const [folder, extension] = [path.slice(0, path.lastIndexOf('/') + 1), path.slice(path.lastIndexOf('.'))];
-    return homeAt(snapshot, `${folder}${id}${extension}`);
-  }
-  return homeAt(snapshot, file.path.includes('/') ? `${pluralOf(kind)}/${id}.yaml` : `${id}.yaml`);
+  return homeAt(snapshot, nearest && isShared ? nearest.file.path : ownFileFor(snapshot, kind, id));
+}
+
+/** Path of a file of its own for a record of a kind with an id: beside that of the nearest id, else in a folder named for the kind. */
+export function ownFileFor(snapshot: Snapshot, kind: Kind, id: string): string {
+  const path = standingsOf(snapshot, kind, id).nearest?.file.path;
+  if (path !== undefined) return `${path.slice(0, path.lastIndexOf('/') + 1)}${id}${path.slice(path.lastIndexOf('.'))}`;
+  const paths = [...snapshot.files.keys()];
+  const isFlat = paths.length > 0 && paths.every((other) => !other.includes('/'));
+  return isFlat ? `${id}.yaml` : `${pluralOf(kind)}/${id}.yaml`;
 }
 
 /** A file that is there already is added to, whatever it holds: nothing is overwritten. */

@@ -50,8 +50,10 @@ const revisionKeys = ['controller', 'motor_driver', 'contact_pads', 'drop_in_for
 const romKeys = ['location', 'package', 'bytes', 'volts', 'holds'] as const;
 
 /** A record in brief: what it is known by, its photos, and what the base makes of it once that is indexed. */
-export function recordBlocks(record: AnyRecord, file: OpenFile): readonly HoverBlock[] {
-  const { snapshot, isIndexed } = file;
+export function recordBlocks(
+  record: AnyRecord,
+  { snapshot, isIndexed }: Pick<OpenFile, 'snapshot' | 'isIndexed'>,
+): readonly HoverBlock[] {
   const facts = telling[record.kind].flatMap((line) =>
     lineOf(line.flatMap((keys) => factAt(record.kind, record.data, keys))),
   );

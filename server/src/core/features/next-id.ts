@@ -13,11 +13,28 @@ interface Nameless {
  * A free id for a record of a kind, made the way the base's ids of that kind are; undefined where they show no way, where the record
  * lacks what goes into one, and as long as not every id is known.
  */
-export function nextId(file: OpenFile, kind: Kind, record: Nameless): string | undefined {
-  if (!file.isIndexed || file.snapshot.mayMissIds) return undefined;
-  const isTaken = (id: string): boolean => isRecorded(file, kind, id, record.document);
-  if (kind === 'outcome') return outcomeId(file.snapshot, record.siblings, isTaken);
-  return numberedId(file, kind, isTaken);
+export function nextId(file: OpenFile, kind: Kind, { document, siblings }: Nameless): string | undefined {
+  if (!file.isIndexed) return undefined;
+  const { snapshot, path } = file;
+  return proposeId({ snapshot, kind, siblings, path, isTaken: (id) => isRecorded(file, kind, id, document) });
+}
+
+/** What an id is proposed from. */
+export interface IdRequest {
+  readonly snapshot: Snapshot;
+  readonly kind: Kind;
+  /** The scalars under the keys of the record. */
+  readonly siblings: ReadonlyMap<string, string>;
+  /** The file whose numbers the record goes on with; undefined for a file of its own. */
+  readonly path?: string;
+  readonly isTaken: (id: string) => boolean;
+}
+
+/** The same for a record that stands nowhere yet. */
+export function proposeId(request: IdRequest): string | undefined {
+  const { snapshot, kind, siblings, isTaken } = request;
+  if (snapshot.mayMissIds) return undefined;
+  return kind === 'outcome' ? outcomeId(snapshot, siblings, isTaken) : numberedId(request);
 }
 
 /** Whether any record but the one at hand has an id. */
@@ -34,7 +51,7 @@ interface Numbered {
   readonly digits: string;
 }
 
-function numberedId({ snapshot, path }: OpenFile, kind: Kind, isTaken: (id: string) => boolean): string | undefined {
+function numberedId({ snapshot, kind, path = '', isTaken }: IdRequest): string | undefined {
   const ids = snapshot.records(kind).map(({ id }) => id);
   const series = seriesOf(ids);
   if (!series) return undefined;

@@ -1,10 +1,21 @@
-import type { AnyRecord, BoardRecord, DriveRecord } from '../model/record.ts';
+import {
+  type AnyRecord,
+  type BoardRecord,
+  type DriveRecord,
+  isRetracted,
+  type OutcomeRecord,
+} from '../model/record.ts';
 import { visible } from '../text/visible.ts';
 
-/** What tells a record from others of its kind, in a few words; may be empty. */
-export function recordBrief(record: AnyRecord): string {
-  const retracted = record.data.retracted === undefined ? [] : ['retracted'];
-  return visible([...partsOf(record), ...retracted].filter((part) => part !== undefined && part !== '').join(', '));
+/** What tells a record from others of its kind, in a few words; may be empty. Among records of a family that one need not be named. */
+export function recordBrief(record: AnyRecord, family?: string): string {
+  const told = partsOf(record).filter((part) => part !== undefined && part !== '' && part !== family);
+  return visible([...told, ...(isRetracted(record) ? ['retracted'] : [])].join(', '));
+}
+
+/** The two drives of an outcome in a few words. */
+export function pairBrief({ data: { patient, donor } }: OutcomeRecord): string {
+  return `${patient ?? '?'} with the board of ${donor ?? '?'}`;
 }
 
 function partsOf(record: AnyRecord): readonly (string | undefined)[] {
@@ -18,8 +29,8 @@ function partsOf(record: AnyRecord): readonly (string | undefined)[] {
     case 'drive':
       return driveParts(record);
     case 'outcome': {
-      const { patient, donor, reached, result } = record.data;
-      return [`${patient ?? '?'} with the board of ${donor ?? '?'}`, reached, result];
+      const { reached, result } = record.data;
+      return [pairBrief(record), reached, result];
     }
     case 'rule':
       return [

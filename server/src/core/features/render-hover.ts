@@ -3,7 +3,7 @@ import { visible } from '../text/visible.ts';
 import type { Hover, HoverBlock, Phrase, Piece } from './hover-blocks.ts';
 
 /** A hover as Markdown. `uriOf` gives the address of a file of the base by its path. */
-export function hoverMarkdown({ blocks }: Hover, uriOf: (path: string) => string): string {
+export function hoverMarkdown({ blocks }: Pick<Hover, 'blocks'>, uriOf: (path: string) => string): string {
   return blocks.map((block) => blockMarkdown(block, uriOf)).join('\n\n');
 }
 

@@ -67,6 +67,11 @@ export function readRecordFile(bytes: Uint8Array): RecordFile {
   return { facts: factsOf(reading), tape: reading.tape, isFast: reading.isFast };
 }
 
+/** Facts of a text that is in no file yet. Never throws. */
+export function readTextFacts(text: string): FileFacts {
+  return factsOf(readText(text));
+}
+
 /** Facts of a file the host could not read. */
 export function unreadableFacts(reason: string): FileFacts {
   return unusable({ kind: 'unreadable', reason });

@@ -9,38 +9,55 @@ import { romTravels } from '../conditions/rom-travels.ts';
 import type { Truth } from '../conditions/truth.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { BaseConfig } from '../model/config.ts';
-import { rememberedWithin } from '../terms/remembered.ts';
+import { remembered, rememberedWithin } from '../terms/remembered.ts';
 import type { Evidence } from '../verdicts/evidence.ts';
 import { evidenceByFamily } from '../verdicts/evidence-by-family.ts';
 import { countPairs, independentTally, type PairCount, type Trial } from './count-pairs.ts';
 import { exactInterval } from './exact-bounds.ts';
 
 /** The eligible outcomes of a family whose ROM travelled, did not, or is not known to have (undefined). */
-interface OddsRow {
+interface CountRow {
   readonly romTravels: Truth;
   readonly outcomes: number;
   /** Votes are pairs that worked at the base's `works_at`. */
   readonly count: PairCount;
+}
+
+/** The same with what it says of the rate. */
+interface OddsRow extends CountRow {
   /** Exact 95 % interval of the rate, 0 to 1, over independent pairs. */
   readonly exact: readonly [number, number];
 }
 
 /** What came of the swaps whose patient is of a family. */
-export interface FamilyOdds {
+interface Counted<Row> {
   /** Travelled, not travelled, not known; rows without an outcome are left out. */
-  readonly rows: readonly OddsRow[];
+  readonly rows: readonly Row[];
   /** Outcomes that are not eligible: those that worked all the same, and the inconclusive ones. */
   readonly uncontrolled: { readonly worked: number; readonly open: number };
 }
 
+/** The odds of a family. */
+export type FamilyOdds = Counted<OddsRow>;
+
 /** The odds of a family by its id, worked out when they are asked for and kept for as long as its outcomes stay the same. */
 export function familyOdds(family: string, snapshot: Snapshot): FamilyOdds {
-  return oddsOf(evidenceByFamily(snapshot).get(family) ?? none, snapshot.config);
+  return oddsOf(familyCounts(family, snapshot));
+}
+
+/** The same without intervals, which take many steps: for lists of families. */
+export function familyCounts(family: string, snapshot: Snapshot): Counted<CountRow> {
+  return countsOf(evidenceByFamily(snapshot).get(family) ?? none, snapshot.config);
 }
 
 const none: readonly Evidence[] = [];
 
-const oddsOf = rememberedWithin((evidence: readonly Evidence[], { worksAt }: BaseConfig): FamilyOdds => {
+const oddsOf = remembered(({ rows, uncontrolled }: Counted<CountRow>): FamilyOdds => {
+  const withBounds = rows.map((row) => ({ ...row, exact: exactInterval(independentTally(row.count), confidence) }));
+  return { rows: withBounds, uncontrolled };
+});
+
+const countsOf = rememberedWithin((evidence: readonly Evidence[], { worksAt }: BaseConfig): Counted<CountRow> => {
   const trials = new Map<Truth, Trial[]>([true, false, undefined].map((travels) => [travels, []]));
   let [worked, open] = [0, 0];
   for (const { swap, verdicts } of evidence) {
@@ -52,15 +69,13 @@ const oddsOf = rememberedWithin((evidence: readonly Evidence[], { worksAt }: Bas
       trials.get(romTravels(swap))?.push({ drives, succeeded: result === 'works' });
     }
   }
-  const rows = [...trials].flatMap(([travels, list]) => (list.length === 0 ? [] : rowOf(travels, list)));
-  return { rows, uncontrolled: { worked, open } };
+  const rows = Array.from(trials, ([romTravels, list]) => ({
+    romTravels,
+    outcomes: list.length,
+    count: countPairs(list),
+  }));
+  return { rows: rows.filter(({ outcomes }) => outcomes > 0), uncontrolled: { worked, open } };
 });
 
 /** Both sides leave out as much: 2.5 %. */
 const confidence = 0.95;
-
-function rowOf(travels: Truth, trials: readonly Trial[]): OddsRow {
-  const count = countPairs(trials);
-  const exact = exactInterval(independentTally(count), confidence);
-  return { romTravels: travels, outcomes: trials.length, count, exact };
-}

@@ -11,7 +11,32 @@ type Environment = Readonly<Record<string, string | undefined>>;
  * Source: XDG Base Directory Specification 0.8, `XDG_CACHE_HOME`; on macOS and Windows the folders their makers give for caches.
  */
 export function findCacheFolder(env: Environment, platform: NodeJS.Platform): string | undefined {
-  const folder = platformFolder(env, platform);
+  return ownFolder(platformFolder(env, platform, caches));
+}
+
+/**
+ * The user's folder for what is begun and not finished, under the same conditions.
+ * Source: XDG Base Directory Specification 0.8, `XDG_STATE_HOME`; on macOS and Windows the folders their makers give for applications.
+ */
+export function findStateFolder(env: Environment, platform: NodeJS.Platform): string | undefined {
+  return ownFolder(platformFolder(env, platform, states));
+}
+
+/** Where a kind of files belongs: the variable that names its folder, and the folders of homes that have none. */
+interface Habit {
+  readonly variable: string;
+  readonly mac: readonly string[];
+  readonly other: readonly string[];
+}
+
+const caches: Habit = { variable: 'XDG_CACHE_HOME', mac: ['Library', 'Caches'], other: ['.cache'] };
+const states: Habit = {
+  variable: 'XDG_STATE_HOME',
+  mac: ['Library', 'Application Support'],
+  other: ['.local', 'state'],
+};
+
+function ownFolder(folder: string | undefined): string | undefined {
   return folder !== undefined && isAbsolute(folder) && !isShared(folder) ? join(folder, 'swaplore') : undefined;
 }
 
@@ -21,13 +46,17 @@ function isShared(folder: string): boolean {
   return dirname(folder) !== folder && isShared(dirname(folder));
 }
 
-function platformFolder(env: Environment, platform: NodeJS.Platform): string | undefined {
+function platformFolder(
+  env: Environment,
+  platform: NodeJS.Platform,
+  { variable, mac, other }: Habit,
+): string | undefined {
   // The specification has relative paths ignored.
-  const named = env['XDG_CACHE_HOME'];
+  const named = env[variable];
   if (named !== undefined && isAbsolute(named)) return named;
   if (platform === 'win32') return env['LOCALAPPDATA'];
   try {
-    return platform === 'darwin' ? join(homedir(), 'Library', 'Caches') : join(homedir(), '.cache');
+    return join(homedir(), ...(platform === 'darwin' ? mac : other));
   } catch {
     // No home: a service account, or a container without a list of users.
     return undefined;

@@ -6,7 +6,7 @@ import { panelPage } from '../../core/reports/panel-page.ts';
 import { PlaceBook } from '../../core/reports/place-book.ts';
 import { reportDocument, reportNames, reportTitles } from '../../core/reports/report-set.ts';
 import type { BaseSession } from '../base-session.ts';
-import { basesMeant, onlyBase } from '../bases-meant.ts';
+import { baseMeant } from '../bases-meant.ts';
 import { defineFeature } from '../feature.ts';
 import { reportRequest } from '../protocol.ts';
 import { requireUsable } from '../require-usable.ts';
@@ -19,8 +19,7 @@ export const report = defineFeature({
     const { allBases, whenIndexed, whenChecked, shownIn, locate, today, token } = context;
     if (!reportNames.includes(name)) throw refused(`There is no report \`${name}\`.`);
     if (!/^[\w+/-]{16,}={0,2}$/.test(nonce)) throw refused('The nonce is not of 16 letters and figures or more.');
-    const bases = await allBases();
-    const base = onlyBase(bases.length > 1 ? basesMeant(bases, uri) : bases);
+    const base = baseMeant(await allBases(), uri);
     await whenIndexed(base);
     await whenChecked(base, token);
     if (name !== 'findings') requireUsable(base);

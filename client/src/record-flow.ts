@@ -1,0 +1,198 @@
+import {
+  type Disposable,
+  FileSystemError,
+  type Memento,
+  type QuickInput,
+  QuickInputButtons,
+  type QuickPickItem,
+  Range,
+  Uri,
+  window,
+  workspace,
+} from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import {
+  type Answer,
+  type Answers,
+  type Question,
+  type RecordAnswer,
+  type RecordedFile,
+  type RecordedKind,
+  type RecordParams,
+  recordRequest,
+} from '../../server/src/lsp/protocol.ts';
+
+/** What a recording is made with. */
+export interface RecordFlowOptions {
+  readonly client: BaseLanguageClient;
+  /** Address of the base. */
+  readonly root: string;
+  readonly kind: RecordedKind;
+  /** Keeps the answers of recordings that were broken off. */
+  readonly begun: Memento;
+}
+
+/** What somebody did at a question: answered it, went back, or stopped. */
+type Move = Pick<RecordParams, 'given' | 'isBack'> | 'stop';
+
+/** Asks for one record and writes it. The answers are kept until it is written. */
+export class RecordFlow {
+  private readonly name: string;
+  /** Cautions that were shown. */
+  private readonly shown = new Set<string>();
+
+  constructor(private readonly options: RecordFlowOptions) {
+    this.name = `recording ${options.kind} ${options.root}`;
+  }
+
+  /** Ends when the record is written and open, or somebody stopped. */
+  async run(): Promise<void> {
+    const begun = await this.begin();
+    if (begun === undefined) return;
+    let now = await this.ask({ answers: begun });
+    while (now.question) {
+      const move = await this.put(now.question, now.answers);
+      if (move === 'stop') return;
+      now = await this.ask({ answers: now.answers, ...move });
+      await this.options.begun.update(this.name, now.answers);
+    }
+    if (now.record) await this.write(now, now.record);
+  }
+
+  /** The answers to go on from; undefined where somebody stopped at once. */
+  private async begin(): Promise<Answers | undefined> {
+    const kept = this.options.begun.get<Answers>(this.name) ?? {};
+    if (Object.keys(kept).length === 0) return {};
+    const items = [
+      { label: 'go on', answers: kept },
+      { label: 'begin anew', answers: {} },
+    ];
+    const title = `Recording of the ${this.options.kind} was broken off; go on with it?`;
+    return (await window.showQuickPick(items, { title, ignoreFocusOut: true }))?.answers;
+  }
+
+  private ask(step: Omit<RecordParams, 'kind' | 'uri'>): Promise<RecordAnswer> {
+    const { client, kind, root } = this.options;
+    return client.sendRequest(recordRequest, { kind, uri: root, ...step });
+  }
+
+  private put(question: Question, answers: Answers): Promise<Move> {
+    this.warn(question.cautions);
+    const { input } = question;
+    return 'items' in input ? this.choose(question, input) : this.type(question, input.unit, answers);
+  }
+
+  /** Shows cautions that were not shown yet. They do not wait for anybody; with something to press on they are shown in full. */
+  private warn(cautions: readonly string[]): void {
+    const news = cautions.filter((caution) => !this.shown.has(caution));
+    for (const caution of news) this.shown.add(caution);
+    if (news.length > 0) void window.showWarningMessage(news.join(' ').replaceAll('`', ''), 'Understood');
+  }
+
+  private choose(question: Question, { kind, items }: Extract<Question['input'], { items: unknown }>): Promise<Move> {
+    const pick = window.createQuickPick<QuickPickItem & { readonly answer: Answer }>();
+    const isUsual = (answer: Answer): boolean => {
+      const { usual = null } = question;
+      return Array.isArray(usual) ? usual.includes(answer) : usual === answer;
+    };
+    const shown = items.map(({ label, detail, answer }) => ({ label, detail, answer }));
+    pick.items = shown;
+    pick.canSelectMany = kind === 'choices';
+    pick.matchOnDetail = true;
+    pick.placeholder = pick.canSelectMany ? `${question.help} None marked means not known.` : question.help;
+    const usual = shown.filter(({ answer }) => isUsual(answer));
+    if (pick.canSelectMany) pick.selectedItems = usual;
+    else pick.activeItems = usual;
+    return this.moveAt(pick, question, () => {
+      const chosen = pick.selectedItems.map(({ answer }) => answer);
+      if (!pick.canSelectMany) return chosen.length > 0 ? { given: { answer: chosen[0] ?? null } } : undefined;
+      return { given: { answer: chosen.length > 0 ? chosen.map(String) : null } };
+    });
+  }
+
+  private type(question: Question, unit: string | undefined, answers: Answers): Promise<Move> {
+    const box = window.createInputBox();
+    const { usual = null } = question;
+    box.value = usual === null ? '' : String(usual);
+    box.placeholder = unit === undefined ? 'nothing typed means not known' : `${unit}; nothing typed means not known`;
+    box.prompt = question.help;
+    return this.moveAt(box, question, async () => {
+      const given = { typed: box.value };
+      const { fault } = await this.ask({ answers, given });
+      box.validationMessage = fault;
+      return fault === undefined ? { given } : undefined;
+    });
+  }
+
+  /** Shows an input until somebody answers, goes back or stops. An answer that is not taken is undefined. */
+  private async moveAt(
+    input: QuickInput & { onDidAccept: (listener: () => void) => Disposable } & Buttons,
+    question: Question,
+    accept: () => Move | undefined | Promise<Move | undefined>,
+  ): Promise<Move> {
+    input.title = question.asks;
+    input.step = question.position;
+    input.ignoreFocusOut = true;
+    input.buttons = question.position > 1 ? [QuickInputButtons.Back] : [];
+    try {
+      return await new Promise<Move>((resolve, reject) => {
+        input.onDidAccept(async () => {
+          try {
+            const move = await accept();
+            if (move) resolve(move);
+          } catch (error) {
+            reject(error);
+          }
+        });
+        input.onDidTriggerButton(() => resolve({ isBack: true }));
+        input.onDidHide(() => resolve('stop'));
+        input.show();
+      });
+    } finally {
+      input.dispose();
+    }
+  }
+
+  /** Makes the file, under another id where somebody made that file meanwhile, and opens it. */
+  private async write({ answers }: RecordAnswer, record: RecordedFile): Promise<void> {
+    const taken: string[] = [];
+    for (let next: RecordedFile | undefined = record; next; ) {
+      const uri = Uri.parse(next.uri);
+      try {
+        await writeNewFile(uri, next.text);
+      } catch (error) {
+        if (!(error instanceof FileSystemError && error.code === 'FileExists')) {
+          const reason = error instanceof Error ? error.message : String(error);
+          const what = `${workspace.asRelativePath(uri)} cannot be written. The answers are kept.`;
+          void window.showErrorMessage(`${what} ${reason}`);
+          return;
+        }
+        taken.push(next.id);
+        next = (await this.ask({ answers, taken })).record;
+        continue;
+      }
+      await this.options.begun.update(this.name, undefined);
+      const position = this.options.client.protocol2CodeConverter.asPosition(next.position);
+      await window.showTextDocument(uri, { selection: new Range(position, position) });
+      return;
+    }
+  }
+}
+
+/** Writes a file whole or not at all. Throws `FileExists` where there is one already, which stays as it is. */
+async function writeNewFile(uri: Uri, text: string): Promise<void> {
+  const aside = uri.with({ path: `${uri.path}.${crypto.randomUUID()}.tmp` });
+  try {
+    await workspace.fs.writeFile(aside, new TextEncoder().encode(text));
+    await workspace.fs.rename(aside, uri, { overwrite: false });
+  } catch (error) {
+    await workspace.fs.delete(aside).then(undefined, () => undefined);
+    throw error;
+  }
+}
+
+/** What quick picks and input boxes have beside what they have in common. */
+interface Buttons {
+  buttons: readonly (typeof QuickInputButtons.Back)[];
+  readonly onDidTriggerButton: (listener: () => void) => Disposable;
+}

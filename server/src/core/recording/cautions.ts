@@ -1,0 +1,103 @@
+/**
+ * What to mind at each step. Source: common practice, no source.
+ * A caution stands before the step at which it is still of use, and nowhere where nothing calls for it.
+ */
+import { hasUnusable } from '../model/record.ts';
+import type { Bench } from './bench.ts';
+
+/** A caution: before which question it stands, when, and what it says. */
+interface Caution {
+  readonly before: string;
+  readonly applies: (bench: Bench) => boolean;
+  readonly says: string | ((bench: Bench) => string);
+}
+
+const always = (): boolean => true;
+
+/** Cautions of all recordings, in the order in which they are shown. */
+const cautions: readonly Caution[] = [
+  {
+    before: 'donor',
+    applies: isDataWanted,
+    says: (bench) =>
+      `If the data on \`${bench.text('patient')}\` matters to anyone, stop and hand the drive to a professional recovery lab: every attempt can lower the chance. Never open the head-disk assembly outside a clean bench.`,
+  },
+  {
+    before: 'donor',
+    applies: wasLeftUnmeasured,
+    says: (bench) =>
+      `The board of \`${bench.text('patient')}\` is burnt or a supply line is shorted, and windings or head lines are not known to be good. Measure first: a shorted preamp or motor winding kills the next board too.`,
+  },
+  {
+    before: 'controls.donor_on_own_board',
+    applies: always,
+    says: 'Disconnect power before touching a board, and ground yourself.',
+  },
+  {
+    before: 'controls.patient_on_own_board',
+    applies: always,
+    says: 'Do not keep a clicking or beeping drive powered, and a grinding one not at all.',
+  },
+  {
+    before: 'rom',
+    applies: isDataWanted,
+    says: "A board that carries another drive's adaptives may write to the service area. Where the data is wanted, never try the donor's board with its own ROM first.",
+  },
+  {
+    before: 'rom',
+    applies: always,
+    says: 'Read the ROM twice and compare before writing anything, check its supply voltage (1.8 V or 3.3 V) before clipping on, and keep the original chip and both images.',
+  },
+  {
+    before: 'observed.powered_minutes',
+    applies: (bench) => ['clicking', 'beeping', 'grinding'].includes(bench.text('observed.sound') ?? ''),
+    says: (bench) =>
+      bench.text('observed.sound') === 'grinding'
+        ? 'A grinding drive is not to be powered at all. Leave it without power now.'
+        : `A \`${bench.text('observed.sound')}\` drive is not to be powered for longer than ${bench.snapshot.config.keptPoweredMinutes} min in this base. Leave it without power now.`,
+  },
+  {
+    before: 'observed.detected',
+    applies: isDataWanted,
+    says: 'Switch automount off or use a write blocker, and refuse every offer to initialise, format or repair.',
+  },
+  {
+    before: 'verify.0.method',
+    applies: isDataWanted,
+    says: 'Never run a writing test on a drive whose data is wanted, and treat data that nobody has spoken of as wanted. Make an image before scrubbing: a scrub that repairs writes.',
+  },
+  {
+    before: 'serial',
+    applies: ({ snapshot }) => snapshot.config.serials === 'masked',
+    says: "Customers' serial numbers stay out of a shared repository: write `****` and the last four characters.",
+  },
+  {
+    before: 'preamp',
+    applies: always,
+    says: 'Never open the head-disk assembly to read this outside a clean bench; no key in these files is worth it.',
+  },
+];
+
+/** Data that nobody has spoken of is treated as wanted; what cannot be read is not known. */
+function isDataWanted(bench: Bench): boolean {
+  const data = bench.drive('patient')?.data.data;
+  return bench.drive('patient') !== undefined && data !== 'test' && data !== 'none';
+}
+
+/** Whether the last examination leaves open that the next board dies as well. */
+function wasLeftUnmeasured(bench: Bench): boolean {
+  const patient = bench.drive('patient');
+  const last = patient?.data.examined?.at(-1);
+  if (!patient || !last) return false;
+  const { supply_5v: five, supply_12v: twelve, motor_windings: windings, head_lines: lines, parts_burnt: burnt } = last;
+  const isShort = five === 'shorted' || twelve === 'shorted';
+  if (!isShort && burnt !== true) return false;
+  return windings !== 'ok' || lines !== 'ok' || hasUnusable(patient, 'examined');
+}
+
+/** The cautions before a question, in order; empty where there are none. */
+export function cautionsBefore(name: string, bench: Bench): readonly string[] {
+  return cautions
+    .filter(({ before, applies }) => before === name && applies(bench))
+    .map(({ says }) => (typeof says === 'string' ? says : says(bench)));
+}

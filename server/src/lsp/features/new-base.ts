@@ -1,0 +1,21 @@
+import { ErrorCodes, ResponseError } from 'vscode-languageserver';
+import { newBase as filesOfNewBase } from '../../core/starting/new-base.ts';
+import { parseDate } from '../../core/terms/calendar.ts';
+import { defineFeature } from '../feature.ts';
+import { newBaseRequest } from '../protocol.ts';
+
+/** The files that a base begins with, for editors to write: the same that the command line writes. */
+export const newBase = defineFeature({
+  request: newBaseRequest,
+  capabilities: () => ({}),
+  answer: ({ name, date }) => {
+    const today = parseDate(date);
+    if (today === undefined) throw refused(`There is no date \`${date}\`.`);
+    if (name.trim() === '') throw refused('The name of a base cannot be empty.');
+    return { files: filesOfNewBase({ name, today }) };
+  },
+});
+
+function refused(message: string): ResponseError<void> {
+  return new ResponseError(ErrorCodes.InvalidParams, message);
+}
