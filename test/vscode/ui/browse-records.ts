@@ -1,4 +1,4 @@
-import type { Page } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 import type { Workbench } from './workbench.ts';
 
 /** Goes from the list of families down to an outcome by keyboard, and from there to its record. Throws where something does not appear. */
@@ -11,15 +11,22 @@ export async function browseRecords({ page }: Workbench): Promise<void> {
   const tree = page.getByRole('tree', { name: 'Records' });
   await tree.getByRole('treeitem', { name: /^Family Tansy 2, \d+ drives, / }).waitFor();
   await goTo(page, 'Family Tansy 2');
-  await page.keyboard.press('ArrowRight');
-  await tree.getByRole('treeitem', { name: /^Outcomes, \d+: / }).waitFor();
+  await expand(page, tree.getByRole('treeitem', { name: /^Outcomes, \d+: / }));
   await goTo(page, 'Outcomes');
-  await page.keyboard.press('ArrowRight');
-  await tree.getByRole('treeitem', { name: /^Outcome 2024-09-17-tansy-311-312, .*reached / }).waitFor();
+  await expand(page, tree.getByRole('treeitem', { name: /^Outcome 2024-09-17-tansy-311-312, .*reached / }));
   await goTo(page, 'Outcome 2024-09-17-tansy-311-312');
   await page.keyboard.press('Enter');
   await page.locator('.tab', { hasText: '2024-09-17-tansy-311-312.yaml' }).waitFor();
   await page.locator('.statusbar-item', { hasText: 'Ln 2, Col 29 (24 selected)' }).waitFor();
+}
+
+/** Opens the row with the focus until a row inside it shows. A row that was just put in anew does not hear the key. */
+async function expand(page: Page, inside: Locator): Promise<void> {
+  for (let attempt = 0; attempt < 10 && !(await inside.isVisible()); attempt++) {
+    await page.keyboard.press('ArrowRight');
+    await inside.waitFor({ timeout: 2000 }).catch(() => undefined);
+  }
+  await inside.waitFor();
 }
 
 /** Moves down to the next row that is told with these words. */

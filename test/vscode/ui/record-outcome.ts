@@ -18,8 +18,8 @@ export async function recordOutcome({ page }: Workbench): Promise<void> {
   await answer(input, 'Recording of the outcome was broken off; go on with it?', { pick: 'go on' });
   for (const [asks, given] of recordedAnswers.slice(half)) await answer(input, asks, given);
   await page.locator('.tab', { hasText: '-tansy-311-312.yaml' }).waitFor();
-  await page.locator('.editor-instance .view-line').first().waitFor();
-  // Lines out of sight are not drawn.
+  // Nothing is found in it, so the cursor stands at its end. Lines out of sight are not drawn.
+  await page.locator('.statusbar-item', { hasText: 'Ln 24, Col 1' }).waitFor();
   await page.keyboard.press('Control+Home');
   const lines = page.locator('.editor-instance .view-line');
   for (const line of recordedText.trimEnd().split('\n')) {
