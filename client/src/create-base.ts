@@ -1,6 +1,7 @@
 import { commands, FileSystemError, type QuickPickItem, Uri, window, workspace } from 'vscode';
 import type { NewBaseAnswer, NewBaseParams } from '../../server/src/lsp/protocol.ts';
 import { configName, findAround } from './find-bases.ts';
+import { writeNewFile } from './write-new-file.ts';
 
 type NewFile = NewBaseAnswer['files'][number];
 
@@ -66,9 +67,8 @@ async function write(folder: Uri, files: readonly NewFile[]): Promise<boolean> {
   for (const { path, text } of files) {
     const uri = Uri.joinPath(folder, path);
     try {
-      if (await isThere(uri)) continue;
-      await workspace.fs.writeFile(uri, new TextEncoder().encode(text));
-      written.push(path);
+      // One that somebody made meanwhile stays as it is.
+      if (await writeNewFile(uri, text)) written.push(path);
     } catch (error) {
       const before = written.length > 0 ? ` Written before, and left there: ${written.join(', ')}.` : '';
       complain(`${path} cannot be written: ${error instanceof Error ? error.message : error}.${before}`);

@@ -1,6 +1,5 @@
 import {
   type Disposable,
-  FileSystemError,
   type Memento,
   type QuickInput,
   QuickInputButtons,
@@ -21,6 +20,7 @@ import {
   type RecordParams,
   recordRequest,
 } from '../../server/src/lsp/protocol.ts';
+import { writeNewFile } from './write-new-file.ts';
 
 /** What a recording is made with. */
 export interface RecordFlowOptions {
@@ -158,15 +158,16 @@ export class RecordFlow {
     const taken: string[] = [];
     for (let next: RecordedFile | undefined = record; next; ) {
       const uri = Uri.parse(next.uri);
+      let isWritten: boolean;
       try {
-        await writeNewFile(uri, next.text);
+        isWritten = await writeNewFile(uri, next.text);
       } catch (error) {
-        if (!(error instanceof FileSystemError && error.code === 'FileExists')) {
-          const reason = error instanceof Error ? error.message : String(error);
-          const what = `${workspace.asRelativePath(uri)} cannot be written. The answers are kept.`;
-          void window.showErrorMessage(`${what} ${reason}`);
-          return;
-        }
+        const reason = error instanceof Error ? error.message : String(error);
+        const what = `${workspace.asRelativePath(uri)} cannot be written. The answers are kept.`;
+        void window.showErrorMessage(`${what} ${reason}`);
+        return;
+      }
+      if (!isWritten) {
         taken.push(next.id);
         next = (await this.ask({ answers, taken })).record;
         continue;
@@ -176,18 +177,6 @@ export class RecordFlow {
       await window.showTextDocument(uri, { selection: new Range(position, position) });
       return;
     }
-  }
-}
-
-/** Writes a file whole or not at all. Throws `FileExists` where there is one already, which stays as it is. */
-async function writeNewFile(uri: Uri, text: string): Promise<void> {
-  const aside = uri.with({ path: `${uri.path}.${crypto.randomUUID()}.tmp` });
-  try {
-    await workspace.fs.writeFile(aside, new TextEncoder().encode(text));
-    await workspace.fs.rename(aside, uri, { overwrite: false });
-  } catch (error) {
-    await workspace.fs.delete(aside).then(undefined, () => undefined);
-    throw error;
   }
 }
 

@@ -11,13 +11,20 @@ import { launchBrowser } from './launch/browser.ts';
 import type { Host, HostOptions } from './launch/host.ts';
 import { type HostKind, hosts } from './launch/hosts.ts';
 import { openWorkbench } from './launch/open-workbench.ts';
-import { type PreparedFolder, prepareBare, prepareBase, prepareHostile } from './launch/prepare-folder.ts';
+import {
+  type PreparedFolder,
+  prepareBare,
+  prepareBase,
+  prepareHostile,
+  prepareUnwritable,
+} from './launch/prepare-folder.ts';
 import { runInPage } from './launch/run-in-page.ts';
 import { desktopProgram, runOnDesktop } from './launch/run-on-desktop.ts';
 import type { SuiteCounts } from './launch/suite-counts.ts';
 import { browseRecords } from './ui/browse-records.ts';
 import { editRecords } from './ui/edit-records.ts';
 import { expectReportsReadWell } from './ui/expect-reports-read-well.ts';
+import { keepAnswers } from './ui/keep-answers.ts';
 import { openHostileBase } from './ui/open-hostile-base.ts';
 import { recordOutcome } from './ui/record-outcome.ts';
 import { followReportPanel } from './ui/report-panel.ts';
@@ -60,6 +67,12 @@ const windows: readonly [TriedWindow, ...TriedWindow[]] = [
       { name: 'lets its records be browsed by keyboard, down to the place of one', run: browseRecords },
       { name: 'asks for an outcome, with a step back and a break', run: recordOutcome },
     ],
+  },
+  {
+    name: 'a window over a base that cannot be written to',
+    isOfNodeOnly: true,
+    prepare: prepareUnwritable,
+    trials: [{ name: 'says so, and keeps what was answered', run: keepAnswers }],
   },
   {
     name: 'a window in four themes',

@@ -47,6 +47,17 @@ export function prepareHostile(): PreparedFolder {
   return folder;
 }
 
+/** A folder with a small base in which no outcome can be written, as a file stands where their folder would be. */
+export function prepareUnwritable(): PreparedFolder {
+  const folder = prepare();
+  const { path } = folder;
+  mkdirSync(join(path, 'drives'));
+  writeFileSync(join(path, 'swaplore.yaml'), 'swaplore: 1\nname: Full bench\n');
+  writeFileSync(join(path, 'drives', 'two.yaml'), 'kind: drive\nid: d-0001\n---\nkind: drive\nid: d-0002\n');
+  writeFileSync(join(path, 'outcomes'), 'no folder\n');
+  return folder;
+}
+
 /** A folder with a YAML file and no base. */
 export function prepareBare(): PreparedFolder {
   const folder = prepare();

@@ -37,8 +37,9 @@ ${folders}
 
 One file for each record, named for its id. Folders and names are habit; the \`kind\` inside says what a record is.
 
-1. Record both drives, as far as they can be read. What is not known is left out.
-2. Record the outcome on the same day, also where it failed, with the controls: they make a failure mean something.
+1. Record both drives, as far as they can be read (\`swaplore record drive\` asks). What is not known is left out.
+2. Record the outcome on the same day, also where it failed, with the controls: they make a failure mean something
+   (\`swaplore record\` asks).
 3. A mistake found later is \`retracted\` with its day and reason, not deleted.
 
 \`swaplore key outcome\` lists the keys, \`swaplore key outcome.rom\` explains one. The extension for VS Code does so while
