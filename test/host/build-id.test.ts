@@ -12,7 +12,7 @@ afterAll(() => rmSync(copy, { recursive: true }));
 /** The build id of the sources with one text replaced, as it stands in the launcher. */
 function buildId(path: string, from: string, to: string): string {
   for (const part of ['client', 'server', 'schemas', 'package.json'])
-    cpSync(join(root, part), join(copy, part), { recursive: true });
+    cpSync(join(root, part), join(copy, part), { recursive: true, filter: isSource });
   const text = readFileSync(join(root, path), 'utf8');
   expect(text.includes(from), from).toBe(true);
   writeFileSync(join(copy, path), text.replace(from, to));
@@ -20,6 +20,11 @@ function buildId(path: string, from: string, to: string): string {
   expect(status, stderr).toBe(0);
   const launcher = readFileSync(join(copy, 'dist/swaplore.cjs'), 'utf8');
   return /"([0-9a-f]{22})"/.exec(launcher)?.[1] ?? 'none';
+}
+
+/** Whether a path is one of the sources; what is installed beside them goes into no build. */
+function isSource(path: string): boolean {
+  return !path.includes('node_modules', root.length);
 }
 
 it('another schema, another check or another version makes another build, which remembers nothing of this one', () => {
