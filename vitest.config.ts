@@ -1,4 +1,4 @@
-import { defineConfig } from 'vitest/config';
+import { configDefaults, defineConfig } from 'vitest/config';
 import { BaseSequencer, type TestSpecification } from 'vitest/node';
 
 /** Property tests take longest: begun first, they leave no core idle at the end. */
@@ -27,7 +27,14 @@ export default defineConfig({
     maxWorkers: '100%',
     sequence: { sequencer: LongestFirst },
     projects: [
-      { test: { ...together, name: 'core', include: ['test/**/*.test.ts'], exclude: [apart, served] } },
+      {
+        test: {
+          ...together,
+          name: 'core',
+          include: ['test/**/*.test.ts'],
+          exclude: [...configDefaults.exclude, apart, served],
+        },
+      },
       { test: { ...together, name: 'lsp', include: [served], globalSetup: ['test/lsp/harness/browser-once.ts'] } },
       { test: { name: 'apart', include: [apart], pool: 'forks', testTimeout } },
     ],
