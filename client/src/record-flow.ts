@@ -13,11 +13,13 @@ import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   type Answer,
   type Answers,
+  goOnQuestion,
   type Question,
   type RecordAnswer,
   type RecordedFile,
   type RecordedKind,
   type RecordParams,
+  recordingWords,
   recordRequest,
 } from '../../server/src/lsp/protocol.ts';
 import { writeNewFile } from './write-new-file.ts';
@@ -64,10 +66,10 @@ export class RecordFlow {
     const kept = this.options.begun.get<Answers>(this.name) ?? {};
     if (Object.keys(kept).length === 0) return {};
     const items = [
-      { label: 'go on', answers: kept },
-      { label: 'begin anew', answers: {} },
+      { label: recordingWords.goOn, answers: kept },
+      { label: recordingWords.beginAnew, answers: {} },
     ];
-    const title = `Recording of the ${this.options.kind} was broken off; go on with it?`;
+    const title = goOnQuestion(this.options.kind);
     return (await window.showQuickPick(items, { title, ignoreFocusOut: true }))?.answers;
   }
 
@@ -90,17 +92,12 @@ export class RecordFlow {
   }
 
   private choose(question: Question, { kind, items }: Extract<Question['input'], { items: unknown }>): Promise<Move> {
-    const pick = window.createQuickPick<QuickPickItem & { readonly answer: Answer }>();
-    const isUsual = (answer: Answer): boolean => {
-      const { usual = null } = question;
-      return Array.isArray(usual) ? usual.includes(answer) : usual === answer;
-    };
-    const shown = items.map(({ label, detail, answer }) => ({ label, detail, answer }));
-    pick.items = shown;
+    const pick = window.createQuickPick<QuickPickItem & { readonly answer: Answer; readonly isUsual: boolean }>();
+    pick.items = items;
     pick.canSelectMany = kind === 'choices';
     pick.matchOnDetail = true;
-    pick.placeholder = pick.canSelectMany ? `${question.help} None marked means not known.` : question.help;
-    const usual = shown.filter(({ answer }) => isUsual(answer));
+    pick.placeholder = pick.canSelectMany ? `${question.help} ${recordingWords.markNothing}` : question.help;
+    const usual = items.filter(({ isUsual }) => isUsual);
     if (pick.canSelectMany) pick.selectedItems = usual;
     else pick.activeItems = usual;
     return this.moveAt(pick, question, () => {
@@ -114,7 +111,8 @@ export class RecordFlow {
     const box = window.createInputBox();
     const { usual = null } = question;
     box.value = usual === null ? '' : String(usual);
-    box.placeholder = unit === undefined ? 'nothing typed means not known' : `${unit}; nothing typed means not known`;
+    const { typeNothing } = recordingWords;
+    box.placeholder = unit === undefined ? typeNothing : `${unit}; ${typeNothing}`;
     box.prompt = question.help;
     return this.moveAt(box, question, async () => {
       const given = { typed: box.value };

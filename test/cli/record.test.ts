@@ -126,6 +126,17 @@ describe('record, from answers', () => {
     expect(readdirSync(join(folder, 'outcomes'))).toEqual(['moved.yaml']);
   });
 
+  it('refuses a revision that its board does not list', () => {
+    const board = 'kind: board\nid: kestrel\nmaker: wren\npart_number: K-1\nrevisions: [{rev: A1}, {rev: B1}]\n';
+    const given = JSON.stringify({ board: { id: 'kestrel', rev: 'A2' } });
+    const folder = folderOf({ ...ternBench, 'boards/kestrel.yaml': board, 'answers.json': given });
+    expect(transcript(runCommand(folder, ['record', 'drive', ...from.slice(1)]))).toMatchInlineSnapshot(`
+      "! swaplore: \`rev\`: \`A2\` is not recorded in this base.
+      ! Which revision of it?
+      exit 2"
+    `);
+  });
+
   it('says what it left out', () => {
     const given = { ...answers, observed: { spins: true, detected: false, content: 'noise' } };
     expect(runCommand(withAnswers(given), from).stderr).toMatchInlineSnapshot(`
@@ -140,7 +151,7 @@ describe('record, from answers', () => {
     const run = runCommand(folder, from, { user: 65534 });
     expect(transcript(run)).toMatchInlineSnapshot(`
       "! swaplore: outcomes/2026-04-02-tern-2-117-118.yaml cannot be written: permission denied.
-      ! Nothing was written, and the answers are kept where they were.
+      ! Nothing was written, and no answer is lost.
       exit 2"
     `);
     expect(readdirSync(join(folder, 'outcomes'))).toEqual(['moved.yaml']);
@@ -203,6 +214,18 @@ describe('record, in a terminal', () => {
     const text = readFileSync(join(folder, 'outcomes/2026-04-02-tansy-311-312.yaml'), 'utf8');
     expect(text).toBe(`kind: outcome\nid: 2026-04-02-tansy-311-312\ndate: 2026-04-02\n${recordedText}`);
     expect(runCommand(folder, ['lint', '--max-warnings', '0', ...today]).code).toBe(0);
+  });
+
+  it('hands the answers over where they can be kept nowhere', async () => {
+    const folder = folderOf({ ...ternBench, state: 'a file where the folder would be' });
+    const typist = Typist.run(folder, ['record', ...today], { XDG_STATE_HOME: join(folder, 'state') });
+    await typist.see('On which day');
+    typist.type(keys.enter);
+    await typist.see('Which drive gives the head-disk assembly?');
+    typist.type(keys.escape);
+    await typist.see('These are they, for --from:');
+    await typist.see('"date": "2026-04-02"');
+    expect(await typist.end()).toBe(2);
   });
 
   it('begins anew where that is chosen', async () => {

@@ -13,6 +13,7 @@ import {
 import type { Answer, Answers } from '../core/recording/answers.ts';
 import type { Item, Question } from '../core/recording/question.ts';
 import { askNext, faultOf, goBack, type Recording, typedAnswer } from '../core/recording/recording.ts';
+import { goOnQuestion, recordingWords } from '../core/recording/words.ts';
 import { wrapText } from '../core/reports/render-text.ts';
 import { visible } from '../core/text/visible.ts';
 import { styled, type Terminal } from './terminal.ts';
@@ -57,10 +58,10 @@ export async function answerInTerminal(
 
 function confirmGoingOn(kind: string): Promise<boolean | typeof CANCEL_SYMBOL> {
   return select({
-    message: `Recording of the ${kind} was broken off; go on with it?`,
+    message: goOnQuestion(kind),
     options: [
-      { value: true, label: 'go on' },
-      { value: false, label: 'begin anew' },
+      { value: true, label: recordingWords.goOn },
+      { value: false, label: recordingWords.beginAnew },
     ],
   });
 }
@@ -74,9 +75,9 @@ async function ask(recording: Recording, question: Question, terminal: Terminal)
   const message = `${wrapped(question.asks)}${help}`;
   switch (question.input.kind) {
     case 'choice':
-      return chooseOne(message, question, question.input.items);
+      return chooseOne(message, question.input.items);
     case 'choices':
-      return chooseSeveral(message, question, question.input.items);
+      return chooseSeveral(message, question.input.items);
     default:
       return type(message, recording, question);
   }
@@ -97,10 +98,10 @@ function optionsOf(items: readonly Item[]): Option<number>[] {
   }));
 }
 
-async function chooseOne(message: string, { usual }: Question, items: readonly Item[]): Promise<Given> {
+async function chooseOne(message: string, items: readonly Item[]): Promise<Given> {
   const options = [...optionsOf(items), { value: items.length, label: `${back} go back` }];
   const initialValue = Math.max(
-    items.findIndex(({ answer }) => answer === usual),
+    items.findIndex(({ isUsual }) => isUsual),
     0,
   );
   const asked = { options, initialValue, maxItems: mostListed };
@@ -112,12 +113,11 @@ async function chooseOne(message: string, { usual }: Question, items: readonly I
   return chosen === items.length ? back : (items[chosen]?.answer ?? null);
 }
 
-async function chooseSeveral(message: string, { usual }: Question, items: readonly Item[]): Promise<Given> {
-  const isUsual = (answer: Item['answer']): boolean => Array.isArray(usual) && usual.includes(answer);
+async function chooseSeveral(message: string, items: readonly Item[]): Promise<Given> {
   const chosen = await multiselect({
-    message: `${message}\nSpace marks, none marked means not known.`,
+    message: `${message}\nSpace marks. ${recordingWords.markNothing}`,
     options: [...optionsOf(items), { value: items.length, label: `${back} go back` }],
-    initialValues: items.flatMap(({ answer }, position) => (isUsual(answer) ? position : [])),
+    initialValues: items.flatMap(({ isUsual }, position) => (isUsual ? position : [])),
     required: false,
   });
   if (isCancel(chosen)) return chosen;
@@ -136,7 +136,7 @@ async function type(message: string, recording: Recording, question: Question): 
   const unit = 'unit' in input && input.unit !== undefined ? ` (${input.unit})` : '';
   const typed = await text({
     message: framed(message + unit),
-    placeholder: 'nothing typed means not known',
+    placeholder: recordingWords.typeNothing,
     initialValue: usual === null ? '' : String(usual),
     validate: (value = '') =>
       value.trim() === back ? undefined : faultOf(recording, question, typedAnswer(question, value)),

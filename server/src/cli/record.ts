@@ -24,7 +24,7 @@ import { exitCodes, UsageError } from './exit-codes.ts';
 import { findingText } from './formats/text.ts';
 import { locate, openOneBase, runToEnd, shownFile, shownPath } from './open-base.ts';
 import { readToday } from './read-today.ts';
-import type { Terminal } from './terminal.ts';
+import { type Terminal, toJsonText } from './terminal.ts';
 
 /** `swaplore record`: asks for one outcome or drive and writes it into a file of its own. */
 export const record: Command = {
@@ -48,26 +48,42 @@ export const record: Command = {
     const recording: Recording = { kind, snapshot, today: readToday(args) };
     const from = args.values['from'];
     if (typeof from === 'string') {
-      return finish(recording, answersFrom(recording, readAnswerFile(from, terminal), terminal), root, terminal);
+      const written = write(recording, answersFrom(recording, readAnswerFile(from, terminal), terminal), root);
+      return show(recording, written, root, terminal);
     }
     if (terminal.canAsk !== true) {
       throw new UsageError('Nobody can be asked here, for this is no terminal.', 'Give the answers with --from FILE.');
     }
     const draft = program.stateFolder === undefined ? undefined : new Draft(program.stateFolder, root, kind);
-    const begun = readBegun(draft);
-    const { answers, isDone } = await answerInTerminal(recording, begun, {
+    let isKept = draft !== undefined;
+    const { answers, isDone } = await answerInTerminal(recording, readBegun(draft), {
       terminal,
-      onAnswer: (given) => draft?.write(JSON.stringify(given)),
+      onAnswer: (given) => {
+        isKept = draft?.keep(JSON.stringify(given)) ?? false;
+      },
     });
     if (!isDone) {
-      terminal.err(draft ? 'The answers are kept; the next swaplore record goes on with them.\n' : '');
+      terminal.err(
+        isKept ? 'The answers are kept; the next swaplore record goes on with them.\n' : handedOver(answers),
+      );
       return exitCodes.couldNotRun;
     }
-    const code = await finish(recording, answers, root, terminal);
+    let written: NewRecord;
+    try {
+      written = write(recording, answers, root);
+    } catch (error) {
+      if (!isKept) terminal.err(handedOver(answers));
+      throw error;
+    }
     draft?.remove();
-    return code;
+    return show(recording, written, root, terminal);
   },
 };
+
+/** Answers that can be kept nowhere, for the person who gave them. */
+function handedOver(answers: Answers): string {
+  return `The answers cannot be kept here. These are they, for --from:\n${toJsonText(answers)}`;
+}
 
 function readKind({ positionals: [typed = recordedKinds[0] ?? ''] }: Arguments): RecordedKind {
   const kind = recordedKinds.find((name) => name === typed);
@@ -133,9 +149,13 @@ function answersFrom(recording: Recording, given: Answers, terminal: Terminal): 
   return answers;
 }
 
-/** Writes the record, says where, and checks what was written; gives the exit code. */
-async function finish(recording: Recording, answers: Answers, root: string, terminal: Terminal): Promise<number> {
-  const { path, text } = write(recording, answers, root);
+/** Says where a record was written, and what is found in it; gives the exit code. */
+async function show(
+  recording: Recording,
+  { path, text }: NewRecord,
+  root: string,
+  terminal: Terminal,
+): Promise<number> {
   const folder = shownPath(root, terminal);
   terminal.out(`${visible(shownFile(folder, path))} written.\n`);
   const bytes = new TextEncoder().encode(text);
@@ -158,7 +178,7 @@ function write(recording: Recording, answers: Answers, root: string): NewRecord 
     } catch (error) {
       throw new UsageError(
         `${written.path} cannot be written: ${reasonOf(error)}.`,
-        'Nothing was written, and the answers are kept where they were.',
+        'Nothing was written, and no answer is lost.',
       );
     }
     taken.add(written.id);

@@ -3,6 +3,7 @@ const reasons: Readonly<Record<string, string>> = {
   EPERM: 'permission denied',
   ENOENT: 'nothing is there',
   ELOOP: 'it leads back to itself',
+  EEXIST: 'something else stands there',
   EISDIR: 'it is a folder',
   ENOTDIR: 'a part of its path is no folder',
   EMFILE: 'too many files are open',

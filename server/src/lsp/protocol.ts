@@ -11,6 +11,8 @@ import type { RecordedKind } from '../core/recording/recording.ts';
 import type { ReportName } from '../core/reports/report-set.ts';
 import type { ClientFiles, SentFile } from '../host/client-store.ts';
 
+/** What recordings say besides the questions that are sent. */
+export { goOnQuestion, recordingWords } from '../core/recording/words.ts';
 /** What is sent of a file, and of a recording. */
 export type { Answer, Answers, Question, RecordedKind, SentFile };
 

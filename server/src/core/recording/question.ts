@@ -11,6 +11,8 @@ export interface Item {
   readonly label: string;
   readonly detail: string;
   readonly answer: string | boolean | null;
+  /** Whether it is what is likely. */
+  readonly isUsual: boolean;
 }
 
 /** How a question is answered. */

@@ -21,7 +21,7 @@ import { cautionsBefore } from './cautions.ts';
 import { draftFile } from './draft-file.ts';
 import { driveSteps } from './drive-steps.ts';
 import { outcomeSteps } from './outcome-steps.ts';
-import type { Choice, Input, Item, Question } from './question.ts';
+import type { Choice, Input, Question } from './question.ts';
 import type { Step } from './step.ts';
 
 /** The kinds of record that are asked for, with their steps. */
@@ -83,18 +83,21 @@ export function faultOf({ kind, snapshot }: Recording, { name, input }: Question
   if (answer === null) return undefined;
   const row = rowOf(kind, name);
   const key = row?.name ?? name;
-  if (row?.refersTo !== undefined && 'items' in input) {
-    const ids = input.items.flatMap(({ answer: id }) => (typeof id === 'string' ? [id] : []));
-    if (typeof answer === 'string' && ids.includes(answer)) return undefined;
-    const nearest = nearestPhrase(nearNames(String(answer), ids));
-    const isThere = typeof answer === 'string' && snapshot.findAny(row.refersTo, answer) !== undefined;
-    const problem = isThere ? 'cannot be taken here' : `is not recorded in this base`;
-    return `\`${key}\`: ${row.refersTo} \`${String(answer)}\` ${problem}${nearest === undefined ? '' : `; ${nearest}`}.`;
-  }
   const fault = draftFile(kind, { [name]: answer }).file.facts.faults.find(
     (found) => found.kind === 'schema' && found.path.join('.').startsWith(name),
   );
-  return fault?.kind === 'schema' ? describeProblem(key, fault.problem, `The ${kind}`).message : undefined;
+  if (fault?.kind === 'schema') return describeProblem(key, fault.problem, `The ${kind}`).message;
+  if (!('items' in input)) return undefined;
+  const offered = input.items.map((item) => item.answer);
+  const odd = (typeof answer === 'object' ? answer : [answer]).find((one) => !offered.some((other) => other === one));
+  if (odd === undefined) return undefined;
+  // The schema has nothing against it, so it is the base that does not offer it.
+  const { refersTo } = row ?? {};
+  const nearest = nearestPhrase(nearNames(String(odd), offered.map(String)));
+  const isThere = refersTo !== undefined && snapshot.findAny(refersTo, String(odd)) !== undefined;
+  const problem = isThere ? 'cannot be taken here' : 'is not recorded in this base';
+  const what = refersTo === undefined ? '' : `${refersTo} `;
+  return `\`${key}\`: ${what}\`${String(odd)}\` ${problem}${nearest === undefined ? '' : `; ${nearest}`}.`;
 }
 
 function rowOf(kind: RecordedKind, name: string): KeyRow | undefined {
@@ -109,19 +112,31 @@ function questionOf(kind: RecordedKind, step: Step, bench: Bench): Question {
     position: Object.keys(bench.answers).length + 1,
     asks: step.asks,
     help: [row?.where, step.adds?.(bench)].filter((part) => part !== undefined).join(' '),
-    input: inputOf(row, step, bench),
+    input: inputOf(row, step, { bench, usual }),
     ...(usual === undefined ? {} : { usual }),
     isRequired: row?.required === true,
     cautions: cautionsBefore(step.name, bench),
   };
 }
 
-function inputOf(row: KeyRow | undefined, step: Step, bench: Bench): Input {
+function inputOf(
+  row: KeyRow | undefined,
+  step: Step,
+  { bench, usual }: { readonly bench: Bench; readonly usual: Answer | undefined },
+): Input {
   if (!row) return { kind: 'text' };
-  const items = (step.choices?.(bench) ?? choicesOf(row, bench.snapshot))?.map(toItem);
+  const isUsual = (value: Choice['value']): boolean =>
+    typeof usual === 'object' ? (usual?.some((one) => one === value) ?? false) : usual === value;
+  const items = (step.choices?.(bench) ?? choicesOf(row, bench.snapshot))?.map((choice) => ({
+    label: labelOf(choice),
+    detail: choice.detail,
+    answer: choice.value,
+    isUsual: isUsual(choice.value),
+  }));
   if (items && row.list !== 'no') return { kind: 'choices', items };
   // First, so that nothing is claimed by going on without looking.
-  if (items) return { kind: 'choice', items: [{ label: 'not known', detail: '', answer: null }, ...items] };
+  const unknown = { label: 'not known', detail: '', answer: null, isUsual: false };
+  if (items) return { kind: 'choice', items: [unknown, ...items] };
   if (row.type === 'integer' || row.type === 'number') {
     return { kind: 'number', ...(row.unit === undefined ? {} : { unit: row.unit }) };
   }
@@ -139,9 +154,8 @@ function choicesOf({ type, values, refersTo }: KeyRow, snapshot: Snapshot): read
     .map((record) => ({ value: record.id, detail: recordBrief(record) }));
 }
 
-function toItem({ value, detail }: Choice): Item {
-  const label = value === true ? 'yes' : value === false ? 'no' : value;
-  return { label, detail, answer: value };
+function labelOf({ value }: Choice): string {
+  return value === true ? 'yes' : value === false ? 'no' : value;
 }
 
 /** Values of a fixed choice are texts or truths. */

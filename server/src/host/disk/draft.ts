@@ -22,9 +22,14 @@ export class Draft {
     }
   }
 
-  /** Throws what the system throws where it cannot be written. */
-  write(text: string): void {
-    writeAtomically(this.path, new TextEncoder().encode(text), 'own');
+  /** Keeps a text in place of what was kept; gives whether it could be. */
+  keep(text: string): boolean {
+    try {
+      writeAtomically(this.path, new TextEncoder().encode(text), 'own');
+      return true;
+    } catch {
+      return false;
+    }
   }
 
   remove(): void {
