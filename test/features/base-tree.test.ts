@@ -55,7 +55,7 @@ it('begins with families by name, then makers, rules for everything, and what ha
   expect(below(undefined)).toEqual([
     'Skua | 2 drives, 0 of 1 pair worked | family',
     'Tern 10 | retracted, 0 drives, no outcome yet | retracted',
-    'tern 2 | 2 drives, 1 of 1 pair worked with the ROM, 0 of 1 without the ROM | family',
+    'tern 2 | 2 drives, 1 of 1 pair worked (ROM travelled), 0 of 1 (ROM did not travel) | family',
     'Makers | 1 | maker',
     'Rules for every family | 1 | rule',
     'Drives of no recorded family | 1 | drive',

@@ -25,7 +25,7 @@ it('shows no empty line', () => {
 
 it('cuts long lines, and no character in two', () => {
   const { before = '', marked = '', after = '' } = show(`# ${'😀'.repeat(250)}`, 202, 342)?.excerpt ?? {};
-  expect([before, marked, after]).toEqual([`…${'😀'.repeat(30)}`, `${'😀'.repeat(60)}…`, `${'😀'.repeat(30)}…`]);
+  expect([before, marked, after]).toEqual([`…${'😀'.repeat(30)}`, `${'😀'.repeat(59)}…`, `${'😀'.repeat(29)}…`]);
   const text = `# ${'😀'.repeat(50)}xx${'😀'.repeat(200)}`;
   const odd = show(text, text.indexOf('x') + 1, text.length)?.excerpt;
   // It throws where half a character stands alone.

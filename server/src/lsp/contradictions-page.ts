@@ -1,9 +1,9 @@
 import { URI } from 'vscode-uri';
-import { internalCheckFailed } from '../core/checks/internal-check-failed.ts';
-import { collectContradictions, contradictionsDocument, reportedChecks } from '../core/reports/contradictions.ts';
 import { renderText } from '../core/reports/render-text.ts';
+import { reportDocument } from '../core/reports/report-set.ts';
 import type { BaseSession } from './base-session.ts';
 import { pageScheme } from './check-page.ts';
+import { checkedFindings } from './checked-findings.ts';
 import type { Context } from './feature.ts';
 import { requireUsable } from './require-usable.ts';
 
@@ -16,20 +16,10 @@ export function contradictionsPage({ root }: BaseSession): string {
 }
 
 /** The text of that page, as the base is once everything is read and checked. Throws the answer where its config cannot be used. */
-export async function contradictionsText(
-  base: BaseSession,
-  { whenIndexed, whenChecked, shownIn, token }: Context,
-): Promise<string> {
-  await whenIndexed(base);
-  await whenChecked(base, token);
-  const { snapshot, name } = base;
+export async function contradictionsText(base: BaseSession, context: Context): Promise<string> {
+  const findings = await checkedFindings(base, context);
   requireUsable(base);
-  const findings = Array.from(shownIn(base).values(), (file) => file.findings).flat();
-  const reported = findings.filter(({ check }) => reportedIds.has(check));
-  return renderText(contradictionsDocument(collectContradictions(snapshot), reported, name), {
-    width,
-    strong: (text) => text,
-  });
+  const { snapshot, name: baseName } = base;
+  const blocks = reportDocument('contradictions', { snapshot, findings, baseName });
+  return renderText(blocks, { width, strong: (text) => text });
 }
-
-const reportedIds: ReadonlySet<string> = new Set([...reportedChecks, internalCheckFailed].map(({ check }) => check));

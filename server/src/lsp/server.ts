@@ -4,7 +4,6 @@ import {
   CodeLensRefreshRequest,
   type Connection,
   DiagnosticRefreshRequest,
-  DiagnosticSeverity,
   DidChangeWatchedFilesNotification,
   ErrorCodes,
   type InitializeParams,
@@ -17,6 +16,7 @@ import {
   TextDocumentSyncKind,
   WatchKind,
 } from 'vscode-languageserver';
+import { countBySeverity } from '../core/reports/counts-in-words.ts';
 import { BaseChecker } from './base-checker.ts';
 import type { BaseSession } from './base-session.ts';
 import { describeError, type Surroundings } from './feature.ts';
@@ -225,7 +225,8 @@ class Server {
         if (hasNews && isPulled) this.tell(this.connection.sendRequest(DiagnosticRefreshRequest.type));
         hasNews = false;
         this.refresh();
-        this.tellState({ root: base.root, name: base.name, state: 'checked', ...countFindings(shown) });
+        const { error, warning } = countBySeverity([...shown.files.values()].flatMap(({ findings }) => findings));
+        this.tellState({ root: base.root, name: base.name, state: 'checked', errors: error, warnings: warning });
       },
       onError: (error) => this.fail(error),
     });
@@ -298,10 +299,4 @@ class Server {
   private fail(error: unknown): void {
     if (!this.isShutDown) this.connection.console.error(describeError(error));
   }
-}
-
-function countFindings({ files }: ShownFindings): { readonly errors: number; readonly warnings: number } {
-  const severities = [...files.values()].flatMap(({ diagnostics }) => diagnostics.map(({ severity }) => severity));
-  const count = (wanted: DiagnosticSeverity) => severities.filter((severity) => severity === wanted).length;
-  return { errors: count(DiagnosticSeverity.Error), warnings: count(DiagnosticSeverity.Warning) };
 }

@@ -1,7 +1,8 @@
 import type { Finding, Place } from '../checks/finding.ts';
+import { resolveEach } from '../checks/resolve-findings.ts';
 import { spanOf } from '../checks/resolve-place.ts';
 import type { Tape } from '../syntax/tape.ts';
-import { byCodeUnits } from '../text/by-code-units.ts';
+import { cutText } from '../text/cut-text.ts';
 import { LineIndex } from '../text/line-index.ts';
 
 /** A line of a file around what is marked in it. Long lines are cut, with `…` where something is left out. */
@@ -21,7 +22,7 @@ export interface ShownPlace {
   readonly excerpt: Excerpt | undefined;
 }
 
-/** Characters of a line that are shown before, in and after what is marked. */
+/** UTF-16 code units of a line that are shown before, in and after what is marked. */
 const [mostBefore, mostMarked, mostAfter] = [60, 120, 60];
 
 /** Shows places in the texts of some files. */
@@ -46,21 +47,7 @@ export class PlaceBook {
 
   /** Findings by file, place in the file, check and message, as they are listed everywhere (invariant 13). */
   inOrder(findings: readonly Finding[]): Finding[] {
-    const placed = findings.map((finding) => ({ finding, start: this.startOf(finding.place) }));
-    return placed
-      .sort(
-        (a, b) =>
-          byCodeUnits(a.finding.place.file, b.finding.place.file) ||
-          a.start - b.start ||
-          byCodeUnits(a.finding.check, b.finding.check) ||
-          byCodeUnits(a.finding.message, b.finding.message),
-      )
-      .map(({ finding }) => finding);
-  }
-
-  private startOf({ file, target }: Place): number {
-    const tape = this.tapes.get(file);
-    return tape ? spanOf(tape, target).start : 0;
+    return resolveEach(findings, this.tapes).map(([, finding]) => finding);
   }
 }
 
@@ -68,17 +55,8 @@ function excerptOf(line: string, start: number, end: number): Excerpt | undefine
   if (line.trim() === '') return undefined;
   const before = line.slice(0, start).trimStart();
   return {
-    before: before.length > mostBefore ? `…${whole(before.slice(-mostBefore))}` : before,
-    marked: cut(line.slice(start, end), mostMarked),
-    after: cut(line.slice(end).trimEnd(), mostAfter),
+    before: before.length > mostBefore ? `…${before.slice(-mostBefore).replace(/^[\udc00-\udfff]/, '')}` : before,
+    marked: cutText(line.slice(start, end), mostMarked),
+    after: cutText(line.slice(end).trimEnd(), mostAfter),
   };
-}
-
-function cut(text: string, most: number): string {
-  return text.length > most ? `${whole(text.slice(0, most))}…` : text;
-}
-
-/** The text without half a character at either end. */
-function whole(text: string): string {
-  return text.replace(/^[\udc00-\udfff]|[\ud800-\udbff]$/g, '');
 }

@@ -1,7 +1,9 @@
 import { ErrorCodes, ExecuteCommandRequest, type LSPAny, ResponseError } from 'vscode-languageserver';
+import type { Finding } from '../../core/checks/finding.ts';
 import { countBySeverity } from '../../core/reports/counts-in-words.ts';
 import type { BaseSession } from '../base-session.ts';
 import { basesMeant, onlyBase } from '../bases-meant.ts';
+import { checkedFindings } from '../checked-findings.ts';
 import { type CommandId, commandRows } from '../command-rows.ts';
 import { contradictionsPage, contradictionsText } from '../contradictions-page.ts';
 import { type Context, defineFeature } from '../feature.ts';
@@ -31,12 +33,11 @@ async function showContradictions(bases: readonly BaseSession[], context: Contex
 
 /** Reads bases again and counts what their checks find. The shape is that of `swaplore lint --format json`, without the findings. */
 async function checkNow(bases: readonly BaseSession[], context: Context): Promise<LSPAny> {
-  const { reload, whenChecked, shownIn, token } = context;
+  const found: Finding[] = [];
   for (const base of bases) {
-    await reload(base);
-    await whenChecked(base, token);
+    await context.reload(base);
+    found.push(...(await checkedFindings(base, context)));
   }
-  const found = bases.flatMap((base) => Array.from(shownIn(base).values(), ({ findings }) => findings).flat());
   return {
     bases: bases.map(({ root, name, snapshot: { files, recordCount } }) => ({
       root,

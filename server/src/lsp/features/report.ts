@@ -7,6 +7,7 @@ import { PlaceBook } from '../../core/reports/place-book.ts';
 import { reportDocument, reportNames, reportTitles } from '../../core/reports/report-set.ts';
 import type { BaseSession } from '../base-session.ts';
 import { baseMeant } from '../bases-meant.ts';
+import { checkedFindings } from '../checked-findings.ts';
 import { defineFeature } from '../feature.ts';
 import { reportRequest } from '../protocol.ts';
 import { requireUsable } from '../require-usable.ts';
@@ -16,15 +17,13 @@ export const report = defineFeature({
   request: reportRequest,
   capabilities: () => ({}),
   answer: async ({ report: name, uri, nonce }, context) => {
-    const { allBases, whenIndexed, whenChecked, shownIn, locate, today, token } = context;
+    const { allBases, locate, today } = context;
     if (!reportNames.includes(name)) throw refused(`There is no report \`${name}\`.`);
     if (!/^[\w+/-]{16,}={0,2}$/.test(nonce)) throw refused('The nonce is not of 16 letters and figures or more.');
     const base = baseMeant(await allBases(), uri);
-    await whenIndexed(base);
-    await whenChecked(base, token);
+    const found = await checkedFindings(base, context);
     if (name !== 'findings') requireUsable(base);
     const { snapshot, name: baseName } = base;
-    const found = Array.from(shownIn(base).values(), ({ findings }) => findings).flat();
     const book = await bookOf(base, found);
     const findings = book.inOrder(found);
     const blocks = reportDocument(name, { snapshot, findings, baseName });
