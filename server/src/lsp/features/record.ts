@@ -13,31 +13,26 @@ import {
 } from '../../core/recording/recording.ts';
 import { LineIndex } from '../../core/text/line-index.ts';
 import type { BaseSession } from '../base-session.ts';
-import { basesMeant, onlyBase } from '../bases-meant.ts';
 import { type Context, defineFeature } from '../feature.ts';
 import { type RecordAnswer, type RecordedFile, type RecordParams, recordRequest } from '../protocol.ts';
-import { requireUsable } from '../require-usable.ts';
 import { uriBelow } from '../uris.ts';
+import { usableBase } from '../usable-base.ts';
 
 /** Asks for a record, question by question. Whoever asks keeps the answers, so that a recording survives both ends. */
 export const record = defineFeature({
   request: recordRequest,
   capabilities: () => ({}),
   answer: async (params, context): Promise<RecordAnswer> => {
-    const { allBases, whenIndexed, whenChecked, today, token } = context;
     const { kind, uri } = params;
     if (!recordedKinds.includes(kind)) {
       throw new ResponseError(ErrorCodes.InvalidParams, `\`${String(kind)}\` is nothing that is asked for.`);
     }
-    const bases = await allBases();
-    const base = onlyBase(bases.length > 1 ? basesMeant(bases, uri) : bases);
-    await whenIndexed(base);
-    requireUsable(base);
-    const recording: Recording = { kind, snapshot: base.snapshot, today: today() };
-    const { fault, answers, question } = step(recording, params);
-    if (fault !== undefined && question) return { answers, question, fault };
-    if (question) return { answers, question };
-    await whenChecked(base, token);
+    const base = await usableBase(uri, context);
+    const recording: Recording = { kind, snapshot: base.snapshot, today: context.today() };
+    const { question, ...rest } = step(recording, params);
+    if (question) return { ...rest, question };
+    const { answers } = rest;
+    await context.whenChecked(base, context.token);
     return { answers, record: await fileOf(recording, { base, answers, taken: params.taken ?? [] }, context) };
   },
 });

@@ -1,17 +1,15 @@
 import { treeChildren as childrenOf } from '../../core/features/base-tree.ts';
-import { baseMeant } from '../bases-meant.ts';
 import { defineFeature } from '../feature.ts';
 import { type SentTreeNode, treeChildrenRequest } from '../protocol.ts';
-import { requireUsable } from '../require-usable.ts';
+import { usableBase } from '../usable-base.ts';
 
 /** A level of the tree of a base, once that is read whole: what belongs to no family rests on absence. */
 export const treeChildren = defineFeature({
   request: treeChildrenRequest,
   capabilities: () => ({}),
-  answer: async ({ uri, key }, { allBases, whenIndexed, inSlices, token }) => {
-    const base = baseMeant(await allBases(), uri);
-    await whenIndexed(base);
-    requireUsable(base);
+  answer: async ({ uri, key }, context) => {
+    const base = await usableBase(uri, context);
+    const { inSlices, token } = context;
     const { snapshot } = base;
     const nodes = await inSlices(childrenOf(key, snapshot), () => token.isCancellationRequested);
     return nodes.map(({ children, record, ...node }): SentTreeNode => {
