@@ -99,7 +99,8 @@ export class RecordFlow {
     pick.placeholder = pick.canSelectMany ? `${question.help} ${recordingWords.markNothing}` : question.help;
     const usual = items.filter(({ isUsual }) => isUsual);
     if (pick.canSelectMany) pick.selectedItems = usual;
-    else pick.activeItems = usual;
+    // An empty list would leave none active, or the first, as it happens.
+    else if (usual.length > 0) pick.activeItems = usual;
     return this.moveAt(pick, question, () => {
       const chosen = pick.selectedItems.map(({ answer }) => answer);
       if (!pick.canSelectMany) return chosen.length > 0 ? { given: { answer: chosen[0] ?? null } } : undefined;

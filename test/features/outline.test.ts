@@ -50,3 +50,9 @@ it('has a name for what has none', () => {
 it('passes over documents that hold no map', () => {
   expect(linesOf('# nothing yet\n---\n- a\n---\n')).toEqual([]);
 });
+
+it('cuts names that nobody could read to their end, and shows what is not seen', () => {
+  const [item] = outlineOf(readText(`kind: maker\nid: "${'x'.repeat(100_000)}"\n"a\u202eb": {c: 1}\n`).tape);
+  expect(item?.name).toBe(`${'x'.repeat(79)}…`);
+  expect(item?.children.map(({ name }) => name)).toEqual(['a\\u202eb']);
+});

@@ -36,6 +36,13 @@ Photo: [\`photos/none.svg\`](<file:///base/photos/none.svg%3E>)`,
   );
 });
 
+it('leads to no photo whose name could end the link', () => {
+  const shown = (path: string): string =>
+    hoverMarkdown({ blocks: [{ kind: 'photo', path, shows: undefined }] }, (at) => `file:///base/${at}`);
+  for (const path of ['a](command:x).svg', 'a[b.svg', 'a`b.svg', 'a|b.svg']) expect(shown(path)).not.toContain('](<');
+  expect(shown('a.svg')).toContain('](<file:///base/a.svg>)');
+});
+
 it('stands in plain text on lines of its own', () => {
   expect(hoverPlainText(hover)).toBe(
     `Model · \`[x](command:y)\`\` · required

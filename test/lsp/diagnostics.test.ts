@@ -24,6 +24,12 @@ overEveryConnection((connect) => {
     await client.untilFound('families.yaml', ['dangling-reference']);
   });
 
+  it('shows what values hold that nobody would see', async () => {
+    const client = await connect({ 'makers.yaml': `${maker}"na\\u202eme": H\n` });
+    const [found] = await client.untilFound('makers.yaml', ['unknown-key']);
+    expect(found?.message).toContain('`na\\u202eme`');
+  });
+
   it('takes an open text for the file until it is closed', async () => {
     const client = await connect({ 'families.yaml': family, 'makers.yaml': maker });
     await client.open('makers.yaml', maker.replace('id: harbour', 'id: haven'));

@@ -143,7 +143,7 @@ function declareTests(): void {
       (await tree.getChildren(at)).map((element) => ({ element, ...textsOf(tree.getTreeItem(element)) }));
     const top = await texts(undefined);
     const family = top.find(({ label }) => label === 'Tansy 2');
-    match(family?.description ?? '', /^\d+ drives, .* pairs? worked with/);
+    match(family?.description ?? '', /^\d+ drives, .* pairs? worked \(ROM travelled\)/);
     ok(
       top.some(({ label }) => label === 'Makers'),
       'no makers are listed',
