@@ -16,6 +16,8 @@ describe('help', () => {
         lint [folder…]    Run every check over the bases in or around the folders.
         contradictions    Show which outcomes, rules and claims do not agree, and what
                           would decide what is open.
+        odds              Show how often swaps of each family worked, and between
+                          which bounds the true rate lies.
         record [KIND]     Ask for one outcome (or drive), and write it into a new
                           file.
         report --out DIR  Write pages for a browser: the base at a glance, its

@@ -4,9 +4,10 @@ import { checkId } from './explain-check.ts';
 import { key } from './explain-key.ts';
 import { init } from './init.ts';
 import { lint } from './lint.ts';
+import { odds } from './odds.ts';
 import { record } from './record.ts';
 import { report } from './report.ts';
 import { serve } from './serve.ts';
 
 /** Every command, in the order help lists them. */
-export const commands: readonly Command[] = [lint, contradictions, record, report, key, checkId, init, serve];
+export const commands: readonly Command[] = [lint, contradictions, odds, record, report, key, checkId, init, serve];
