@@ -13,7 +13,7 @@ describe('what the odds promise', () => {
   });
 
   it('intervals hold in shops whose pairs share drives, some of them odd', () => {
-    const all = worlds.map((world) => shopCoverage(new Random('test'), world, { sharing: 'at random', odd: 0.15 }, 3));
+    const all = worlds.map((world) => shopCoverage(new Random('test'), world, { sharing: 'at random', odd: 0.15 }, 2));
     const mean = (which: 'exact' | 'pooled'): number =>
       all.reduce((sum, one) => sum + one[which].share, 0) / all.length;
     expect(mean('exact')).toBeGreaterThan(0.95);

@@ -16,7 +16,7 @@ const snapshots = arbitraryBase.map(snapshotOfBase);
 describe('rates of families', () => {
   it('the row of both ROM states counts every outcome that its family has, each in one place', () => {
     assertLaw(
-      40,
+      12,
       fc.property(snapshots, (snapshot) => {
         const rows = familyRates(snapshot);
         expect(rows).toHaveLength(3 * snapshot.records('family').length);
@@ -33,7 +33,7 @@ describe('rates of families', () => {
   it('given a condition and given its contrary, the outcomes are shared out between them, but for those of which it is not known', () => {
     const condition = { same: ['rev' as const] };
     assertLaw(
-      40,
+      6,
       fc.property(snapshots, (snapshot) => {
         const all = familyRates(snapshot);
         const meeting = familyRates(snapshot, toFormula(condition, []));
@@ -49,7 +49,7 @@ describe('rates of families', () => {
 
   it('intervals hold the rate of the pairs, and the pooled mean lies between 0 and 1', () => {
     assertLaw(
-      40,
+      12,
       fc.property(snapshots, (snapshot) => {
         for (const { count, exact, wilson, jeffreys, pooled } of familyRates(snapshot)) {
           expect(pooled.mean > 0 && pooled.mean < 1).toBe(true);

@@ -40,23 +40,32 @@ export const parentRates: readonly number[] = Array.from({ length: 24 }, (_, par
 
 /** The rate of each group, in their order. */
 export function pooledRates(groups: readonly TriedGroup[]): PooledRate[] {
-  return sharesOf(groups).map((shares) => ({
-    mean: meanOfShares(shares),
-    interval: [quantileOfShares(0.025, shares), quantileOfShares(0.975, shares)],
-  }));
+  const weights = parentWeights(groups);
+  // Quantiles take most of the time, and many groups of one parent were tried alike, or never.
+  const known = new Map<string, PooledRate>();
+  return groups.map((group) => {
+    const name = JSON.stringify([group.parent, group.successes, group.trials]);
+    const rate = known.get(name) ?? rateOf(sharesOf(group, weights.get(group.parent) ?? []));
+    known.set(name, rate);
+    return rate;
+  });
 }
 
-/** The distribution of each group's rate, as a mixture over strengths and rates of its parent. */
-function sharesOf(groups: readonly TriedGroup[]): Share[][] {
-  const weights = parentWeights(groups);
-  return groups.map(({ parent, successes, trials }) =>
-    strengths.flatMap((strength, s) =>
-      parentRates.map((rate, r) => ({
-        weight: weights.get(parent)?.[s]?.[r] ?? 0,
-        a: strength * rate + successes,
-        b: strength * (1 - rate) + trials - successes,
-      })),
-    ),
+function rateOf(shares: readonly Share[]): PooledRate {
+  return {
+    mean: meanOfShares(shares),
+    interval: [quantileOfShares(0.025, shares), quantileOfShares(0.975, shares)],
+  };
+}
+
+/** The distribution of a group's rate, as a mixture over strengths and rates of its parent. */
+function sharesOf({ successes, trials }: TriedGroup, weights: Table): Share[] {
+  return strengths.flatMap((strength, s) =>
+    parentRates.map((rate, r) => ({
+      weight: weights[s]?.[r] ?? 0,
+      a: strength * rate + successes,
+      b: strength * (1 - rate) + trials - successes,
+    })),
   );
 }
 
