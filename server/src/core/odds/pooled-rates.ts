@@ -13,6 +13,7 @@
  * - a success more raises the rate of its group, a failure more lowers it
  * - however others fared, own trials outweigh them in the end
  */
+import { remembered } from '../terms/remembered.ts';
 import type { Tally } from './exact-bounds.ts';
 import { logBeta } from './regularized-beta.ts';
 import { meanOfShares, quantileOfShares, type Share } from './share-mixture.ts';
@@ -38,17 +39,24 @@ export const strengths: readonly number[] = [1, 2, 4, 8, 16, 32];
 /** Rates a parent may have, and rates overall: the middles of equal parts. */
 export const parentRates: readonly number[] = Array.from({ length: 24 }, (_, part) => (part + 0.5) / 24);
 
-/** The rate of each group, in their order. */
-export function pooledRates(groups: readonly TriedGroup[]): PooledRate[] {
+/** The rate of each group, in their order; of `wanted` groups alone where these are given. */
+export function pooledRates(groups: readonly TriedGroup[], wanted: readonly TriedGroup[] = groups): PooledRate[] {
   const weights = parentWeights(groups);
   // Quantiles take most of the time, and many groups of one parent were tried alike, or never.
   const known = new Map<string, PooledRate>();
-  return groups.map((group) => {
+  return wanted.map((group) => {
     const name = JSON.stringify([group.parent, group.successes, group.trials]);
     const rate = known.get(name) ?? rateOf(sharesOf(group, weights.get(group.parent) ?? []));
     known.set(name, rate);
     return rate;
   });
+}
+
+/** The mean of one of the groups without its interval, which takes most of the steps. */
+export function pooledMean(groups: readonly TriedGroup[], wanted: TriedGroup): number {
+  // A group of which nothing was tried tells nothing of any other.
+  const telling = groups.filter((group) => group.trials > 0 || group === wanted);
+  return meanOfShares(sharesOf(wanted, parentWeights(telling).get(wanted.parent) ?? []));
 }
 
 function rateOf(shares: readonly Share[]): PooledRate {
@@ -74,7 +82,7 @@ type Table = readonly (readonly number[])[];
 
 /** How likely each strength with each rate of a parent is, given all trials; the numbers of a parent add up to 1. */
 function parentWeights(groups: readonly TriedGroup[]): ReadonlyMap<string, Table> {
-  const priors = parentPriors();
+  const priors = parentPriors(strengths);
   const names = [...new Set(groups.map(({ parent }) => parent))];
   const likelihoods = names.map((name) => likelihoodOf(groups.filter(({ parent }) => parent === name)));
   const weights = names.map(() => strengths.map(() => parentRates.map(() => 0)));
@@ -86,12 +94,13 @@ function parentWeights(groups: readonly TriedGroup[]): ReadonlyMap<string, Table
     const scaled = likelihoods.map((table, n) => (table[s] ?? []).map((log) => Math.exp(log - (peak[n] ?? 0))));
     for (const prior of priors) {
       for (const about of prior) {
-        const chances = scaled.map((list) => list.map((value, r) => value * (about[r] ?? 0)));
-        const totals = chances.map(sum);
+        const totals = scaled.map((list) => weighted(list, about));
         const log = totals.reduce((total, value) => total + Math.log(value), sum(peak) - highest);
-        for (const [n, list] of chances.entries()) {
+        for (const [n, list] of scaled.entries()) {
           const factor = Math.exp(log) / (totals[n] ?? 1);
-          for (const [r, chance] of list.entries()) addTo(weights[n]?.[s], r, chance * factor);
+          const into = weights[n]?.[s] ?? [];
+          // Most of the work of a table of odds is done here, so nothing is made anew.
+          for (let r = 0; r < into.length; r++) into[r] = (into[r] ?? 0) + (list[r] ?? 0) * (about[r] ?? 0) * factor;
         }
       }
     }
@@ -100,8 +109,8 @@ function parentWeights(groups: readonly TriedGroup[]): ReadonlyMap<string, Table
 }
 
 /** By strength over the parents, then by overall rate: how likely each rate of a parent is. */
-function parentPriors(): readonly Table[] {
-  return strengths.map((strength) =>
+const parentPriors = remembered((grid: readonly number[]): readonly Table[] =>
+  grid.map((strength) =>
     parentRates.map((overall) => {
       const [a, b] = [strength * overall, strength * (1 - overall)];
       const logs = parentRates.map((rate) => (a - 1) * Math.log(rate) + (b - 1) * Math.log1p(-rate));
@@ -110,13 +119,23 @@ function parentPriors(): readonly Table[] {
       const total = sum(list);
       return list.map((value) => value / total);
     }),
-  );
-}
+  ),
+);
 
-/** Logarithms of how likely the trials of these groups are. */
+/** Logarithms of how likely the trials of these groups are. Most groups tried little, so that many tried as much. */
 function likelihoodOf(groups: readonly TriedGroup[]): Table {
+  const alike = new Map<string, { readonly tally: Tally; count: number }>();
+  for (const { successes, trials } of groups) {
+    const name = `${successes}/${trials}`;
+    const known = alike.get(name);
+    if (known) known.count++;
+    else alike.set(name, { tally: { successes, trials }, count: 1 });
+  }
+  const tallies = [...alike.values()];
   return strengths.map((strength) =>
-    parentRates.map((rate) => sum(groups.map((tally) => logLikelihood(tally, strength * rate, strength * (1 - rate))))),
+    parentRates.map((rate) =>
+      sum(tallies.map(({ tally, count }) => count * logLikelihood(tally, strength * rate, strength * (1 - rate)))),
+    ),
   );
 }
 
@@ -134,8 +153,11 @@ function normalised(table: Table): Table {
   return table.map((list) => list.map((value) => value / total));
 }
 
-function addTo(list: number[] | undefined, position: number, value: number): void {
-  if (list) list[position] = (list[position] ?? 0) + value;
+/** The sum of the products, position by position. */
+function weighted(values: readonly number[], by: readonly number[]): number {
+  let total = 0;
+  for (let r = 0; r < values.length; r++) total += (values[r] ?? 0) * (by[r] ?? 0);
+  return total;
 }
 
 function sum(values: readonly number[]): number {
