@@ -117,12 +117,21 @@ export function partOfRevision(revision: RevisionData, key: RevisionKey): readon
   return typeof value === 'string' || typeof value === 'number' ? [value] : undefined;
 }
 
-/** Package of the ROM that holds adaptives, else of the only one. `other` says nothing two boards could share. */
-function packageOf(revision: RevisionData): string | undefined {
+/** A ROM chip as a revision records it. */
+export type RomChip = NonNullable<RevisionData['roms']>[number];
+
+/** The ROM that holds adaptives, else the only one; undefined where several may be meant or none is recorded. */
+export function adaptivesChipOf(revision: RevisionData): RomChip | undefined {
   const roms = revision.roms ?? [];
   const withAdaptives = roms.filter((rom) => rom.holds?.includes('adaptives'));
   const [rom, ...others] = withAdaptives.length > 0 ? withAdaptives : roms;
-  return others.length > 0 || rom?.package === 'other' ? undefined : rom?.package;
+  return others.length > 0 ? undefined : rom;
+}
+
+/** Its package. `other` says nothing two boards could share. */
+function packageOf(revision: RevisionData): string | undefined {
+  const rom = adaptivesChipOf(revision);
+  return rom?.package === 'other' ? undefined : rom?.package;
 }
 
 function distinct(values: readonly string[]): string[] {
