@@ -19,6 +19,7 @@ const layers = [
   'checks',
   'features',
   'recording',
+  'donors',
   'starting',
   'reports',
 ].map((layer) => `server/src/core/${layer}`);

@@ -18,6 +18,8 @@ describe('help', () => {
                           would decide what is open.
         odds              Show how often swaps of each family worked, and between
                           which bounds the true rate lies.
+        donors PATIENT    Rank the boards on the shelf for a patient, by rules and
+                          odds, after what its examination says.
         record [KIND]     Ask for one outcome (or drive), and write it into a new
                           file.
         report --out DIR  Write pages for a browser: the base at a glance, its

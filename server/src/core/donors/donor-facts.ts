@@ -1,0 +1,43 @@
+import { adaptivesChipOf, type RomChip } from '../conditions/cell.ts';
+import type { Swap } from '../conditions/swap.ts';
+import { referrersOf } from '../index/referrers.ts';
+import type { Snapshot } from '../index/snapshot.ts';
+import { isRetracted } from '../model/record.ts';
+import { byCodeUnits } from '../text/by-code-units.ts';
+import { type Evidence, evidenceOf } from '../verdicts/evidence.ts';
+import { type Doubt, doubtsAbout } from '../verdicts/part-doubts.ts';
+
+/** What is recorded of a donor besides what rules ask. */
+export interface DonorFacts {
+  /** Outcomes of patient and donor, whichever way round, by date. */
+  readonly tried: readonly Evidence[];
+  /** The latest outcome after the record's day that says its board is damaged, elsewhere, or that the drive failed as a whole. */
+  readonly doubt: Doubt | undefined;
+  /** The chip that holds adaptives on its board, else the only ROM; undefined where that is not known. */
+  readonly chip: RomChip | undefined;
+}
+
+/** The facts of the donor of a planned swap. */
+export function donorFacts({ patient, donor }: Swap, snapshot: Snapshot): DonorFacts {
+  const { drive, revision } = donor;
+  const doubts = doubtsAbout(drive, drive.data.condition?.as_of, snapshot);
+  return {
+    tried: triedWith(patient.drive.id, drive.id, snapshot),
+    doubt: doubts.findLast(({ about }) => about !== 'media'),
+    chip: revision && adaptivesChipOf(revision),
+  };
+}
+
+function triedWith(patient: string, donor: string, snapshot: Snapshot): Evidence[] {
+  const pair = new Set([patient, donor]);
+  return [...referrersOf(donor, snapshot)]
+    .flatMap((one) => {
+      if (one.kind !== 'outcome' || isRetracted(one)) return [];
+      const { patient: hda, donor: board } = one.data;
+      const isPair = hda !== undefined && board !== undefined && hda !== board && pair.has(hda) && pair.has(board);
+      return isPair ? evidenceOf(one, snapshot) : [];
+    })
+    .sort(
+      ({ outcome: a }, { outcome: b }) => byCodeUnits(a.data.date ?? '', b.data.date ?? '') || byCodeUnits(a.id, b.id),
+    );
+}
