@@ -12,6 +12,7 @@ import { type CachedBase, cachedBase, cacheFolder } from './base/base-cache.ts';
 import { generatorVersion } from './base/make-base.ts';
 import { isSize, type Size, sizes } from './base/sizes.ts';
 import { type JointFigures, toComparisonLines, toJointLines } from './comparisons.ts';
+import { donorsReport } from './donors/donors-bench.ts';
 import { editorTable } from './editor/editor-bench.ts';
 import { type Measurement, measure } from './measure.ts';
 import { oddsReport } from './odds/odds-bench.ts';
@@ -34,6 +35,8 @@ interface Options {
   readonly isEditor: boolean;
   /** Shops to draw for each figure of the odds, in place of all measurements; 0: measure. */
   readonly shops: number;
+  /** Whether rankings of donors are timed in place of all else. */
+  readonly isDonors: boolean;
 }
 
 const usage = `usage: npm run bench -- [options]
@@ -45,6 +48,7 @@ const usage = `usage: npm run bench -- [options]
   --editor      measure how late extension hosts of VS Code are instead
   --odds        hold what the odds promise against shops whose true rates are known
   --shops N     how many of them for each figure (default: 200)
+  --donors      time rankings of 10,000 spare drives
 `;
 
 /** The options of the command line; undefined where the usage is asked for or needed. */
@@ -64,7 +68,16 @@ function readOptions(): Options | undefined {
     isCount(shops, 1) &&
     /^[\w-]+$/.test(values.seed);
   if (!isUsable) return undefined;
-  return { sizes: wanted, runs, seed: values.seed, faults, isServer, isEditor, shops: values.odds ? shops : 0 };
+  return {
+    sizes: wanted,
+    runs,
+    seed: values.seed,
+    faults,
+    isServer,
+    isEditor,
+    shops: values.odds ? shops : 0,
+    isDonors: values.donors,
+  };
 }
 
 function parseCommandLine() {
@@ -78,6 +91,7 @@ function parseCommandLine() {
         server: { type: 'boolean', default: false },
         editor: { type: 'boolean', default: false },
         odds: { type: 'boolean', default: false },
+        donors: { type: 'boolean', default: false },
         shops: { type: 'string', default: '200' },
         help: { type: 'boolean', default: false },
       },
@@ -185,6 +199,10 @@ async function main(): Promise<number> {
   }
   if (options.shops > 0) {
     process.stdout.write(`${oddsReport(options.seed, options.shops)}\n`);
+    return 0;
+  }
+  if (options.isDonors) {
+    process.stdout.write(`${donorsReport(options.seed, options.runs)}\n`);
     return 0;
   }
   execFileSync(process.execPath, ['server/tools/build.mjs'], { cwd: root, stdio: 'inherit' });
