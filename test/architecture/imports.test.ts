@@ -10,6 +10,8 @@ const layers = [
   'schema',
   'edits',
   'model',
+  'captures',
+  'rom-images',
   'index',
   'conditions',
   'solver',

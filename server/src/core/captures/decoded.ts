@@ -1,0 +1,66 @@
+/** What a decoder makes of what a drive reported: the values found, what is wrong, and what nobody could name. */
+
+/** The forms of what a drive reported that can be read. */
+export const captureFormats = [
+  'ata_identify',
+  'vpd_80',
+  'vpd_83',
+  'vpd_89',
+  'smart_data',
+  'smartctl_json',
+  'lsblk_json',
+  'capture',
+] as const;
+
+/** One of these forms; `capture` is a file that `swaplore capture` wrote. */
+export type CaptureFormat = (typeof captureFormats)[number];
+
+/** What a drive says of itself, as far as it said so. Texts are trimmed and never empty. */
+export interface CaptureValues {
+  readonly serial?: string;
+  readonly model?: string;
+  readonly firmware?: string;
+  /** World-wide name: 16 lower-case digits, of NAA 6 32. */
+  readonly wwn?: string;
+  /** Logical sectors that can be addressed. */
+  readonly lbaCount?: number;
+  readonly logicalSectorBytes?: number;
+  readonly physicalSectorBytes?: number;
+  /** Turns a minute; 0 where nothing turns. */
+  readonly rpm?: number;
+  /** As a family's `form_factor` has it, such as `3.5in`; others as the standard calls them, such as `M.2`. */
+  readonly formFactor?: string;
+  /** How the host reaches it: `pata`, `sata`, `sas`, `usb`, or as the source has it. */
+  readonly transport?: string;
+  readonly powerOnHours?: number;
+  readonly powerCycles?: number;
+  /** Sectors that were replaced by spare ones: SMART attribute 5, or the grown defects of a SCSI drive. */
+  readonly reallocated?: number;
+  /** Sectors that wait to be replaced: SMART attribute 197. */
+  readonly pending?: number;
+  /** Sectors that could not be read off line: SMART attribute 198. */
+  readonly offlineUncorrectable?: number;
+}
+
+/** Something wrong with what was read: an `error` where the values cannot be relied on. */
+export interface CaptureProblem {
+  readonly severity: 'error' | 'warning';
+  /** One sentence. */
+  readonly message: string;
+}
+
+/** Something that was reported and has no name here, kept as it came. */
+export interface UnnamedField {
+  /** Where it stood: `word 160`, `designator 3`, `attribute 240`, `ata_smart_data.self_test`. */
+  readonly at: string;
+  /** Hexadecimal digits for bytes, else the text. */
+  readonly value: string;
+}
+
+/** What a decoder made of some bytes. `format` is undefined where nobody can tell what they are; then there is one problem. */
+export interface Decoded {
+  readonly format: CaptureFormat | undefined;
+  readonly values: CaptureValues;
+  readonly problems: readonly CaptureProblem[];
+  readonly unnamed: readonly UnnamedField[];
+}
