@@ -327,7 +327,31 @@ Against 1,000 GB: just the usual number of sectors (formula of IDEMA LBA1-03)`);
 Size: 30 GB
 Verified: 3 % of the patient compared without error; this base asks for 2 %`);
     expect(verified('{method: hash_compare, bytes: $030000000000, errors: 2}')).toContain('a comparing row has errors');
+    expect(verified('{method: hash_compare, bytes: 30000000000, $0errors: 0}')).toMatch(
+      /\nRead from: [\s\S]*\n\nVerified: 3 %/,
+    );
     expect(verified('{method: $0read_pass, bytes: 30000000000}')).toContain('Verified: no row compares content');
+  });
+
+  // Source of the bound: 1 - 0.05^(1/n), Hanley and Lippman-Hand, JAMA 249 (1983) 1743; here about 2.9957/2,441,406.
+  it('says what blocks without error leave possible, and how long all would take', () => {
+    const verified = (rows: string): string =>
+      at(`${outcome('new', 'd-1', 'd-2', 'left', 'reads')}verify: [${rows}]\n`);
+    const bound =
+      'Unreadable: at most 1 in 810,000 (95 %), as 2,441,406 blocks of 4,096 bytes showed no error, if bad ones lie singly';
+    const row = 'method: read_pass, bytes: 10000000000, errors: 0';
+    expect(verified(`{${row}, where: $0spread}`)).toContain(bound);
+    expect(verified(`{${row}, $0where: spread}`)).toContain(bound);
+    expect(verified(`{${row}, where: $0files}`)).not.toContain('Unreadable');
+    expect(verified(`{${row}, minutes: $02}`)).toContain('Pace: 83.3 MB/s\nFull pass: 3 h 20 min at the pace observed');
+    const all = `${outcome('new', 'd-1', 'd-2', 'left', 'reads')}$0verify:
+  - {method: hash_compare, bytes: 30000000000, errors: 0, minutes: 5}
+  - {${row}, where: spread}
+`;
+    expect(at(all)).toContain(
+      `\n\nVerified: 3 % of the patient compared without error; this base asks for 2 %\n${bound}\nFull pass: 2 h 47 min at the pace observed`,
+    );
+    expect(at(all, 'new.yaml', false)).not.toContain('Verified:');
   });
 
   it('says what a value reported after the swap followed, beside what the family is recorded with', () => {
