@@ -49,9 +49,12 @@ function decodeDisk(disk: JsonMap): Decoded {
   if (transport === 'usb') {
     draft.warn('The disk is reached through USB: serial number, model and firmware may be those of a bridge.');
   }
-  for (const field of fields.rest()) draft.keep(field);
+  for (const field of fields.rest()) if (!ofTheOwner.test(field.at)) draft.keep(field);
   return draft.done('lsblk_json');
 }
+
+/** What lies on the disk is its owner's, and nothing the drive said. */
+const ofTheOwner = /^(?:children|label|uuid|part|pt|mountpoint|fs)/;
 
 function readWwn(fields: JsonFields, draft: CaptureDraft): void {
   const text = fields.text('wwn');
