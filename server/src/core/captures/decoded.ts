@@ -63,4 +63,6 @@ export interface Decoded {
   readonly values: CaptureValues;
   readonly problems: readonly CaptureProblem[];
   readonly unnamed: readonly UnnamedField[];
+  /** Texts in unnamed fields that may be serial numbers, though nobody can tell; absent where there are none. */
+  readonly likelySerials?: readonly string[];
 }
