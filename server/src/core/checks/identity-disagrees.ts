@@ -1,7 +1,7 @@
+import { followsOf } from '../captures/follows.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, isRetracted, type OutcomeRecord } from '../model/record.ts';
 import { type DriveContext, type PairContext, pairOf } from '../verdicts/drive-context.ts';
-import { followsOf } from '../verdicts/follows.ts';
 import { reportsOf } from '../verdicts/identity-rows.ts';
 import { ownValueOf } from '../verdicts/own-value.ts';
 import { type Draft, defineCheck } from './define-check.ts';
