@@ -51,6 +51,11 @@ const table: readonly Row[] = [
   { files: `${core}/syntax/syntax-reasons.ts`, may: [], packages: ['yaml'] },
   { files: host, may: [core, host] },
   { files: `${host}/content-id.ts`, may: [], packages: ['@noble/hashes/legacy.js'] },
+  {
+    files: `${host}/serial-digest.ts`,
+    may: [],
+    packages: ['@noble/hashes/hmac.js', '@noble/hashes/sha2.js'],
+  },
   { files: disk, may: [core, host], packages: ['node:'] },
   { files: lsp, may: [core, host, lsp], packages: ['vscode-languageserver', 'vscode-uri'] },
   {
