@@ -53,6 +53,11 @@ const table: readonly Row[] = [
   { files: host, may: [core, host] },
   { files: `${host}/content-id.ts`, may: [], packages: ['@noble/hashes/legacy.js'] },
   { files: `${host}/sha256-of.ts`, may: [], packages: ['@noble/hashes/'] },
+  {
+    files: `${host}/serial-digest.ts`,
+    may: [],
+    packages: ['@noble/hashes/hmac.js', '@noble/hashes/sha2.js'],
+  },
   { files: disk, may: [core, host], packages: ['node:'] },
   { files: lsp, may: [core, host, lsp], packages: ['vscode-languageserver', 'vscode-uri'] },
   {
