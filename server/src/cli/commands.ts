@@ -1,3 +1,4 @@
+import { capture } from './capture.ts';
 import type { Command } from './command.ts';
 import { contradictions } from './contradictions.ts';
 import { checkId } from './explain-check.ts';
@@ -9,4 +10,4 @@ import { report } from './report.ts';
 import { serve } from './serve.ts';
 
 /** Every command, in the order help lists them. */
-export const commands: readonly Command[] = [lint, contradictions, record, report, key, checkId, init, serve];
+export const commands: readonly Command[] = [lint, contradictions, record, capture, report, key, checkId, init, serve];
