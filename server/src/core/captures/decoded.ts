@@ -55,6 +55,8 @@ export interface UnnamedField {
   readonly at: string;
   /** Hexadecimal digits for bytes, else the text. */
   readonly value: string;
+  /** Where a serial number is the likely content, though nobody can tell; where they are masked, the whole is. */
+  readonly mayHoldSerial?: true;
 }
 
 /** What a decoder made of some bytes. `format` is undefined where nobody can tell what they are; then there is one problem. */
