@@ -42,8 +42,7 @@ function decodeDisk(disk: JsonMap): Decoded {
   // Without `-b` the size is a text such as `931.5G`, which says too little.
   const sectors = logical ? (fields.count('size') ?? Number.NaN) / logical : Number.NaN;
   if (Number.isSafeInteger(sectors)) draft.values.lbaCount = sectors;
-  const turns = fields.any('rota');
-  if (turns === false || turns === '0') draft.values.rpm = 0;
+  if (fields.isOff('rota')) draft.values.rpm = 0;
   const transport = fields.text('tran');
   draft.set('transport', transport);
   if (transport === 'usb') {

@@ -36,7 +36,7 @@ export function decodeVpd83(page: VpdPage): Decoded {
   for (const designator of designators) {
     if (!taken.has(designator)) keep(designator, draft);
   }
-  if (designators.length === 0 && page.content.length === page.announced) draft.warn('The page holds no names.');
+  if (page.announced === 0) draft.warn('The page holds no names.');
   return draft.done('vpd_83');
 }
 
