@@ -26,6 +26,17 @@ it('gives what went in, raw values beyond 32 bits among it', () => {
   });
 });
 
+it('is known by its attributes whatever its checksum, which may be the signature of IDENTIFY DEVICE data', () => {
+  for (let celsius = 0; celsius < 256; celsius += 1) {
+    const answer = encodeSmartData([
+      { id: 5, raw: 0 },
+      { id: 9, raw: 21_480 },
+      { id: 194, raw: celsius },
+    ]);
+    expect(decode(answer), `checksum ${answer[511]}`).toMatchObject({ format: 'smart_data', problems: [] });
+  }
+});
+
 it('says what the checksum ought to be', () => {
   const damaged = Uint8Array.from(bytes);
   damaged[511] = 0x84;

@@ -87,7 +87,18 @@ export function looksLikeSmartData(bytes: Uint8Array): boolean {
   const found = entriesOf(bytes);
   const isOrdered = new Set(found.map(({ id }) => id)).size === found.length && (bytes[1] ?? 0) < 2;
   if (found.length === 0 || !isOrdered) return false;
-  if (bytes.length === smartBytes && byteSum(bytes) === 0) return true;
+  return (bytes.length === smartBytes && byteSum(bytes) === 0) || areAttributes(found);
+}
+
+/** Whether these can be nothing else than whole SMART READ DATA. Their checksum may happen to be the signature of IDENTIFY DEVICE data. */
+export function isSmartData(bytes: Uint8Array): boolean {
+  return (
+    bytes.length === smartBytes && byteSum(bytes) === 0 && looksLikeSmartData(bytes) && areAttributes(entriesOf(bytes))
+  );
+}
+
+/** Of the flags only the lower byte is used, and values that were normalised are neither 0 nor FFh. */
+function areAttributes(found: readonly Entry[]): boolean {
   return found.length > 2 && found.every(({ bytes: entry }) => entry[2] === 0 && entry[3] !== 0 && entry[3] !== 0xff);
 }
 

@@ -11,7 +11,7 @@ import { swappedPairs, wordsOf } from './bytes.ts';
 import { undecoded } from './capture-draft.ts';
 import { decodeIdentify, identifyBytes, looksLikeIdentify } from './decode-identify.ts';
 import { decodeLsblk, isLsblk } from './decode-lsblk.ts';
-import { decodeSmartData, looksLikeSmartData } from './decode-smart-data.ts';
+import { decodeSmartData, isSmartData, looksLikeSmartData } from './decode-smart-data.ts';
 import { decodeSmartctl, isSmartctl } from './decode-smartctl.ts';
 import { decodeVpd } from './decode-vpd.ts';
 import type { Decoded } from './decoded.ts';
@@ -86,6 +86,7 @@ function decodeRaw(bytes: Uint8Array): Decoded {
 function decodeInOrder(bytes: Uint8Array): Decoded | undefined {
   const page = findVpdPage(bytes);
   if (page && isExactPage(page)) return decodeVpd(page);
+  if (isSmartData(bytes)) return decodeSmartData(bytes);
   if (looksLikeIdentify(bytes)) return decodeIdentify(bytes);
   if (looksLikeSmartData(bytes)) return decodeSmartData(bytes);
   return page && decodeVpd(page);
