@@ -2,7 +2,6 @@ import { lstatSync } from 'node:fs';
 import { basename, dirname, join, relative, resolve, sep } from 'node:path';
 import { type Capture, captureOf } from '../core/captures/capture-file.ts';
 import type { CaptureProblem } from '../core/captures/decoded.ts';
-import type { SerialPolicy } from '../core/captures/mask-serials.ts';
 import { captureText } from '../core/captures/write-capture.ts';
 import { wrapText } from '../core/reports/render-text.ts';
 import { keyRowsIn } from '../core/schema/key-rows.ts';
@@ -18,12 +17,12 @@ import { findDrive, writableMounts } from '../host/disk/find-drive.ts';
 import { realFolder } from '../host/disk/real-folder.ts';
 import { writeNewFile } from '../host/disk/write-new-file.ts';
 import { loadConfig } from '../host/load-base.ts';
-import { serialDigest } from '../host/serial-digest.ts';
 import { codeOf, reasonOf } from '../host/system-reason.ts';
-import { type Arguments, type Command, type Program, todayOption } from './command.ts';
+import { type Arguments, type Command, todayOption } from './command.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
 import { shownPath } from './open-base.ts';
 import { type PlannedUtility, planUtilities, readDrive } from './read-drive.ts';
+import { readSerials, serialsOption } from './read-serials.ts';
 import { readToday } from './read-today.ts';
 import { styled, type Terminal } from './terminal.ts';
 
@@ -40,12 +39,7 @@ export const capture: Command = {
       name: 'ask-drive',
       describe: 'Also run hdparm and smartctl, which send commands to the drive. It has to be up for that.',
     },
-    {
-      name: 'serials',
-      value: 'HOW',
-      describe:
-        'How serial numbers are written: masked, full (not in a base that masks them), or digest, with the key of SWAPLORE_KEY (default: as the base says; outside of bases masked).',
-    },
+    serialsOption,
     todayOption,
   ],
   run: async (args, terminal, program) => {
@@ -55,7 +49,7 @@ export const capture: Command = {
     const found = findDrive(drives.root, typed);
     if ('reason' in found) throw new UsageError(found.reason, found.help);
     const out = await readOut(args, terminal);
-    const serials = readSerials(args, out, program);
+    const serials = readSerials(args, program, { inBase: out.base?.serials, otherwise: nothingAsked });
     const taken = formatDate(readToday(args));
     const planned = planUtilities(drives, found.name, args.values['ask-drive'] === true);
     announce(found.name, planned, drives, terminal);
@@ -102,25 +96,6 @@ function refuseTaken(path: string, out: string): void {
 }
 
 const nothingAsked = 'Nothing was written, and the drive was asked nothing.';
-
-function readSerials({ values }: Arguments, { base }: Out, { findSerialKey }: Program): SerialPolicy {
-  const { serials = base?.serials ?? 'masked' } = values;
-  switch (serials) {
-    case 'masked':
-      return 'masked';
-    case 'full':
-      if (base?.serials !== 'masked') return 'full';
-      throw new UsageError('The base masks serial numbers, so a capture in it cannot have them in full.', nothingAsked);
-    case 'digest': {
-      const found = findSerialKey?.();
-      if (!found) throw new UsageError('There is no key for digests here.', nothingAsked);
-      if ('reason' in found) throw new UsageError(found.reason, found.help);
-      return { digestOf: (serial) => serialDigest(serial, found.key) };
-    }
-    default:
-      throw new UsageError(`--serials cannot be ${String(serials)}.`, 'Name one of masked, full, digest.');
-  }
-}
 
 /** Says, before anything is read, what is asked of the drive, and what to mind. */
 function announce(name: string, planned: readonly PlannedUtility[], { root }: DriveSystem, terminal: Terminal): void {

@@ -8,6 +8,18 @@ import { lint } from './lint.ts';
 import { record } from './record.ts';
 import { report } from './report.ts';
 import { serve } from './serve.ts';
+import { trace } from './trace.ts';
 
 /** Every command, in the order help lists them. */
-export const commands: readonly Command[] = [lint, contradictions, record, capture, report, key, checkId, init, serve];
+export const commands: readonly Command[] = [
+  lint,
+  contradictions,
+  record,
+  capture,
+  trace,
+  report,
+  key,
+  checkId,
+  init,
+  serve,
+];
