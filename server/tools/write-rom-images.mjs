@@ -110,8 +110,9 @@ function writeTables(tables, random) {
 function writeDefects(list, { defects, seed }) {
   const random = chance(seed + 1000);
   list.fill(0, 0, blockBytes);
-  list.writeUInt16BE(defects, 0);
-  for (let entry = 0; entry < defects; entry++) list.writeUInt32BE(Math.floor(random() * 1_953_525_168), 4 + entry * 4);
+  list.write('DEFL', 0, 'latin1');
+  list.writeUInt16BE(defects, 4);
+  for (let entry = 0; entry < defects; entry++) list.writeUInt32BE(Math.floor(random() * 1_953_525_168), 8 + entry * 4);
 }
 
 function writeTrailer(chip, { wwn }) {
