@@ -34,6 +34,8 @@ it('is known by its attributes whatever its checksum, which may be the signature
       { id: 194, raw: celsius },
     ]);
     expect(decode(answer), `checksum ${answer[511]}`).toMatchObject({ format: 'smart_data', problems: [] });
+    const swapped = decode(swappedPairs(answer));
+    expect(swapped, `checksum ${answer[511]}, swapped`).toMatchObject({ values: { powerOnHours: 21_480 } });
   }
 });
 

@@ -87,7 +87,7 @@ function decodeInOrder(bytes: Uint8Array): Decoded | undefined {
   const page = findVpdPage(bytes);
   if (page && isExactPage(page)) return decodeVpd(page);
   if (isSmartData(bytes)) return decodeSmartData(bytes);
-  if (looksLikeIdentify(bytes)) return decodeIdentify(bytes);
+  if (looksLikeIdentify(bytes) && !isSmartData(swappedPairs(bytes))) return decodeIdentify(bytes);
   if (looksLikeSmartData(bytes)) return decodeSmartData(bytes);
   return page && decodeVpd(page);
 }
