@@ -25,7 +25,8 @@ const mostLinks = 40;
 export function findDrive(root: string, typed: string): FoundDrive | NoDrive {
   if (typed.split('/').includes('..')) return none(root, `${typed} leads upwards.`);
   const name = typed.includes('/') ? nameBelowDev(root, typed) : typed;
-  if (name === undefined || !/^[a-z][a-z0-9_!-]*$/i.test(name)) return none(root, `${typed} is no device below /dev.`);
+  if (name === undefined || !/^[a-z][a-z0-9_!-]*$/i.test(name))
+    return none(root, `${typed === '' ? 'An empty name' : typed} is no device below /dev.`);
   const node = entryAt(join(root, 'dev', name));
   if (node && !node.isBlockDevice()) return none(root, `${typed} is no block device.`);
   const entry = join(root, 'sys/class/block', name);

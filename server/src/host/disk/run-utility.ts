@@ -18,11 +18,7 @@ export interface UtilityRun {
  * Runs a program with nothing on its input and nobody's settings in its environment, and waits no longer than `patienceMs`: not even
  * for its end once it was stopped, since a program that waits for a drive cannot be.
  */
-export function runUtility(
-  program: string,
-  words: readonly string[],
-  patienceMs: number,
-): Promise<UtilityRun> {
+export function runUtility(program: string, words: readonly string[], patienceMs: number): Promise<UtilityRun> {
   return new Promise((resolve) => {
     const child = spawn(program, words, {
       stdio: ['ignore', 'pipe', 'pipe'],
