@@ -47,6 +47,7 @@ const table: readonly Row[] = [
     may: [generated, ...['text', 'terms', 'conditions', 'solver'].map((name) => `${core}/${name}`)],
   },
   ...layers.map((layer, position) => ({ files: layer, may: [generated, ...layers.slice(0, position + 1)] })),
+  { files: `${core}/text/sha256.ts`, may: [], packages: ['@noble/hashes/sha2.js'] },
   { files: `${core}/syntax/read-with-yaml.ts`, may: [`${core}/syntax`, `${core}/text`], packages: ['yaml'] },
   { files: `${core}/syntax/syntax-reasons.ts`, may: [], packages: ['yaml'] },
   { files: host, may: [core, host] },
@@ -56,6 +57,7 @@ const table: readonly Row[] = [
     may: [],
     packages: ['@noble/hashes/hmac.js', '@noble/hashes/sha2.js'],
   },
+  { files: `${host}/sha256-of.ts`, may: [], packages: ['@noble/hashes/'] },
   { files: disk, may: [core, host], packages: ['node:'] },
   { files: lsp, may: [core, host, lsp], packages: ['vscode-languageserver', 'vscode-uri'] },
   {

@@ -32,8 +32,7 @@ export const capture: Command = {
   name: 'capture',
   takes: 'DEVICE',
   positionals: { min: 1, max: 1 },
-  describe:
-    'Write what the kernel kept of a drive when it was connected, such as /dev/sda, into a new file. The drive is only asked with --ask-drive, and never written to.',
+  describe: 'Write what a drive is known by into a new file; the drive itself is only asked if wanted.',
   options: [
     { name: 'out', value: 'FILE', describe: 'The file to write, which ends in .json and is not there yet.' },
     {

@@ -9,16 +9,16 @@ import type { Answer, Answers } from '../core/recording/answers.ts';
 import type { Question } from '../core/recording/question.ts';
 import type { RecordedKind } from '../core/recording/recording.ts';
 import type { ReportName } from '../core/reports/report-set.ts';
-import type { ClientFiles, SentFile } from '../host/client-store.ts';
+import type { ClientFiles, SentFile, SentSize } from '../host/client-store.ts';
 
 /** What recordings say besides the questions that are sent. */
 export { goOnQuestion, recordingWords } from '../core/recording/words.ts';
 /** What is sent of a file, and of a recording. */
-export type { Answer, Answers, Question, RecordedKind, SentFile };
+export type { Answer, Answers, Question, RecordedKind, SentFile, SentSize };
 
 /** Options that `initialize` may carry, besides settings. */
 export interface ClientOffers {
-  /** Whether the client answers `swaplore/listFiles` and `swaplore/readFiles`, for folders with any address. */
+  /** Whether the client answers `swaplore/listFiles`, `swaplore/readFiles` and `swaplore/fileSizes`, for folders with any address. */
   readonly files?: boolean;
   /** Whether the client takes `swaplore/baseState`. */
   readonly baseStates?: boolean;
@@ -37,6 +37,13 @@ export const readFilesRequest = new RequestType<
   { readonly files: readonly SentFile[] },
   void
 >('swaplore/readFiles');
+
+/** Sizes of files of a folder by path, in the order asked for: of pictures it is enough to know that they are there. */
+export const fileSizesRequest = new RequestType<
+  { readonly folder: string; readonly paths: readonly string[] },
+  { readonly files: readonly SentSize[] },
+  void
+>('swaplore/fileSizes');
 
 /** How a base stands. `root` is the address of its folder. */
 export type BaseState = { readonly root: string; readonly name: string } & (
@@ -171,5 +178,6 @@ export function clientFiles(
   return {
     list: async (folder) => (await connection.sendRequest(listFilesRequest, { folder })).paths,
     read: async (folder, paths) => (await connection.sendRequest(readFilesRequest, { folder, paths })).files,
+    sizes: async (folder, paths) => (await connection.sendRequest(fileSizesRequest, { folder, paths })).files,
   };
 }

@@ -1,8 +1,6 @@
+import { isSameReport } from '../captures/follows.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord, OutcomeRecord } from '../model/record.ts';
-import { isSameSerial } from '../terms/same-serial.ts';
-import { isSameWwn } from '../terms/wwn.ts';
-import { foldText } from '../text/fold.ts';
 import { pairOf } from '../verdicts/drive-context.ts';
 import { type Report, reportsOf } from '../verdicts/identity-rows.ts';
 import { type OwnValue, ownValueOf } from '../verdicts/own-value.ts';
@@ -113,7 +111,8 @@ function againstRows(record: OutcomeRecord, report: Report, seen: readonly Repor
   const { value, column, reported, path } = report;
   if (!isComparable(value)) return undefined;
   const other = seen.find(
-    (earlier) => earlier.value === value && earlier.column === column && isSame(value, earlier, report) === false,
+    (earlier) =>
+      earlier.value === value && earlier.column === column && isSameReport(value, earlier.reported, reported) === false,
   );
   if (!other) return undefined;
   return {
@@ -122,10 +121,4 @@ function againstRows(record: OutcomeRecord, report: Report, seen: readonly Repor
     help: 'Keep one row for each value.',
     related: [{ at: { record, path: other.path, side: 'value' }, message: 'The other row.' }],
   };
-}
-
-function isSame(value: Comparable, { reported: a }: Report, { reported: b }: Report): boolean | undefined {
-  if (typeof a !== 'string' || typeof b !== 'string') return a === b;
-  if (value === 'serial') return isSameSerial(a, b);
-  return value === 'wwn' ? isSameWwn(a, b) : foldText(a) === foldText(b);
 }

@@ -5,10 +5,11 @@
  */
 import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readdirSync, readFileSync, realpathSync, rmSync, statSync, utimesSync } from 'node:fs';
-import { dirname, join, relative, sep } from 'node:path';
+import { dirname, join, relative } from 'node:path';
 import type { ResolvedFinding } from '../../core/checks/resolve-findings.ts';
 import type { FileFacts } from '../../core/model/file-facts.ts';
 import { FactsPack, type PackedFacts } from './facts-pack.ts';
+import { isInside } from './is-inside.ts';
 import type { Stamp } from './read-disk-file.ts';
 import { writeAtomically } from './write-atomically.ts';
 
@@ -154,11 +155,6 @@ function realPath(path: string): string {
   } catch {
     return dirname(path) === path ? path : join(realPath(dirname(path)), relative(dirname(path), path));
   }
-}
-
-function isInside(folder: string, path: string): boolean {
-  const inside = relative(folder, path);
-  return inside !== '..' && !inside.startsWith(`..${sep}`);
 }
 
 function quietly(work: () => void): void {

@@ -1,0 +1,103 @@
+import type { FamilyIdentityData } from '../../../../schemas/gen/records.ts';
+import { captureColumns } from '../captures/assembly.ts';
+import type { Follows } from '../captures/follows.ts';
+import type { TracedValue, TraceResult } from '../captures/trace.ts';
+import { inARow } from '../text/in-a-row.ts';
+import type { Block } from './document.ts';
+
+/** What a trace is of, as far as an outcome says it. */
+export interface TraceSubject {
+  /** Id of the outcome. */
+  readonly outcome?: string | undefined;
+  /** Whether every board kept the ROM it came with; undefined where nobody said. */
+  readonly didRomStay?: boolean | undefined;
+  /** Where the family keeps its values, as far as it is recorded. */
+  readonly identity?: FamilyIdentityData | undefined;
+}
+
+/** What became of the values that two drives report of themselves: first in words, then in tables. */
+export function traceDocument(result: TraceResult, subject: TraceSubject = {}): Block[] {
+  const { values, problems } = result;
+  const of = subject.outcome === undefined ? '' : `: outcome \`${subject.outcome}\``;
+  return [
+    { kind: 'heading', level: 1, text: `What followed the platters, and what the board${of}` },
+    ...problems.map(
+      ({ severity, message }): Block => ({
+        kind: 'caution',
+        text: `${severity === 'error' ? 'Error' : 'Warning'}: ${message}`,
+      }),
+    ),
+    ...inWords(result, subject),
+    ...(values.length === 0 ? [] : [followsTable(values, subject), reportsTable(values)]),
+  ];
+}
+
+/** What is said of the values that followed something, in the order it is said in. */
+const sentences: Readonly<Record<Follows, (values: string, isOne: boolean) => string>> = {
+  platters: (values) => `${values} followed the platters.`,
+  board: (values) => `${values} followed the board.`,
+  same_on_both: (values) => `${values} may have followed either: both drives could have come to report it.`,
+  neither: (values, isOne) => `${values} followed neither: no drive reported ${isOne ? 'it' : 'them'} before.`,
+  not_known: (values) =>
+    `What ${values} followed is not known: too little was reported, or the reports cannot be compared.`,
+};
+
+function inWords({ values, problems }: TraceResult, { didRomStay }: TraceSubject): Block[] {
+  if (values.length === 0)
+    return [{ kind: 'paragraph', text: 'No capture reports any of the values that are traced.' }];
+  const told = (Object.keys(sentences) as Follows[]).flatMap((follows) => {
+    const names = values.filter((one) => one.follows === follows).map(({ value }) => value);
+    return names.length === 0 ? [] : [sentences[follows](inARow(names), names.length === 1)];
+  });
+  const cameWithRom = didRomStay !== true && values.some(({ follows }) => follows === 'platters');
+  const texts = [
+    ...(problems.some(({ severity }) => severity === 'error')
+      ? ['The captures are not what they are given for, so nothing below is sure.']
+      : []),
+    told.join(' '),
+    ...(cameWithRom ? [romWords(didRomStay)] : []),
+  ];
+  return texts.map((text) => ({ kind: 'paragraph', text }));
+}
+
+function romWords(didRomStay: false | undefined): string {
+  const when = didRomStay === undefined ? 'Where the ROM went along' : 'The ROM went along';
+  return `${when}, ${didRomStay === undefined ? '' : 'so '}what followed the platters may have come in it.`;
+}
+
+function followsTable(values: readonly TracedValue[], { identity }: TraceSubject): Block {
+  const columns = ['value', 'followed', ...(identity ? ['family says'] : [])];
+  return {
+    kind: 'table',
+    caption: 'What each value followed',
+    columns: columns.map((title) => ({ title, align: 'left' })),
+    rows: values.map(({ value, follows }) => [
+      value,
+      followedWords[follows],
+      ...(identity ? [identity[value] ?? 'nothing'] : []),
+    ]),
+  };
+}
+
+const followedWords: Readonly<Record<Follows, string>> = {
+  platters: 'platters',
+  board: 'board',
+  same_on_both: 'same on both',
+  neither: 'neither',
+  not_known: 'not known',
+};
+
+/** One line for each report: beside each other four of them would not fit on a screen. */
+function reportsTable(values: readonly TracedValue[]): Block {
+  return {
+    kind: 'table',
+    caption: 'What each capture reported',
+    columns: ['value', 'capture', 'reported'].map((title) => ({ title, align: 'left' })),
+    rows: values.flatMap((traced) =>
+      captureColumns.flatMap(({ role, column }) => {
+        const reported = traced[role];
+        return reported === undefined ? [] : [[traced.value, column, String(reported)]];
+      }),
+    ),
+  };
+}
