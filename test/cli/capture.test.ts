@@ -16,6 +16,7 @@ import {
   page89,
 } from '../harness/fake-drives.ts';
 import { folderOf, type Run, runInside, transcript } from '../harness/run-cli.ts';
+import { importsOf, sourceFiles } from '../harness/source-files.ts';
 
 const identify = identifyOf({
   serial: 'WQ904F2K',
@@ -504,4 +505,11 @@ it('a base found by way of a link is that of the folder the file comes to lie in
   const args = ['capture', 'sda', '--out', 'elsewhere/one.json', '--serials', 'full'];
   const run = await runInside(folder, args, {}, programOf(fakeSystem([sata])));
   expect(run.stderr).toContain('The base masks serial numbers');
+});
+
+it('no other file of the program starts programs', () => {
+  const starting = sourceFiles('server/src')
+    .filter((file) => importsOf(file).some((name) => /^(?:node:)?(?:child_process|cluster)$/.test(name)))
+    .map(({ path }) => path);
+  expect(starting).toEqual(['server/src/host/disk/run-utility.ts']);
 });

@@ -32,7 +32,7 @@ export const capture: Command = {
   name: 'capture',
   takes: 'DEVICE',
   positionals: { min: 1, max: 1 },
-  describe: 'Write what a drive is known by into a new file; the drive itself is only asked if wanted.',
+  describe: 'Write what the system knows of a drive into a new file; the drive itself is asked only if wanted.',
   options: [
     { name: 'out', value: 'FILE', describe: 'The file to write, which ends in .json and is not there yet.' },
     {
