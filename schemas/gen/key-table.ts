@@ -6802,6 +6802,70 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       ]
     },
     {
+      "name": "capture-changed",
+      "title": "Capture changed",
+      "description": "The sum was recorded so that evidence cannot change unseen. A capture that was edited afterwards proves nothing, and a ROM image with another sum may be a bad read or that of another drive: written to a chip, it costs the drive its adaptives.",
+      "where": "Its findings carry `capture-changed`; `swaplore check-id capture-changed` shows an example.",
+      "why": "Reported as `error`, in some cases `info` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "capture-missing",
+      "title": "Capture missing",
+      "description": "A capture, a ROM image or a photo is the evidence behind a record. A file that lies on one laptop only, or was never added, is not there for whoever has to believe the record.",
+      "where": "Its findings carry `capture-missing`; `swaplore check-id capture-missing` shows an example.",
+      "why": "Reported as `error` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
       "name": "condition-disagrees",
       "title": "Condition disagrees",
       "description": "Donors are picked by their recorded condition. A board that was damaged in its last swap, or is still screwed to another drive, costs whoever counts on it a trial, and a damaged one may cost the patient more.",

@@ -544,6 +544,8 @@ export type SeverityTableData = {
   readonly 'board-facts-disagree'?: Severity;
   readonly 'board-outside-family'?: Severity;
   readonly 'capacity-mismatch'?: Severity;
+  readonly 'capture-changed'?: Severity;
+  readonly 'capture-missing'?: Severity;
   readonly 'condition-disagrees'?: Severity;
   readonly 'control-missing'?: Severity;
   readonly 'dangling-reference'?: Severity;

@@ -117,7 +117,7 @@ async function lintBase(root: string, surroundings: Surroundings): Promise<Linte
   const hasFailed = run.findings.some(({ check }) => check === internalCheckFailed.check);
   if (!remembered && inputs && !hasFailed) cache?.writeRun(inputs, run);
   const files = base.fileCount + 1;
-  stats.addBase({ files, records: run.records, bytes: base.bytes, ...base.counts });
+  stats.addBase({ files, attachments: base.attachmentCount, records: run.records, bytes: base.bytes, ...base.counts });
   stats.addFindings(run.findings);
   const { isUsable, config } = base.configFile.reading;
   const shown = isQuiet ? run.findings.filter(({ severity }) => severity === 'error') : run.findings;

@@ -1,5 +1,6 @@
 import { sha256 } from '../text/sha256.ts';
-import type { CaptureFormat, CaptureProblem, CaptureValues, Decoded, UnnamedField } from './decoded.ts';
+import { decode } from './decode.ts';
+import type { CaptureFormat, CaptureProblem, CaptureValues, UnnamedField } from './decoded.ts';
 import { maskSerials, type SerialPolicy } from './mask-serials.ts';
 import { mergeValues } from './merge-values.ts';
 
@@ -30,7 +31,7 @@ export interface CaptureSource {
 /** What a capture is made of. */
 export interface CaptureInput {
   /** What was read: `vpd_pg89`, `smartctl --json`. At least one. */
-  readonly sources: readonly { readonly name: string; readonly bytes: Uint8Array; readonly decoded: Decoded }[];
+  readonly sources: readonly { readonly name: string; readonly bytes: Uint8Array }[];
   /** The day, as in `2024-09-17`. */
   readonly taken?: string;
   readonly serials: SerialPolicy;
@@ -38,7 +39,7 @@ export interface CaptureInput {
 
 /** The capture that comes of what was read from one drive at one time, serial numbers written as the policy says. Never throws. */
 export function captureOf({ sources: inputs, taken, serials }: CaptureInput): Capture {
-  const sources = inputs.map(({ name, bytes, decoded }) => toSource(name, bytes, decoded));
+  const sources = inputs.map(({ name, bytes }) => toSource(name, bytes));
   const { values, problems } = mergeValues(sources);
   const capture: Capture = {
     capture: 1,
@@ -50,8 +51,8 @@ export function captureOf({ sources: inputs, taken, serials }: CaptureInput): Ca
   return maskSerials(capture, serials);
 }
 
-function toSource(name: string, bytes: Uint8Array, decoded: Decoded): CaptureSource {
-  const { format, values, unnamed, problems } = decoded;
+function toSource(name: string, bytes: Uint8Array): CaptureSource {
+  const { format, values, unnamed, problems } = decode(bytes);
   // An empty value would count as absent when the file is read.
   const fields = unnamed.filter(({ value }) => value !== '');
   return {

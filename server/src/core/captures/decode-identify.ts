@@ -6,7 +6,7 @@
  * - every single flipped bit is noticed by the checksum, or stands in its signature
  */
 import { parseWwn } from '../terms/wwn.ts';
-import { asciiText, byteSum, lowestFirst, wordsOf } from './bytes.ts';
+import { asciiText, byteSum, charactersOf, lowestFirst, wordsOf } from './bytes.ts';
 import { CaptureDraft } from './capture-draft.ts';
 import type { Decoded } from './decoded.ts';
 import { areTextsSwapped, areWordsSwapped, identifyTexts, swapped } from './identify-order.ts';
@@ -90,12 +90,14 @@ function readTexts(words: readonly number[], draft: CaptureDraft): void {
     const { at, words: count } = identifyTexts[key];
     if (at + count > words.length) continue;
     const pairs = words.slice(at, at + count).map((word) => (areSwapped ? swapped(word) : word));
-    const text = asciiText(pairs.flatMap((word) => [word >> 8, word & 0xff]));
+    const characters = pairs.flatMap((word) => [word >> 8, word & 0xff]);
+    const text = asciiText(characters);
     if (text !== undefined) draft.set(key, text === '' ? undefined : text);
     else {
       draft.warn(`${labels[key]} holds characters that no ATA text may hold, so that it was not taken.`);
       const field = wordField(words, at, at + count - 1);
-      draft.keep(key === 'serial' ? { ...field, mayHoldSerial: true } : field);
+      if (key === 'serial') draft.keepLikelySerial(field, charactersOf(characters));
+      else draft.keep(field);
     }
   }
 }

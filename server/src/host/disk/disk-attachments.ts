@@ -10,7 +10,7 @@ import { codeOf, reasonOf } from '../system-reason.ts';
 import { isInside } from './is-inside.ts';
 import { readDiskFile, type Stamp, toStamp } from './read-disk-file.ts';
 
-/** What was seen at a path, with the stamp of the file where there is one. */
+/** What was seen at a path, with the stamp that the file had if its bytes say so. */
 export interface SeenFile {
   readonly seen: Attachment;
   readonly stamp: Stamp | undefined;
@@ -25,7 +25,7 @@ export class DiskAttachments {
   private readonly realRoot: string;
 
   constructor(private readonly root: string) {
-    this.realRoot = realpathSync(root);
+    this.realRoot = realRootOf(root);
   }
 
   /** What is at a path. `recall` may know it of a file with this stamp, which is not read then. */
@@ -33,9 +33,10 @@ export class DiskAttachments {
     const located = this.locate(path);
     if ('seen' in located) return { seen: located.seen, stamp: undefined };
     const { real, stats } = located;
+    const bySize = unread(need, stats.size);
+    if (bySize) return { seen: bySize, stamp: undefined };
     const stamp = toStamp(stats);
-    const seen = unread(need, stats.size) ?? recall(stamp) ?? attachmentOf(need, this.read(real));
-    return { seen, stamp };
+    return { seen: recall(stamp) ?? attachmentOf(need, this.read(real)), stamp };
   }
 
   private locate(path: string): Located {
@@ -73,6 +74,15 @@ export class DiskAttachments {
 
   private read(real: string): ReturnType<typeof readDiskFile> {
     return readDiskFile(this.realRoot, relative(this.realRoot, real).split(sep).join('/'));
+  }
+}
+
+/** The folder itself where it is there no more: then all else in it is missing as well. */
+function realRootOf(root: string): string {
+  try {
+    return realpathSync(root);
+  } catch {
+    return root;
   }
 }
 
