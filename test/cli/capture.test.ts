@@ -6,24 +6,26 @@ import { readCapture } from '../../server/src/core/captures/read-capture.ts';
 import { sha256 } from '../../server/src/core/text/sha256.ts';
 import type { DriveSystem } from '../../server/src/host/disk/drive-system.ts';
 import { serialDigest } from '../../server/src/host/serial-digest.ts';
-import {
-  type FakeDrive,
-  type FakeSurroundings,
-  fakeSystem,
-  identifyOf,
-  page80,
-  page83,
-  page89,
-} from '../harness/fake-drives.ts';
+import { encodeIdentify, toWordsText } from '../harness/encode-identify.ts';
+import { asciiBytes, encodeVpd, encodeVpd83, encodeVpd89, hexBytes } from '../harness/encode-vpd.ts';
+import { type FakeDrive, type FakeSurroundings, fakeSystem } from '../harness/fake-drives.ts';
 import { folderOf, type Run, runInside, transcript } from '../harness/run-cli.ts';
 
-const identify = identifyOf({
+const identify = encodeIdentify({
   serial: 'WQ904F2K',
   model: 'NT10-21 TERN 1000',
   firmware: '2.14-K',
-  sectors: 1_953_525_168,
+  lbaCount: 1_953_525_168,
+  logicalSectorBytes: 512,
+  physicalSectorBytes: 4096,
+  rpm: 7200,
+  transport: 'sata',
   wwn: '500005e012345678',
 });
+
+function nameOf(wwn: string): Uint8Array {
+  return encodeVpd83([{ type: 3, codeSet: 1, content: hexBytes(wwn) }]);
+}
 
 const sata: FakeDrive = {
   name: 'sda',
@@ -41,9 +43,9 @@ const sata: FakeDrive = {
     'device/rev': '14-K\n',
     'device/wwid': 'naa.500005e012345678\n',
     'device/inquiry': Uint8Array.from({ length: 96 }, (_, at) => (at === 4 ? 91 : 0)),
-    'device/vpd_pg80': page80('            WQ904F2K'),
-    'device/vpd_pg83': page83('500005e012345678'),
-    'device/vpd_pg89': page89(identify),
+    'device/vpd_pg80': encodeVpd(0x80, asciiBytes('            WQ904F2K')),
+    'device/vpd_pg83': nameOf('500005e012345678'),
+    'device/vpd_pg89': encodeVpd89(identify),
   },
   partitions: ['sda1', 'sda2'],
 };
@@ -59,8 +61,8 @@ const sas: FakeDrive = {
     'device/vendor': 'WREN    \n',
     'device/model': 'KT600-S\n',
     'device/rev': '0A17\n',
-    'device/vpd_pg80': page80('KS771X0032'),
-    'device/vpd_pg83': page83('500005e0aabbccdd'),
+    'device/vpd_pg80': encodeVpd(0x80, asciiBytes('KS771X0032')),
+    'device/vpd_pg83': nameOf('500005e0aabbccdd'),
   },
 };
 
@@ -75,7 +77,7 @@ const usb: FakeDrive = {
     'device/vendor': 'Dock\n',
     'device/model': 'Bridge 3.0\n',
     'device/rev': '0106\n',
-    'device/vpd_pg80': page80('000000123456'),
+    'device/vpd_pg80': encodeVpd(0x80, asciiBytes('000000123456')),
   },
 };
 
@@ -88,14 +90,7 @@ const loop: FakeDrive = { name: 'loop0', files: { size: '0\n', 'loop/backing_fil
 const mapped: FakeDrive = { name: 'dm-0', files: { dev: '253:0\n', 'dm/name': 'vault\n' } };
 
 /** `hdparm --Istdout`, as its version 9.65 prints it: a heading, then words. */
-const hdparm = `echo; echo /dev/sdc:; echo '${Array.from(
-  { length: 256 },
-  (_, word) => `${hex(identify[word * 2 + 1])}${hex(identify[word * 2])}${word % 8 === 7 ? '\n' : ' '}`,
-).join('')}'`;
-
-function hex(byte = 0): string {
-  return byte.toString(16).padStart(2, '0');
-}
+const hdparm = `echo; echo /dev/sdc:; echo '${toWordsText(identify)}'`;
 
 const key = new TextEncoder().encode('0123456789abcdef0123456789abcdef');
 
@@ -154,7 +149,7 @@ describe('a capture', () => {
       ...['vpd_pg89', 'vpd_pg80', 'vpd_pg83', 'vendor', 'model', 'rev', 'wwid', 'inquiry', 'size'],
       ...['logical_block_size', 'physical_block_size', 'rotational', 'removable', 'path'],
     ]);
-    expect(sums['vpd_pg80']).toBe(sha256(page80('            WQ904F2K')));
+    expect(sums['vpd_pg80']).toBe(sha256(encodeVpd(0x80, asciiBytes('            WQ904F2K'))));
     expect(sums['path']).toBe(sha256(new TextEncoder().encode(`/devices/${sata.way}/block/sda`)));
   });
 
@@ -268,7 +263,7 @@ describe('programs', () => {
   });
 
   it('that get no answer are stopped, and nothing is asked after them', async () => {
-    const programs = { ...noting, hdparm: `cd ${besideIt} && echo $$ > pid; sleep 100` };
+    const programs = { ...noting, hdparm: `cd ${besideIt} && echo $$ > pid; exec sleep 100` };
     const system = { ...fakeSystem([sata], { programs }), patienceMs: 500 };
     const folder = folderOf({});
     const run = await runInside(folder, ['capture', 'sda', '--out', 'one.json', '--ask-drive'], {}, programOf(system));
@@ -329,33 +324,38 @@ function isRunning(id: number): boolean {
 describe('a device', () => {
   const drives = [sata, sas, cd, loop, mapped];
 
-  it.each([
-    ['/dev/sda1', 'sda1) is a partition of sda.'],
-    ['sda2', 'sda2 is a partition of sda.'],
-    ['/dev/loop0', '(loop0) is no drive: the kernel makes it out of files or of other devices.'],
-    ['dm-0', 'dm-0 is no drive: the kernel makes it out of files or of other devices.'],
-    ['/dev/mapper/vault', '(dm-0) is no drive: the kernel makes it out of files or of other devices.'],
-    ['sr0', 'sr0 is no hard drive, but a SCSI device of type 5.'],
-    ['sdz', 'sdz is no block device that the kernel knows.'],
-    ['disk.img', 'disk.img is no device below /dev.'],
-    ['/dev/file/sda', '/dev/file/sda is no device below /dev.'],
-    ['/dev/snd.pcm', '/dev/snd.pcm is no device below /dev.'],
-    ['/dev/file', '/dev/file is no block device.'],
-    ['/etc/passwd', '/etc/passwd is no device below /dev.'],
-    ['/dev/outside', '/dev/outside is no device below /dev.'],
-    ['/dev/circle', '/dev/circle is no block device.'],
-    ['/dev/../dev/sda', '/dev/../dev/sda leads upwards.'],
-    ['..', '.. leads upwards.'],
-    ['', ' is no device below /dev.'],
-    ['./sda', './sda is no device below /dev.'],
-  ])('named %s is refused', async (typed, says) => {
+  it('is refused where it is no whole drive', async () => {
     const links = { 'mapper/vault': '../dm-0', outside: '/etc/passwd', circle: 'circle' };
     const system = fakeSystem(drives, { links });
     writeFileSync(join(system.root, 'dev/file'), '');
     const folder = folderOf({});
-    const run = await runInside(folder, ['capture', typed, '--out', 'one.json'], {}, programOf(system));
-    expect(run.stderr).toContain(says);
-    expect(run).toMatchObject({ code: 2, stdout: '' });
+    const made = 'is no drive: the kernel makes it out of files or of other devices.';
+    const expected = {
+      '/dev/sda1': '/dev/sda1 (sda1) is a partition of sda.',
+      sda2: 'sda2 is a partition of sda.',
+      '/dev/loop0': `/dev/loop0 (loop0) ${made}`,
+      'dm-0': `dm-0 ${made}`,
+      '/dev/mapper/vault': `/dev/mapper/vault (dm-0) ${made}`,
+      sr0: 'sr0 is no hard drive, but a SCSI device of type 5.',
+      sdz: 'sdz is no block device that the kernel knows.',
+      'disk.img': 'disk.img is no device below /dev.',
+      '/dev/file': '/dev/file is no block device.',
+      '/dev/file/sda': '/dev/file/sda is no device below /dev.',
+      '/etc/passwd': '/etc/passwd is no device below /dev.',
+      '/dev/outside': '/dev/outside is no device below /dev.',
+      '/dev/circle': '/dev/circle is no block device.',
+      '/dev/../dev/sda': '/dev/../dev/sda leads upwards.',
+      '..': '.. leads upwards.',
+      './sda': './sda is no device below /dev.',
+      '': 'An empty name is no device below /dev.',
+    };
+    const said: Record<string, string> = {};
+    for (const typed of Object.keys(expected)) {
+      const run = await runInside(folder, ['capture', typed, '--out', 'one.json'], {}, programOf(system));
+      expect(run).toMatchObject({ code: 2, stdout: '' });
+      said[typed] = run.stderr.split('\n')[0]?.replace('swaplore: ', '') ?? '';
+    }
+    expect(said).toEqual(expected);
     expect(readdirSync(folder)).toEqual([]);
   });
 

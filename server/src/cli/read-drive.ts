@@ -1,19 +1,13 @@
+import type { ReadSource } from '../core/captures/capture-file.ts';
 import { decode } from '../core/captures/decode.ts';
 import { decodeSysfs } from '../core/captures/decode-sysfs.ts';
 import type { CaptureProblem, Decoded } from '../core/captures/decoded.ts';
 import { visible } from '../core/text/visible.ts';
 import type { DriveSystem } from '../host/disk/drive-system.ts';
 import { type DriveUtility, driveUtilities, findUtility } from '../host/disk/drive-utilities.ts';
-import { isKnownToUdev } from '../host/disk/find-drive.ts';
+import { isKnownToUdev } from '../host/disk/is-known-to-udev.ts';
 import { readSysfs } from '../host/disk/read-sysfs.ts';
 import { runUtility, type UtilityRun } from '../host/disk/run-utility.ts';
-
-/** Something that was read, and what was made of it. */
-interface DriveSource {
-  readonly name: string;
-  readonly bytes: Uint8Array;
-  readonly decoded: Decoded;
-}
 
 /** A program that may be asked about a drive: where it lies, or why it is not run. */
 export interface PlannedUtility {
@@ -41,7 +35,7 @@ export async function readDrive(
   system: DriveSystem,
   drive: string,
   planned: readonly PlannedUtility[],
-): Promise<readonly DriveSource[]> {
+): Promise<readonly ReadSource[]> {
   const sources = sysfsSources(system.root, drive);
   for (const { utility, program, because } of planned) {
     if (program === undefined || because !== undefined) continue;
@@ -53,7 +47,7 @@ export async function readDrive(
   return sources;
 }
 
-function sysfsSources(root: string, drive: string): DriveSource[] {
+function sysfsSources(root: string, drive: string): ReadSource[] {
   const { files, unreadable } = readSysfs(root, drive);
   const read = Array.from(files, ([name, bytes]) => ({
     name,
@@ -73,7 +67,7 @@ function sysfsSources(root: string, drive: string): DriveSource[] {
 
 const nothing: Decoded = { format: undefined, values: {}, problems: [], unnamed: [] };
 
-function utilitySource(utility: DriveUtility, run: UtilityRun): DriveSource {
+function utilitySource(utility: DriveUtility, run: UtilityRun): ReadSource {
   const decoded = run.stdout.length === 0 ? nothing : decode(run.stdout);
   // smartctl's output holds its exit status, and the decoder knows what that means.
   const isSaid = decoded.format === 'smartctl_json';

@@ -1,6 +1,6 @@
 import { sha256 } from '../text/sha256.ts';
 import { decode } from './decode.ts';
-import type { CaptureFormat, CaptureProblem, CaptureValues, UnnamedField } from './decoded.ts';
+import type { CaptureFormat, CaptureProblem, CaptureValues, Decoded, UnnamedField } from './decoded.ts';
 import { maskSerials, type SerialPolicy } from './mask-serials.ts';
 import { mergeValues } from './merge-values.ts';
 
@@ -28,10 +28,18 @@ export interface CaptureSource {
   readonly problems?: readonly CaptureProblem[];
 }
 
+/** Something that was read. */
+export interface ReadSource {
+  readonly name: string;
+  readonly bytes: Uint8Array;
+  /** What was made of the bytes, where they do not tell that by themselves. */
+  readonly decoded?: Decoded;
+}
+
 /** What a capture is made of. */
 export interface CaptureInput {
   /** What was read: `vpd_pg89`, `smartctl --json`. At least one. */
-  readonly sources: readonly { readonly name: string; readonly bytes: Uint8Array }[];
+  readonly sources: readonly ReadSource[];
   /** The day, as in `2024-09-17`. */
   readonly taken?: string;
   readonly serials: SerialPolicy;
@@ -39,7 +47,7 @@ export interface CaptureInput {
 
 /** The capture that comes of what was read from one drive at one time, serial numbers written as the policy says. Never throws. */
 export function captureOf({ sources: inputs, taken, serials }: CaptureInput): Capture {
-  const sources = inputs.map(({ name, bytes }) => toSource(name, bytes));
+  const sources = inputs.map(toSource);
   const { values, problems } = mergeValues(sources);
   const capture: Capture = {
     capture: 1,
@@ -51,8 +59,8 @@ export function captureOf({ sources: inputs, taken, serials }: CaptureInput): Ca
   return maskSerials(capture, serials);
 }
 
-function toSource(name: string, bytes: Uint8Array): CaptureSource {
-  const { format, values, unnamed, problems } = decode(bytes);
+function toSource({ name, bytes, decoded = decode(bytes) }: ReadSource): CaptureSource {
+  const { format, values, unnamed, problems } = decoded;
   // An empty value would count as absent when the file is read.
   const fields = unnamed.filter(({ value }) => value !== '');
   return {
