@@ -6,7 +6,8 @@ import { init } from './init.ts';
 import { lint } from './lint.ts';
 import { record } from './record.ts';
 import { report } from './report.ts';
+import { rom } from './rom.ts';
 import { serve } from './serve.ts';
 
 /** Every command, in the order help lists them. */
-export const commands: readonly Command[] = [lint, contradictions, record, report, key, checkId, init, serve];
+export const commands: readonly Command[] = [lint, contradictions, record, rom, report, key, checkId, init, serve];

@@ -1,8 +1,8 @@
 import { realpath } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
 import { configPath } from '../core/checks/config-invalid.ts';
-import { plural } from '../core/reports/counts-in-words.ts';
 import { newBase } from '../core/starting/new-base.ts';
+import { plural } from '../core/text/plural.ts';
 import { visible } from '../core/text/visible.ts';
 import { findBaseAbove } from '../host/disk/find-bases.ts';
 import { lookAhead, type Made, makeFiles } from '../host/disk/new-files.ts';

@@ -8,9 +8,10 @@ import { familyOdds } from '../odds/family-odds.ts';
 import { kinds } from '../terms/kinds.ts';
 import { severities } from '../terms/severities.ts';
 import { inARow } from '../text/in-a-row.ts';
+import { plural } from '../text/plural.ts';
 import { rounded } from '../text/rounded.ts';
 import { wholePercent } from '../text/whole-percent.ts';
-import { countBySeverity, countsInWords, plural } from './counts-in-words.ts';
+import { countBySeverity, countsInWords } from './counts-in-words.ts';
 import { type Block, type Cell, type Column, placedCell } from './document.ts';
 import { countRules, rulePlaces, rulesSection } from './rules-section.ts';
 

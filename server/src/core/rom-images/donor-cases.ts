@@ -1,0 +1,130 @@
+import { binarySize } from '../text/binary-size.ts';
+import { inARow } from '../text/in-a-row.ts';
+import { fillInWords } from './fill-in-words.ts';
+import type { ImageCase, Said } from './image-case.ts';
+import type { ImageDifferences } from './image-differences.ts';
+import type { ImageFacts, ImagesFacts } from './images-facts.ts';
+
+/** What is on the donor's chip, held against the patient's image. */
+interface DonorImage extends ImageDifferences {
+  readonly patient: ImageFacts;
+  readonly donor: ImageFacts;
+  readonly facts: ImagesFacts;
+}
+
+type Variant = readonly [name: string, severity: ImageCase['severity'], says: (donor: DonorImage) => Said | undefined];
+
+/** Source: common practice, no source. */
+const keepOff = "Until the patient's image is on it, keep this board off the patient's drive.";
+
+/** Ways in which the donor's chip can stand to the patient's image, the one that explains most first; the last fits always. */
+const variants: readonly Variant[] = [
+  [
+    'arrived',
+    'info',
+    ({ isEqual }) => (isEqual ? { message: "The patient's image is on the donor's chip." } : undefined),
+  ],
+  [
+    'donor_blank',
+    'error',
+    ({ donor: { fill, bytes } }) =>
+      fill === undefined && bytes > 0
+        ? undefined
+        : {
+            message:
+              bytes === 0
+                ? "What was read from the donor's chip holds no bytes at all."
+                : `The donor's chip holds nothing but ${fillInWords(fill)}: nothing was written, or it was not reached.`,
+            help: keepOff,
+          },
+  ],
+  ['donor_holds_another', 'error', holdsAnother],
+  [
+    'donor_swapped',
+    'error',
+    ({ swapped }) =>
+      swapped
+        ? {
+            message: `The donor's chip holds the patient's image with the bytes of ${swapped === 2 ? 'each pair' : 'every four'} in the opposite order.`,
+            help: `Find out which order is the chip's, write again and read back. ${keepOff}`,
+          }
+        : undefined,
+  ],
+  [
+    'donor_larger',
+    'warning',
+    ({ longer, blocks, patient, donor }) =>
+      longer === 'second' && blocks.length === 0
+        ? {
+            message: `The donor's chip holds ${binarySize(donor.bytes)} and the patient's image, ${binarySize(patient.bytes)}, at its beginning.`,
+            help: 'Whether the board takes a larger chip in place of its own is known for few; read only the size of the image where the rest does not matter.',
+          }
+        : undefined,
+  ],
+  [
+    'donor_smaller',
+    'error',
+    ({ longer, patient, donor }) =>
+      longer === 'first'
+        ? {
+            message: `What was read from the donor's chip holds ${binarySize(donor.bytes)}, but the patient's image ${binarySize(patient.bytes)}.`,
+            help: `Read all of the chip. Where it is smaller than the image, move the patient's own chip. ${keepOff}`,
+          }
+        : undefined,
+  ],
+  ['donor_differs', 'error', differs],
+];
+
+/** What is on the donor's chip now: of all cases at most one, or that nobody can tell yet. */
+export const donorCases: readonly ImageCase[] = [
+  ...variants.map(
+    ([name, severity, says], position): ImageCase => ({
+      case: name,
+      severity,
+      says: (facts) => {
+        const donor = donorImage(facts);
+        if (!donor || variants.slice(0, position).some(([, , earlier]) => earlier(donor))) return undefined;
+        return says(donor);
+      },
+    }),
+  ),
+  {
+    case: 'donor_not_compared',
+    severity: 'warning',
+    says: ({ images, donor }) =>
+      images.donorNow && !donor
+        ? {
+            message:
+              "What is on the donor's chip was not compared: it takes two reads of the patient's chip that agree.",
+          }
+        : undefined,
+  },
+];
+
+function donorImage(facts: ImagesFacts): DonorImage | undefined {
+  const { read1: patient, donorNow: donor } = facts.images;
+  return patient && donor && facts.donor && { ...facts.donor, patient, donor, facts };
+}
+
+/** An image that a base records for other drives alone. */
+function holdsAnother({ donor, facts: { drive } }: DonorImage): Said | undefined {
+  const others = donor.recordedFor.filter((id) => id !== drive?.id);
+  if (others.length === 0 || others.length < donor.recordedFor.length) return undefined;
+  return {
+    message: `The donor's chip holds the image recorded for ${inARow(others)}, not the patient's.`,
+    help: keepOff,
+  };
+}
+
+/** Boards of one family hold the same code, so that few blocks differ where a chip still holds its own. */
+function differs({ blocks, patient, donor }: DonorImage): Said {
+  const all = Math.max(patient.blocks.length, donor.blocks.length);
+  const isMost = blocks.length * 2 > patient.blocks.filter(({ fill }) => fill === undefined).length;
+  const rest = isMost
+    ? 'it still holds its own image, or another one'
+    : "it holds its own, or the patient's did not arrive whole";
+  return {
+    message: `The donor's chip differs from the patient's image in ${blocks.length} of ${all} blocks: ${rest}.`,
+    help: `Keep what is on it now, write the image, and read back. ${keepOff}`,
+  };
+}
