@@ -15,6 +15,6 @@ export function writeReportPages(
   const { path, reason, isTaken } = failure;
   throw new UsageError(
     `${shownPath(path, terminal)} ${reason}${isTaken ? ', so nothing was written' : ''}.`,
-    isTaken ? 'Name another folder, or move what stands there.' : undefined,
+    isTaken ? 'Name another place, or move what stands there.' : undefined,
   );
 }

@@ -27,7 +27,7 @@ export function findShift(
   { from, differing }: { readonly from: number; readonly differing: number },
 ): Shift | undefined {
   // Where little differs a shift would explain less than it claims.
-  if (differing < 16) return undefined;
+  if (differing < 16 || Math.min(first.length, second.length) - from < leastOverlap) return undefined;
   const there = candidates(first, second, from);
   const back = candidates(second, first, from).map((by) => -by);
   const shifts = [...new Set([...there, ...back])].sort((a, b) => Math.abs(a) - Math.abs(b) || a - b);

@@ -31,7 +31,7 @@ export function imageBlocks(bytes: Uint8Array): readonly Block[] {
 export function fillOf(block: Uint8Array): Fill | undefined {
   const [first] = block;
   if (first !== 0xff && first !== 0) return undefined;
-  for (const byte of block) if (byte !== first) return undefined;
+  for (let at = 1; at < block.length; at++) if (block[at] !== first) return undefined;
   return first === 0 ? '00' : 'ff';
 }
 
@@ -48,9 +48,12 @@ const weights = Float64Array.from({ length: blockBytes + 1 }, (_, count) =>
 /** Source: Shannon 1948, "A Mathematical Theory of Communication", section 6. */
 function entropyOf(block: Uint8Array): number {
   const counts = new Uint16Array(256);
-  for (const byte of block) counts[byte] = (counts[byte] ?? 0) + 1;
+  for (let at = 0; at < block.length; at++) {
+    const byte = block[at] ?? 0;
+    counts[byte] = (counts[byte] ?? 0) + 1;
+  }
   let weight = 0;
-  for (const count of counts) weight += weights[count] ?? 0;
+  for (let byte = 0; byte < 256; byte++) weight += weights[counts[byte] ?? 0] ?? 0;
   // Rounding must not leave the range.
   return Math.min(8, Math.max(0, Math.log2(block.length) - weight / block.length));
 }

@@ -2,7 +2,7 @@ import { binarySize } from '../text/binary-size.ts';
 import { hexOffset } from '../text/hex-offset.ts';
 import { plural } from '../text/plural.ts';
 import { fillInWords } from './fill-in-words.ts';
-import type { ImageCase, Said } from './image-case.ts';
+import { firstRemark, type ImageCase, type Remark, type Said } from './image-case.ts';
 import type { ImageDifferences, Side } from './image-differences.ts';
 import type { ImageFacts, ImagesFacts } from './images-facts.ts';
 
@@ -11,31 +11,28 @@ interface DifferentReads extends ImageDifferences {
   readonly images: Readonly<Record<Side, ImageFacts>>;
 }
 
-type Variant = readonly [name: string, says: (reads: DifferentReads) => Said | undefined];
-
 const again = 'read again before writing anything';
 
 /** Ways in which two reads of one chip can differ, the one that explains most first; the last fits always. */
-const variants: readonly Variant[] = [
-  ['reads_swapped', ({ swapped }) => swapped && swappedReads(swapped)],
-  ['reads_blank', blankReads],
-  ['reads_shifted', shiftedReads],
-  ['reads_unequal_length', unequalReads],
-  ['reads_one_way', oneWayReads],
-  ['reads_partly_blank', partlyBlankReads],
-  ['reads_differ', (reads) => ({ message: `${differing(reads)}: ${again}.`, help: contactHelp })],
+const cases: readonly ImageCase<DifferentReads>[] = [
+  { case: 'reads_swapped', severity: 'error', says: ({ swapped }) => swapped && swappedReads(swapped) },
+  { case: 'reads_blank', severity: 'error', says: blankReads },
+  { case: 'reads_shifted', severity: 'error', says: shiftedReads },
+  { case: 'reads_unequal_length', severity: 'error', says: unequalReads },
+  { case: 'reads_one_way', severity: 'error', says: oneWayReads },
+  { case: 'reads_partly_blank', severity: 'error', says: partlyBlankReads },
+  {
+    case: 'reads_differ',
+    severity: 'error',
+    says: (reads) => ({ message: `${differing(reads)}: ${again}.`, help: contactHelp }),
+  },
 ];
 
-/** Two reads that differ: of all cases at most one. */
-export const readCases: readonly ImageCase[] = variants.map(([name, says], position) => ({
-  case: name,
-  severity: 'error',
-  says: (facts) => {
-    const reads = differentReads(facts);
-    if (!reads || variants.slice(0, position).some(([, earlier]) => earlier(reads))) return undefined;
-    return says(reads);
-  },
-}));
+/** How two reads differ, in one remark; none where they do not, or there is one. */
+export function readRemarks({ images: { read1, read2 }, reads }: ImagesFacts): readonly Remark[] {
+  if (!read1 || !read2 || !reads || reads.isEqual) return [];
+  return firstRemark(cases, { ...reads, images: { first: read1, second: read2 } });
+}
 
 /** Names of the two reads. */
 const readNames: Readonly<Record<Side, string>> = { first: 'read 1', second: 'read 2' };
@@ -45,11 +42,6 @@ const other: Readonly<Record<Side, Side>> = { first: 'second', second: 'first' }
 /** Source: common practice, no source. */
 const contactHelp =
   'Clean the contacts, seat the clip anew, check the supply voltage and read more slowly, until two reads in a row agree.';
-
-function differentReads({ images: { read1, read2 }, reads }: ImagesFacts): DifferentReads | undefined {
-  if (!read1 || !read2 || !reads || reads.isEqual) return undefined;
-  return { ...reads, images: { first: read1, second: read2 } };
-}
 
 function differing({ blocks }: DifferentReads): string {
   return `The reads differ in ${plural(blocks.length, 'block')}`;
