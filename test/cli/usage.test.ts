@@ -13,22 +13,23 @@ describe('help', () => {
       break which rules. Powering a drive can cost data: where the data matters to
       anyone, leave it to a professional recovery lab.
 
-        lint [folder…]    Run every check over the bases in or around the folders.
-        contradictions    Show which outcomes, rules and claims do not agree, and what
-                          would decide what is open.
-        record [KIND]     Ask for one outcome (or drive), and write it into a new
-                          file.
-        capture DEVICE    Write what the system knows of a drive into a new file; the
-                          drive itself is asked only if wanted.
-        report --out DIR  Write pages for a browser: the base at a glance, its
-                          outcomes against its rules, and all findings.
-        key NAME          Explain a key, by name or path (rev, drive.board.rev), or
-                          list the keys of a map (drive, drive.board).
-        check-id ID       Explain a check: what it looks for, why it matters, and an
-                          example.
-        init [folder]     Start a base: its config, an example of every kind of
-                          record, and what editors and GitHub need.
-        serve             Run the language server, for any editor.
+        lint [folder…]     Run every check over the bases in or around the folders.
+        contradictions     Show which outcomes, rules and claims do not agree, and
+                           what would decide what is open.
+        record [KIND]      Ask for one outcome (or drive), and write it into a new
+                           file.
+        rom READ1 [READ2]  Compare two reads of a patient's ROM chip with each other,
+                           with what is on the donor's chip and with the drive's
+                           record. Exit code 1: do not write.
+        report --out DIR   Write pages for a browser: the base at a glance, its
+                           outcomes against its rules, and all findings.
+        key NAME           Explain a key, by name or path (rev, drive.board.rev), or
+                           list the keys of a map (drive, drive.board).
+        check-id ID        Explain a check: what it looks for, why it matters, and an
+                           example.
+        init [folder]      Start a base: its config, an example of every kind of
+                           record, and what editors and GitHub need.
+        serve              Run the language server, for any editor.
 
         --help     This page, or that of a command.
         --version  The version of swaplore.

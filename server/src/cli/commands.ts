@@ -7,6 +7,7 @@ import { init } from './init.ts';
 import { lint } from './lint.ts';
 import { record } from './record.ts';
 import { report } from './report.ts';
+import { rom } from './rom.ts';
 import { serve } from './serve.ts';
 import { trace } from './trace.ts';
 
@@ -17,6 +18,7 @@ export const commands: readonly Command[] = [
   record,
   capture,
   trace,
+  rom,
   report,
   key,
   checkId,

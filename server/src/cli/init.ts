@@ -1,7 +1,7 @@
 import { basename, resolve } from 'node:path';
 import { configPath } from '../core/checks/config-invalid.ts';
-import { plural } from '../core/reports/counts-in-words.ts';
 import { newBase } from '../core/starting/new-base.ts';
+import { plural } from '../core/text/plural.ts';
 import { visible } from '../core/text/visible.ts';
 import { findBaseAbove } from '../host/disk/find-bases.ts';
 import { lookAhead, type Made, makeFiles } from '../host/disk/new-files.ts';

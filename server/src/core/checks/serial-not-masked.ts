@@ -1,6 +1,7 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
+import { maskedSerial } from '../terms/masked-serial.ts';
 import { type Column, textReportsOf } from '../verdicts/identity-rows.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import type { DraftFix } from './fix.ts';
@@ -115,19 +116,13 @@ function describe(record: AnyRecord, { serial, path, column }: Found): Draft {
 
 function helpFor(serial: string): string {
   if (serial.startsWith('digest:')) return 'Give the digest 16 to 64 hex digits.';
-  const masked = maskedFrom(serial);
+  const masked = maskedSerial(serial);
   if (masked === undefined) return 'Add the last 1 to 4 characters after the stars.';
   return `Write \`"${masked}"\`, with the quotes.`;
 }
 
 function fixesOf(path: Path, serial: string): readonly DraftFix[] {
-  const masked = serial.startsWith('digest:') ? undefined : maskedFrom(serial);
+  const masked = serial.startsWith('digest:') ? undefined : maskedSerial(serial);
   if (masked === undefined) return [];
   return [{ title: `Mask it as \`"${masked}"\``, kind: 'fix', changes: [{ intent: 'set', path, value: masked }] }];
-}
-
-/** Stars with the last four characters; undefined where there is nothing but stars. */
-function maskedFrom(serial: string): string | undefined {
-  const tail = [...serial.replace(/[\s*]+/g, '')].slice(-4).join('');
-  return tail === '' ? undefined : `****${tail}`;
 }

@@ -3,6 +3,7 @@
  * A caution stands before the step at which it is still of use, and nowhere where nothing calls for it.
  */
 import { hasUnusable } from '../model/record.ts';
+import { romCautions } from '../rom-images/rom-cautions.ts';
 import { keepUnmounted, keepUnpowered, stopForData } from '../terms/standing-cautions.ts';
 import type { Bench } from './bench.ts';
 
@@ -42,12 +43,12 @@ const cautions: readonly Caution[] = [
   {
     before: 'rom',
     applies: isDataWanted,
-    says: "A board that carries another drive's adaptives may write to the service area. Where the data is wanted, never try the donor's board with its own ROM first.",
+    says: romCautions.adaptives,
   },
   {
     before: 'rom',
     applies: always,
-    says: 'Read the ROM twice and compare before writing anything, check its supply voltage (1.8 V or 3.3 V) before clipping on, and keep the original chip and both images.',
+    says: romCautions.twoReads,
   },
   {
     before: 'observed.powered_minutes',
