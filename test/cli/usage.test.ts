@@ -18,6 +18,11 @@ describe('help', () => {
                            what would decide what is open.
         record [KIND]      Ask for one outcome (or drive), and write it into a new
                            file.
+        capture DEVICE     Write what the system knows of a drive into a new file; the
+                           drive itself is asked only if wanted.
+        trace              Tell from captures before and after a swap which values
+                           followed the platters and which the board: from files (raw
+                           answers or capture files), or from those an outcome names.
         rom READ1 [READ2]  Compare two reads of a patient's ROM chip with each other,
                            with what is on the donor's chip and with the drive's
                            record. Exit code 1: do not write.
