@@ -148,6 +148,11 @@ it('every row of the table is about a file there is', () => {
   ).toEqual([]);
 });
 
+it('one file alone starts other programs', () => {
+  const starting = files.filter((file) => importsOf(file).some((name) => /\b(?:child_process|cluster)$/.test(name)));
+  expect(starting.map(({ path }) => path)).toEqual([`${disk}/run-utility.ts`]);
+});
+
 it('relative imports name a file there is, with its ending', () => {
   const paths = new Set(files.map(({ path }) => path));
   const missing = files.flatMap((file) =>

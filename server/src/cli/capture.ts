@@ -13,8 +13,9 @@ import { visible } from '../core/text/visible.ts';
 import { DiskHost } from '../host/disk/disk-host.ts';
 import type { DriveSystem } from '../host/disk/drive-system.ts';
 import { findBaseAbove } from '../host/disk/find-bases.ts';
-import { findDrive, writableMounts } from '../host/disk/find-drive.ts';
+import { findDrive } from '../host/disk/find-drive.ts';
 import { realFolder } from '../host/disk/real-folder.ts';
+import { writableMounts } from '../host/disk/writable-mounts.ts';
 import { writeNewFile } from '../host/disk/write-new-file.ts';
 import { loadConfig } from '../host/load-base.ts';
 import { codeOf, reasonOf } from '../host/system-reason.ts';
@@ -31,8 +32,7 @@ export const capture: Command = {
   name: 'capture',
   takes: 'DEVICE',
   positionals: { min: 1, max: 1 },
-  describe:
-    'Write what the kernel kept of a drive when it was connected, such as /dev/sda, into a new file. The drive is only asked with --ask-drive, and never written to.',
+  describe: 'Write what the system knows of a drive into a new file; the drive itself is asked only if wanted.',
   options: [
     { name: 'out', value: 'FILE', describe: 'The file to write, which ends in .json and is not there yet.' },
     {
@@ -105,6 +105,7 @@ function announce(name: string, planned: readonly PlannedUtility[], { root }: Dr
   for (const { utility, because } of planned) {
     paragraph(`${utility.name}: ${because === undefined ? 'run' : `not run, since ${because}`}. It ${utility.does}.`);
   }
+  paragraph('What is asked of a drive keeps it spinning and at work, so a failing one is better not asked.');
   terminal.out('\n');
   caution(`${stopForData('this drive')} ${keepUnpowered}`);
   caution(keepUnmounted);

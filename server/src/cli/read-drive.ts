@@ -4,7 +4,7 @@ import type { CaptureProblem, Decoded } from '../core/captures/decoded.ts';
 import { visible } from '../core/text/visible.ts';
 import type { DriveSystem } from '../host/disk/drive-system.ts';
 import { type DriveUtility, driveUtilities, findUtility } from '../host/disk/drive-utilities.ts';
-import { isKnownToUdev } from '../host/disk/find-drive.ts';
+import { isKnownToUdev } from '../host/disk/is-known-to-udev.ts';
 import { readSysfs } from '../host/disk/read-sysfs.ts';
 import { runUtility, type UtilityRun } from '../host/disk/run-utility.ts';
 

@@ -22,15 +22,13 @@ export function runUtility(program: string, words: readonly string[], patienceMs
   return new Promise((resolve) => {
     const child = spawn(program, words, {
       stdio: ['ignore', 'pipe', 'pipe'],
-      // A group of its own, so that what it started ends with it.
-      detached: true,
       env: { PATH: '/usr/sbin:/usr/bin:/sbin:/bin', LC_ALL: 'C' },
     });
     const printed: Record<'stdout' | 'stderr', Buffer[]> = { stdout: [], stderr: [] };
     let bytes = 0;
     const end = (status: number | undefined, trouble: string | undefined): void => {
       clearTimeout(timer);
-      if (trouble !== undefined) stop(child.pid);
+      if (trouble !== undefined) child.kill('SIGKILL');
       child.stdout.destroy();
       child.stderr.destroy();
       child.unref();
@@ -52,13 +50,4 @@ export function runUtility(program: string, words: readonly string[], patienceMs
       end(status ?? undefined, status === null ? `was ended by ${signal ?? 'the system'}` : undefined),
     );
   });
-}
-
-function stop(group: number | undefined): void {
-  if (group === undefined) return;
-  try {
-    process.kill(-group, 'SIGKILL');
-  } catch {
-    // It ended by itself meanwhile.
-  }
 }
