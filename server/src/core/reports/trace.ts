@@ -39,7 +39,7 @@ const sentences: Readonly<Record<Follows, (values: string) => string>> = {
   same_on_both: (values) => `${values} may have followed either, since what both drives reported before fits.`,
   neither: (values) => `${values} followed neither, since what both drives reported before does not fit.`,
   not_known: (values) =>
-    `What ${values} followed is not known: too little was reported, or the reports cannot be compared.`,
+    `What ${values} followed is not known: too little was reported, the reports cannot be compared, or the assemblies do not agree.`,
 };
 
 function inWords({ values, problems }: TraceResult, subject: TraceSubject): Block[] {
