@@ -39,7 +39,7 @@ export interface CaptureInput {
 
 /** The capture that comes of what was read from one drive at one time, serial numbers written as the policy says. Never throws. */
 export function captureOf({ sources: inputs, taken, serials }: CaptureInput): Capture {
-  const sources = inputs.map(({ name, bytes }) => toSource(name, bytes));
+  const sources = inputs.map(({ name, bytes }) => toSource(name, bytes, serials));
   const { values, problems } = mergeValues(sources);
   const capture: Capture = {
     capture: 1,
@@ -51,10 +51,16 @@ export function captureOf({ sources: inputs, taken, serials }: CaptureInput): Ca
   return maskSerials(capture, serials);
 }
 
-function toSource(name: string, bytes: Uint8Array): CaptureSource {
+/** Stands for a field that may hold a serial number and does not say so. */
+const hidden = '****';
+
+function toSource(name: string, bytes: Uint8Array, serials: SerialPolicy): CaptureSource {
   const { format, values, unnamed, problems } = decode(bytes);
-  // An empty value would count as absent when the file is read.
-  const fields = unnamed.filter(({ value }) => value !== '');
+  const fields = unnamed.flatMap(({ at, value, mayHoldSerial = false }) => {
+    // An empty value would count as absent when the file is read.
+    if (value === '') return [];
+    return [{ at, value: mayHoldSerial && serials !== 'full' ? hidden : value }];
+  });
   return {
     name,
     ...(format === undefined ? {} : { format }),
