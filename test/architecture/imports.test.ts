@@ -52,7 +52,6 @@ const table: readonly Row[] = [
   { files: `${core}/syntax/syntax-reasons.ts`, may: [], packages: ['yaml'] },
   { files: host, may: [core, host] },
   { files: `${host}/content-id.ts`, may: [], packages: ['@noble/hashes/legacy.js'] },
-  { files: `${host}/sha256-of.ts`, may: [], packages: ['@noble/hashes/'] },
   {
     files: `${host}/serial-digest.ts`,
     may: [],

@@ -468,7 +468,7 @@ describe('serial numbers', () => {
   it('are not written in full into a base that masks them', async () => {
     const { stderr, code, folder } = await captured(['sda', '--out', 'one.json', '--serials', 'full'], { files: base });
     expect(code).toBe(2);
-    expect(stderr).toContain('The base masks serial numbers, so a capture in it cannot have them in full.');
+    expect(stderr).toContain('The base masks serial numbers, so none can be written in full.');
     expect(existsSync(join(folder, 'one.json'))).toBe(false);
   });
 

@@ -4,13 +4,13 @@ import type { Finding } from '../../server/src/core/checks/finding.ts';
 import { findingsOf, runChecks } from '../../server/src/core/checks/run-checks.ts';
 import { newlyWanted, wantsOf } from '../../server/src/core/index/attachments.ts';
 import type { Snapshot } from '../../server/src/core/index/snapshot.ts';
-import { sha256Of } from '../../server/src/host/sha256-of.ts';
+import { sha256 } from '../../server/src/core/text/sha256.ts';
 import { assertLaw } from '../harness/assert-law.ts';
 import { drained } from '../harness/drained.ts';
 import { fileOf, snapshotOf, type Texts, withSeen } from '../harness/snapshot-of.ts';
 
 const contents = ['{}\n', '[]\n'];
-const sums = contents.map((text) => sha256Of(new TextEncoder().encode(text)));
+const sums = contents.map((text) => sha256(new TextEncoder().encode(text)));
 
 /** Names for files: inside the base, outside, and those that are no path. */
 const arbitraryWritten = fc.constantFrom(

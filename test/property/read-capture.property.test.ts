@@ -52,7 +52,6 @@ describe('capture files', () => {
         bytes[place] = byte;
         const facts = readCapture(isCut ? bytes.subarray(0, place) : bytes);
         if (isCut) expect(facts.faults.length).toBeGreaterThan(0);
-        expect(facts.sha256).toMatch(/^[0-9a-f]{64}$/);
       }),
     );
   });

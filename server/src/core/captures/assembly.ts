@@ -8,6 +8,8 @@ export interface TracedCapture {
   readonly values: CaptureValues;
   /** When it was taken; undefined where nobody wrote it down. */
   readonly taken?: Day | undefined;
+  /** What else in it may be a serial number. */
+  readonly likelySerials?: readonly string[];
   /** What was wrong with it by itself. */
   readonly problems?: readonly CaptureProblem[];
 }

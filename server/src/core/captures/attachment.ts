@@ -1,5 +1,7 @@
 /** What a base holds at the path of another file that its records name: a capture, a ROM image or a photo. */
 
+import { type CaptureFacts, readCapture } from './read-capture.ts';
+
 /** How much of such a file is wanted, each more than the one before: whether it is there, its sum, or what was captured. */
 export type Need = 'presence' | 'sum' | 'capture';
 
@@ -28,6 +30,8 @@ export interface PresentFile {
   readonly contentId: string;
   /** SHA-256 of the bytes in 64 lower-case hexadecimal digits; absent where nobody wants more than its presence. */
   readonly sha256?: string;
+  /** What it says; absent where nobody wants that. */
+  readonly capture?: CaptureFacts;
 }
 
 /** Bytes up to which such a file is read. A ROM image has some megabytes at most, a decoded capture some thousand bytes. */
@@ -43,8 +47,9 @@ export interface AttachmentBytes {
 /** What a file says to records that want this of it. `file` is undefined where its bytes were not wanted. */
 export function presentFile(need: Need, file: AttachmentBytes | undefined): PresentFile {
   if (need === 'presence' || !file) return { state: 'present', contentId: '' };
-  const { contentId, sha256 } = file;
-  return { state: 'present', contentId, sha256 };
+  const { bytes, contentId, sha256 } = file;
+  const seen = { state: 'present', contentId, sha256 } as const;
+  return need === 'capture' ? { ...seen, capture: readCapture(bytes) } : seen;
 }
 
 /** Whether the first need asks for more than the second. */

@@ -47,7 +47,7 @@ export interface CaptureInput {
 
 /** The capture that comes of what was read from one drive at one time, serial numbers written as the policy says. Never throws. */
 export function captureOf({ sources: inputs, taken, serials }: CaptureInput): Capture {
-  const sources = inputs.map(toSource);
+  const sources = inputs.map((input) => toSource(input, serials));
   const { values, problems } = mergeValues(sources);
   const capture: Capture = {
     capture: 1,
@@ -59,10 +59,16 @@ export function captureOf({ sources: inputs, taken, serials }: CaptureInput): Ca
   return maskSerials(capture, serials);
 }
 
-function toSource({ name, bytes, decoded = decode(bytes) }: ReadSource): CaptureSource {
+/** Stands for a field that may hold a serial number and does not say so. */
+const hidden = '****';
+
+function toSource({ name, bytes, decoded = decode(bytes) }: ReadSource, serials: SerialPolicy): CaptureSource {
   const { format, values, unnamed, problems } = decoded;
-  // An empty value would count as absent when the file is read.
-  const fields = unnamed.filter(({ value }) => value !== '');
+  const fields = unnamed.flatMap(({ at, value, mayHoldSerial = false }) => {
+    // An empty value would count as absent when the file is read.
+    if (value === '') return [];
+    return [{ at, value: mayHoldSerial && serials !== 'full' ? hidden : value }];
+  });
   return {
     name,
     ...(format === undefined ? {} : { format }),

@@ -9,6 +9,7 @@ import { byteSize } from '../text/byte-size.ts';
 import { decodeText } from '../text/decode.ts';
 import { swappedPairs, wordsOf } from './bytes.ts';
 import { undecoded } from './capture-draft.ts';
+import { decodeCapture, isCapture } from './decode-capture.ts';
 import { decodeIdentify, identifyBytes, looksLikeIdentify } from './decode-identify.ts';
 import { decodeLsblk, isLsblk } from './decode-lsblk.ts';
 import { decodeSmartData, isSmartData, looksLikeSmartData } from './decode-smart-data.ts';
@@ -26,7 +27,7 @@ export function decode(bytes: Uint8Array): Decoded {
     return undecoded(`It is larger than ${byteSize(limits.fileBytes)}, which no answer of a drive is.`);
   }
   const text = textOf(bytes);
-  if (text !== undefined) return decodeAnyText(text);
+  if (text !== undefined) return decodeAnyText(text, bytes);
   return decodeRaw(bytes);
 }
 
@@ -46,10 +47,10 @@ function isInText(character: number): boolean {
   return character >= 0x20 ? character !== 0x7f && character !== 0xffff : character >= 0x09 && character <= 0x0d;
 }
 
-function decodeAnyText(text: string): Decoded {
+function decodeAnyText(text: string, bytes: Uint8Array): Decoded {
   const trimmed = text.trim();
   if (trimmed === '') return undecoded('It holds nothing but spaces.');
-  if (/^[[{]/.test(trimmed)) return decodeJson(trimmed);
+  if (/^[[{]/.test(trimmed)) return decodeJson(trimmed, bytes);
   const hex = readHexText(trimmed);
   if (hex === undefined) return undecoded(unknown);
   // Words are nobody's but IDENTIFY DEVICE data's; a single byte may be of anything.
@@ -63,11 +64,12 @@ function decodeAnyText(text: string): Decoded {
   return decodeIdentify(hex.bytes);
 }
 
-function decodeJson(text: string): Decoded {
+function decodeJson(text: string, bytes: Uint8Array): Decoded {
   const json = parseJson(text);
   if (json === undefined) return undecoded('It begins like JSON, but is none: it may have been cut short.');
   if (isJsonMap(json) && isSmartctl(json)) return decodeSmartctl(json);
   if (isJsonMap(json) && isLsblk(json)) return decodeLsblk(json);
+  if (isJsonMap(json) && isCapture(json)) return decodeCapture(bytes);
   return undecoded(unknown);
 }
 
@@ -101,4 +103,4 @@ function fillerOf(bytes: Uint8Array): '00h' | 'FFh' | undefined {
 }
 
 const unknown =
-  'It is nothing that can be read: no IDENTIFY DEVICE or SMART data, no VPD page 80h, 83h or 89h, and no JSON of `smartctl` or `lsblk`.';
+  'It is nothing that can be read: no IDENTIFY DEVICE or SMART data, no VPD page 80h, 83h or 89h, no JSON of `smartctl` or `lsblk`, and no capture file.';

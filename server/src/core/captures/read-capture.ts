@@ -7,6 +7,9 @@
  * - what is said to mask a file leaves nothing in it to mask
  */
 import type { CaptureData } from '../../../../schemas/gen/records.ts';
+import type { Intent } from '../edits/intent.ts';
+import { planEdits } from '../edits/plan-edits.ts';
+import { isRefusal, replaceIn } from '../edits/text-edit.ts';
 import type { Fault } from '../model/fault.ts';
 import { withoutUnusable } from '../model/prune.ts';
 import { validate } from '../schema/validate.ts';
@@ -21,8 +24,6 @@ import { maskSerials } from './mask-serials.ts';
 
 /** All that is known of one capture file. */
 export interface CaptureFacts {
-  /** Of the file's bytes, 64 hexadecimal digits. */
-  readonly sha256: string;
   /** The day it was taken, where the file says. */
   readonly taken?: string;
   /** The usable ones of the values of all sources together. */
@@ -33,6 +34,8 @@ export interface CaptureFacts {
   readonly faults: readonly Fault[];
   /** Where a serial number stands in full, in whatever spelling, and what to write instead. */
   readonly serials: readonly FullSerial[];
+  /** The SHA-256 of the file once that is written instead; absent where nothing has to be, or nobody can tell. */
+  readonly maskedSha256?: string;
 }
 
 /** A text of a capture file in which a serial number stands in full. The number itself is not kept. */
@@ -44,32 +47,21 @@ export interface FullSerial {
 
 /** Reads the bytes of a capture file. Never throws. */
 export function readCapture(bytes: Uint8Array): CaptureFacts {
-  return { sha256: sha256(bytes), ...readCaptureFile(bytes).facts };
-}
-
-type ContentFacts = Omit<CaptureFacts, 'sha256'>;
-
-/** The same with the tape that places in the file are found by; empty where the bytes are no text or too many. */
-export function readCaptureFile(bytes: Uint8Array): { readonly facts: ContentFacts; readonly tape: Tape } {
   const decoded = decodeText(bytes);
-  if ('reason' in decoded)
-    return { facts: unusable([{ kind: 'not-text', reason: decoded.reason }]), tape: emptyTape('') };
-  if (bytes.length > limits.fileBytes) {
-    return { facts: unusable([{ kind: 'too-large', bytes: bytes.length }]), tape: emptyTape(decoded.text) };
-  }
+  if ('reason' in decoded) return unusable([{ kind: 'not-text', reason: decoded.reason }]);
+  if (bytes.length > limits.fileBytes) return unusable([{ kind: 'too-large', bytes: bytes.length }]);
   const { tape, faults } = readText(decoded.text);
-  return { facts: faults.length > 0 ? unusable(faults) : factsOf(tape), tape };
+  if (faults.length > 0) return unusable(faults);
+  // A byte order mark would be left out of the sum.
+  const isWhole = new TextEncoder().encode(decoded.text).length === bytes.length;
+  return factsOf(tape, isWhole);
 }
 
-function emptyTape(text: string): Tape {
-  return { text, entries: [], documents: [] };
-}
-
-function unusable(faults: readonly Fault[]): ContentFacts {
+function unusable(faults: readonly Fault[]): CaptureFacts {
   return { values: {}, problems: [], faults, serials: [] };
 }
 
-function factsOf(tape: Tape): ContentFacts {
+function factsOf(tape: Tape, isWhole: boolean): CaptureFacts {
   const documents = tape.documents.filter(({ root }) => root >= 0);
   const [only] = documents;
   if (!only || documents.length > 1 || tape.entries[only.root]?.kind !== 'map') {
@@ -81,12 +73,17 @@ function factsOf(tape: Tape): ContentFacts {
   const found = validate({ kind: 'capture', data, tape, root: only.root });
   const faults = [...built.faults, ...found.map((fault) => ({ ...fault, document: 0 }))];
   const serials = serialsIn(data);
-  if (found.some(({ path }) => path[0] === 'capture')) return { ...unusable(faults), serials };
+  const masked = isWhole ? maskedText(tape, serials) : undefined;
+  const masking = {
+    serials,
+    ...(masked === undefined ? {} : { maskedSha256: sha256(new TextEncoder().encode(masked)) }),
+  };
+  if (found.some(({ path }) => path[0] === 'capture')) return { ...unusable(faults), ...masking };
   const usable = withoutUnusable(
     data,
     found.map(({ path }) => path),
   );
-  return { ...contentOf(usable.data as CaptureData), faults, serials };
+  return { ...contentOf(usable.data as CaptureData), faults, ...masking };
 }
 
 const theForm = 'one map that begins with `"capture": 1`';
@@ -96,7 +93,7 @@ function contentOf({
   values = {},
   problems = [],
   sources = [],
-}: CaptureData): Omit<ContentFacts, 'faults' | 'serials'> {
+}: CaptureData): Omit<CaptureFacts, 'faults' | 'serials' | 'maskedSha256'> {
   const all = [
     ...problems.map((problem) => ({ problem, source: undefined })),
     ...sources.flatMap(({ name, problems: own = [] }) => own.map((problem) => ({ problem, source: name }))),
@@ -132,4 +129,27 @@ function partOf(data: Data | undefined, step: string | number): Data | undefined
   return typeof data === 'object' && data !== null
     ? (data as Readonly<Record<string | number, Data>>)[step]
     : undefined;
+}
+
+/** The intents that mask a capture file. */
+export function maskingIntents(serials: readonly FullSerial[]): readonly Intent[] {
+  return serials.map(({ path, masked }) =>
+    masked === undefined
+      ? { intent: 'remove', document: 0, path }
+      : { intent: 'set', document: 0, path, value: masked },
+  );
+}
+
+/** What is known of the file once its serial numbers are masked. */
+export function afterMasking(facts: CaptureFacts): CaptureFacts {
+  const { maskedSha256: _, ...rest } = facts;
+  const { values, problems } = maskSerials({ values: rest.values, problems: rest.problems }, 'masked');
+  return { ...rest, values, problems, serials: [] };
+}
+
+/** Undefined where nothing is to be masked, or that cannot be done safely. */
+function maskedText(tape: Tape, serials: readonly FullSerial[]): string | undefined {
+  if (serials.length === 0) return undefined;
+  const planned = planEdits({ tape, contentId: '' }, maskingIntents(serials));
+  return isRefusal(planned) ? undefined : replaceIn(tape.text, planned.edits);
 }

@@ -75,7 +75,10 @@ interface Shown {
 }
 
 function shownBy(captures: TracedCaptures, policy: SerialPolicy): Shown {
-  const serials = captureColumns.flatMap(({ role }) => captures[role]?.values.serial ?? []);
+  const serials = captureColumns.flatMap(({ role }) => {
+    const { values: { serial } = {}, likelySerials = [] } = captures[role] ?? {};
+    return serial === undefined ? likelySerials : [serial, ...likelySerials];
+  });
   const cover = policy === 'full' ? undefined : serialCover(serials, policy);
   if (!cover) return { report: (_, report) => report, text: (text) => text };
   return {

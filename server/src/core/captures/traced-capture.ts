@@ -9,8 +9,8 @@ import { type CaptureFacts, readCapture } from './read-capture.ts';
 /** A capture as it is traced, from the bytes of a capture file or of what a drive answered. Never throws. */
 export function readTraced(bytes: Uint8Array): TracedCapture {
   if (isCaptureFile(bytes)) return tracedFrom(readCapture(bytes));
-  const { values, problems } = decode(bytes);
-  return { values, problems };
+  const { values, problems, likelySerials = [] } = decode(bytes);
+  return { values, problems, likelySerials };
 }
 
 /** A capture as it is traced, from what is known of its file. */

@@ -4,7 +4,7 @@ import type { Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord } from '../model/record.ts';
 import { inThousands } from '../text/in-thousands.ts';
 import { type Draft, defineCheck } from './define-check.ts';
-import { exampleBase, exampleOutcome, examplePair } from './example-base.ts';
+import { exampleBase, exampleCapture, exampleOutcome, examplePair } from './example-base.ts';
 
 /** A file that is not the one whose sum was recorded. */
 export const captureChanged = defineCheck({
@@ -24,9 +24,9 @@ export const captureChanged = defineCheck({
   after:
     file: captures/117-on-118.json
     sha256: 3f786850e387550fdab836ed7e6dc881de23001b6f2a9d0c7b5e41828c0d9a17
-#           ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ capture-changed: \`after\` records a file whose SHA-256 begins with \`3f786850e387\`, but that of \`captures/117-on-118.json\` begins with \`ca3d163bab05\`.
+#           ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ capture-changed: \`after\` records a file whose SHA-256 begins with \`3f786850e387\`, but that of \`captures/117-on-118.json\` begins with \`ae1323618460\`.
 `),
-        'outcomes/captures/117-on-118.json': '{}\n',
+        'outcomes/captures/117-on-118.json': exampleCapture({ model: 'NT10-21' }),
       },
     },
     {

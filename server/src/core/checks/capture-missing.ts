@@ -2,7 +2,8 @@ import { type NamedAttachment, namedAttachments } from '../index/attachments.ts'
 import type { Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord } from '../model/record.ts';
 import { type Draft, defineCheck } from './define-check.ts';
-import { exampleBase, exampleOutcome, examplePair } from './example-base.ts';
+import { exampleBase, exampleCapture, exampleOutcome, examplePair } from './example-base.ts';
+import { describeUnusable } from './unusable-capture.ts';
 
 /** A capture, ROM image or photo that a record names and the base does not have. */
 export const captureMissing = defineCheck({
@@ -21,7 +22,21 @@ export const captureMissing = defineCheck({
 #                 ^^^^^^^^^^^^^^^^^^ capture-missing: \`patient_before\` names \`captures/117a.json\`, but this base has no file \`outcomes/captures/117a.json\`.
   after: captures/117-on-118.json
 `),
-        'outcomes/captures/117-on-118.json': '{}\n',
+        'outcomes/captures/117-on-118.json': exampleCapture({ model: 'NT10-21' }),
+      },
+    },
+    {
+      title: 'Another file in place of a capture',
+      files: {
+        ...examplePair,
+        'outcomes/one.yaml': exampleOutcome(`captures:
+  patient_before: captures/117a.json
+#                 ^^^^^^^^^^^^^^^^^^ capture-missing: \`patient_before\` names \`captures/117a.json\`, which is no capture that can be read: \`capture\` is missing, \`1\` is needed.
+  after: captures/117-on-118.json
+#        ^^^^^^^^^^^^^^^^^^^^^^^^ capture-missing: \`after\` names \`captures/117-on-118.json\`, which is no capture that can be read: its form is broken.
+`),
+        'outcomes/captures/117a.json': '{"blockdevices": []}\n',
+        'outcomes/captures/117-on-118.json': '{"capture": 1, "values"',
       },
     },
     {
@@ -74,7 +89,12 @@ photos: [{file: label.jpg}, {file: ../photos/board.jpg, shows: Component side.}]
 });
 
 /** What is said of a file; undefined where it is there, and where nobody has looked. */
-function describe({ key, written, inBase, found }: NamedAttachment): Pick<Draft, 'message' | 'help'> | undefined {
+function describe({
+  key,
+  written,
+  inBase,
+  found,
+}: NamedAttachment): Pick<Draft, 'message' | 'help' | 'related'> | undefined {
   const names = `\`${key}\` names \`${written}\``;
   if (inBase === undefined) {
     return {
@@ -95,8 +115,9 @@ function describe({ key, written, inBase, found }: NamedAttachment): Pick<Draft,
       };
     case 'unreadable':
       return { message: `${names}, but \`${inBase}\` cannot be read: ${found.reason}.` };
-    case 'too-large':
     case 'present':
+      return found.capture && describeUnusable({ names, file: inBase, faults: found.capture.faults });
+    case 'too-large':
     case undefined:
       return undefined;
   }

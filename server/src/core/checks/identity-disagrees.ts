@@ -2,7 +2,8 @@ import type { Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, isRetracted, type OutcomeRecord } from '../model/record.ts';
 import { didRomStay, type FollowedValue, followedIn } from '../verdicts/identity-follows.ts';
 import { type Draft, defineCheck } from './define-check.ts';
-import { exampleOutcome, examplePair } from './example-base.ts';
+import { exampleCapture, exampleOutcome, examplePair } from './example-base.ts';
+import { spotOf } from './report-spot.ts';
 
 const bench = {
   ...examplePair,
@@ -54,6 +55,19 @@ result: works
         ),
       },
     },
+    {
+      title: 'The same, as captured',
+      files: {
+        ...bench,
+        'outcomes/one.yaml':
+          exampleOutcome(`captures: {patient_before: 117a.json, donor_before: 118a.json, after: 117-on-118.json}
+#                                                                     ^^^^^^^^^^^^^^^ identity-disagrees: \`serial\` \`****9Q1C\` in \`after\` is what donor \`d-0118\` reported before, so it followed the board; family \`tern-2\` says \`platters\`.
+`),
+        'outcomes/117a.json': exampleCapture({ serial: '****4F2K' }),
+        'outcomes/118a.json': exampleCapture({ serial: '****9Q1C' }),
+        'outcomes/117-on-118.json': exampleCapture({ serial: '****9Q1C' }),
+      },
+    },
   ],
   *run(record: AnyRecord, snapshot: Snapshot) {
     if (record.kind !== 'outcome' || isRetracted(record)) return;
@@ -65,7 +79,8 @@ result: works
 });
 
 function judge(record: OutcomeRecord, followed: FollowedValue): Draft | undefined {
-  const { value, reported, position, column, follows, platters, board } = followed;
+  const { value, reported, report, column, follows, platters, board } = followed;
+  const { at, related } = spotOf(record, report);
   const { family } = platters.context;
   const said = family?.data.identity?.[value];
   if (!family || (said !== 'platters' && said !== 'board')) return undefined;
@@ -73,10 +88,11 @@ function judge(record: OutcomeRecord, followed: FollowedValue): Draft | undefine
   if (follows === 'platters' && !didRomStay(record)) return undefined;
   const source = follows === 'platters' ? platters : board;
   return {
-    at: { record, path: ['identity', position, column], side: 'value' },
+    at,
     message: `\`${value}\` \`${reported}\` in \`${column}\` is what ${source.side} \`${source.context.drive.id}\` reported before, so it followed the ${follows}; family \`${family.id}\` says \`${said}\`.`,
     help: 'Check the row and the family; correct the one that is wrong.',
     related: [
+      ...related,
       { at: { record: family, path: ['identity', value], side: 'value' }, message: `Family \`${family.id}\`.` },
     ],
   };

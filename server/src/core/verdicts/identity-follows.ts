@@ -2,16 +2,18 @@ import type { IdentityValue } from '../../../../schemas/gen/records.ts';
 import { type Follows, followsOf } from '../captures/follows.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { OutcomeRecord } from '../model/record.ts';
+import type { Path } from '../syntax/tape.ts';
 import { type DriveContext, type PairContext, pairOf } from './drive-context.ts';
-import { reportsOf } from './identity-rows.ts';
+import type { Column, Report } from './identity-rows.ts';
+import { allReportsOf } from './outcome-captures.ts';
 import { ownValueOf } from './own-value.ts';
 
 /** What a value in an identity row of an outcome follows. */
 export interface FollowedValue {
   readonly value: IdentityValue;
   readonly reported: string | number;
-  /** Position of the row. */
-  readonly position: number;
+  /** Where the assembly's value was reported. */
+  readonly report: Report;
   readonly column: 'after' | 'other_after';
   readonly follows: Follows;
   /** The drive that gave the platters. Its family is the one that says what follows what. */
@@ -31,15 +33,34 @@ interface Half {
  * all where a bridge may have answered in its own name.
  */
 export function followedIn(outcome: OutcomeRecord, snapshot: Snapshot): readonly FollowedValue[] {
-  const { patient, donor, identity } = outcome.data;
-  if (identity === undefined || patient === donor) return [];
+  const { patient, donor } = outcome.data;
+  if (patient === donor) return [];
+  const rows = rowsOf(outcome, snapshot);
+  if (rows.length === 0) return [];
   const pair = pairOf(outcome, snapshot);
-  return assembliesOf(outcome, pair).flatMap((assembly) =>
-    [...identity.keys()].flatMap((position) => {
-      const followed = followedAt(outcome, position, assembly);
-      return followed && !restsOnFault(outcome, position, pair) ? [followed] : [];
-    }),
-  );
+  const sound = rows.filter((row) => !restsOnFault(row, pair, outcome));
+  return assembliesOf(outcome, pair).flatMap((assembly) => sound.flatMap((row) => followedAt(row, assembly) ?? []));
+}
+
+/** What was reported of a value, by column. */
+interface Row {
+  readonly value: IdentityValue;
+  readonly cells: Readonly<Partial<Record<Column, Report>>>;
+}
+
+/** The identity rows of an outcome, with what its captures add to them, and a row for each value that only captures report. */
+function rowsOf(outcome: OutcomeRecord, snapshot: Snapshot): readonly Row[] {
+  const rows = new Map<Path[number] | undefined, { value: IdentityValue; cells: Partial<Record<Column, Report>> }>();
+  for (const report of allReportsOf(outcome, snapshot)) {
+    const { value, column, captured, path } = report;
+    const own = captured ? [...rows].filter(([, row]) => row.value === value).map(([key]) => key) : [path[1]];
+    for (const key of own.length > 0 ? own : [value]) {
+      const row = rows.get(key) ?? { value, cells: {} };
+      row.cells[column] ??= report;
+      rows.set(key, row);
+    }
+  }
+  return [...rows.values()];
 }
 
 /** Whether every board kept the ROM it came with; else what comes with the platters may have come in the ROM that was moved along. */
@@ -68,19 +89,16 @@ function assembliesOf({ data }: OutcomeRecord, pair: PairContext): Assembly[] {
   );
 }
 
-function followedAt({ data }: OutcomeRecord, position: number, assembly: Assembly): FollowedValue | undefined {
-  const row = data.identity?.[position];
-  const reported = row?.[assembly.column];
-  if (row?.value === undefined || reported === undefined) return undefined;
-  const ofPlatters = row[`${assembly.platters.side}_before`];
-  const ofBoard = row[`${assembly.board.side}_before`];
-  const follows = followsOf({ value: row.value, reported, ofPlatters, ofBoard });
-  return { ...assembly, value: row.value, reported, position, follows };
+function followedAt({ value, cells }: Row, assembly: Assembly): FollowedValue | undefined {
+  const report = cells[assembly.column];
+  if (report === undefined) return undefined;
+  const { reported } = report;
+  const ofPlatters = cells[`${assembly.platters.side}_before`]?.reported;
+  const ofBoard = cells[`${assembly.board.side}_before`]?.reported;
+  return { ...assembly, value, reported, report, follows: followsOf({ value, reported, ofPlatters, ofBoard }) };
 }
 
 /** Whether a value before the swap is not that of its drive, which was reported. */
-function restsOnFault(outcome: OutcomeRecord, position: number, pair: PairContext): boolean {
-  return reportsOf(outcome).some(
-    (report) => report.path[1] === position && ownValueOf(report, pair, outcome)?.fits === false,
-  );
+function restsOnFault({ cells }: Row, pair: PairContext, outcome: OutcomeRecord): boolean {
+  return Object.values(cells).some((report) => ownValueOf(report, pair, outcome)?.fits === false);
 }

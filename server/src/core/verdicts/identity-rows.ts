@@ -1,6 +1,7 @@
 import type { IdentityValue } from '../../../../schemas/gen/records.ts';
 import type { OutcomeRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
+import type { OutcomeCapture } from './outcome-captures.ts';
 
 const columns = ['patient_before', 'donor_before', 'after', 'other_after'] as const;
 
@@ -17,8 +18,10 @@ export interface Report {
   readonly value: IdentityValue;
   readonly column: Column;
   readonly reported: string | number;
-  /** Where it stands in the outcome. */
+  /** Where it stands in the outcome; of a captured value, where the outcome names the capture. */
   readonly path: Path;
+  /** The place in the capture file; absent for a value of an identity row. */
+  readonly captured?: { readonly capture: OutcomeCapture; readonly path: Path };
 }
 
 /** What the identity rows of an outcome hold, of one value or of all, row by row. */
