@@ -1,14 +1,13 @@
 import { createHash } from 'node:crypto';
 import { basename, dirname, resolve } from 'node:path';
-import { findRevision } from '../core/conditions/swap.ts';
+import { knownOfImages } from '../core/features/known-of-images.ts';
 import type { Snapshot } from '../core/index/snapshot.ts';
+import type { DriveRecord } from '../core/model/record.ts';
 import { renderText } from '../core/reports/render-text.ts';
 import { romDocument } from '../core/reports/rom.ts';
 import { singlePage } from '../core/reports/single-page.ts';
 import { compareImages, type ImagesInput, type RomImage } from '../core/rom-images/compare-images.ts';
 import { comparisonData } from '../core/rom-images/comparison-data.ts';
-import { type DriveOfImages, driveOfImages } from '../core/rom-images/drive-of-images.ts';
-import { romWithAdaptives } from '../core/rom-images/rom-with-adaptives.ts';
 import { binarySize } from '../core/text/binary-size.ts';
 import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
 import { visible } from '../core/text/visible.ts';
@@ -56,7 +55,7 @@ export const rom: Command = {
     const out = optionOf(args, 'out');
     const page = out === undefined ? undefined : resolve(terminal.cwd, out);
     if (page !== undefined) {
-      writeReportPages(dirname(page), [{ file: basename(page), html: singlePage(document, styleHash()) }], terminal);
+      writeReportPages(dirname(page), [{ file: basename(page), html: singlePage(document, { kind: 'file', styleHash: styleHash() }) }], terminal);
     }
     if (args.values['json'] === true) terminal.out(toJsonText(comparisonData(comparison)));
     else {
@@ -81,23 +80,15 @@ async function readBase(
   const id = optionOf(args, 'drive');
   if (id === undefined && args.values['folder'] === undefined) return { recorded: [] };
   const { snapshot } = await openOneBase(args, terminal, program);
-  const recorded = snapshot.records('drive').flatMap((drive) => {
-    const sha256 = drive.data.rom_image?.sha256;
-    return sha256 === undefined ? [] : [{ drive: drive.id, sha256 }];
-  });
-  return { recorded, drive: id === undefined ? undefined : getDrive(id, snapshot) };
+  return knownOfImages(id === undefined ? undefined : getDrive(id, snapshot), snapshot);
 }
 
-function getDrive(id: string, snapshot: Snapshot): DriveOfImages {
+function getDrive(id: string, snapshot: Snapshot): DriveRecord {
   const drive = snapshot.find('drive', id);
-  if (!drive) {
-    const ids = snapshot.records('drive').map((record) => record.id);
-    const nearest = nearestPhrase(nearNames(id, ids));
-    throw new UsageError(`Drive \`${id}\` is not recorded in this base${nearest === undefined ? '' : `; ${nearest}`}.`);
-  }
-  const { board } = drive.data;
-  const revision = findRevision(snapshot.find('board', board?.id), board?.rev);
-  return driveOfImages(drive, snapshot.config, romWithAdaptives(revision?.roms));
+  if (drive) return drive;
+  const ids = snapshot.records('drive').map((record) => record.id);
+  const nearest = nearestPhrase(nearNames(id, ids));
+  throw new UsageError(`Drive \`${id}\` is not recorded in this base${nearest === undefined ? '' : `; ${nearest}`}.`);
 }
 
 function readImage(path: string, terminal: Terminal): RomImage {

@@ -79,6 +79,53 @@ export interface ReportAnswer {
 /** A report of a base, with all that open documents change in it. */
 export const reportRequest = new ProtocolRequestType<ReportParams, ReportAnswer, never, void, void>('swaplore/report');
 
+/** What somebody may choose from before a page is made: outcomes whose captures can be traced, or drives whose ROM was read. */
+export interface ChoicesParams {
+  readonly of: 'traces' | 'drives';
+  /** Address of a base's folder or of anything in it. Not needed where there is one base only. */
+  readonly uri?: string;
+}
+
+/** A record to choose. */
+export interface Choice {
+  readonly id: string;
+  /** What it is, in a few words. */
+  readonly detail: string;
+}
+
+/** Records to choose from, by id. */
+export const choicesRequest = new ProtocolRequestType<ChoicesParams, readonly Choice[], never, void, void>(
+  'swaplore/choices',
+);
+
+/** Names the outcome whose captures are traced. */
+export interface TraceParams extends Pick<ReportParams, 'uri' | 'nonce'> {
+  readonly outcome: string;
+}
+
+/** What followed the platters and what the board, by the captures of an outcome, as a page. */
+export const traceRequest = new ProtocolRequestType<TraceParams, ReportAnswer, never, void, void>('swaplore/trace');
+
+/** An image of a ROM chip, and what to call its file. */
+export interface SentImage {
+  readonly name: string;
+  readonly base64: string;
+}
+
+/** Images that are compared as `swaplore rom` compares them. */
+export interface CompareImagesParams extends Pick<ReportParams, 'uri' | 'nonce'> {
+  readonly read1: SentImage;
+  readonly read2?: SentImage | undefined;
+  readonly donorNow?: SentImage | undefined;
+  /** Id of the drive whose chip was read. */
+  readonly drive?: string | undefined;
+}
+
+/** Images of ROM chips compared, as a page. */
+export const compareImagesRequest = new ProtocolRequestType<CompareImagesParams, ReportAnswer, never, void, void>(
+  'swaplore/compareImages',
+);
+
 /** A node of the tree of a base as it is sent. */
 export interface SentTreeNode extends Omit<TreeNode, 'children' | 'record'> {
   readonly isCollapsible: boolean;

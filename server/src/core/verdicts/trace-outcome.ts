@@ -1,0 +1,10 @@
+import { captureColumns, type TracedCapture } from '../captures/assembly.ts';
+import { mostAttachmentBytes } from '../captures/attachment.ts';
+import { type TraceResult, traceOf } from '../captures/trace.ts';
+import { tracedFrom } from '../captures/traced-capture.ts';
+import { namedAttachments } from '../index/attachments.ts';
+import type { Snapshot } from '../index/snapshot.ts';
+import { hasUnusable, type OutcomeRecord } from '../model/record.ts';
+import { byteSize } from '../text/byte-size.ts';
+import { pairOf } from './drive-context.ts';
+import { didRomStay } from './identity-follows.ts';
