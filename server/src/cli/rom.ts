@@ -55,7 +55,11 @@ export const rom: Command = {
     const out = optionOf(args, 'out');
     const page = out === undefined ? undefined : resolve(terminal.cwd, out);
     if (page !== undefined) {
-      writeReportPages(dirname(page), [{ file: basename(page), html: singlePage(document, { kind: 'file', styleHash: styleHash() }) }], terminal);
+      writeReportPages(
+        dirname(page),
+        [{ file: basename(page), html: singlePage(document, { kind: 'file', styleHash: styleHash() }) }],
+        terminal,
+      );
     }
     if (args.values['json'] === true) terminal.out(toJsonText(comparisonData(comparison)));
     else {

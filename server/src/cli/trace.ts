@@ -1,21 +1,17 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
-import type { TracedCapture, TracedCaptures } from '../core/captures/assembly.ts';
-import type { CaptureProblem } from '../core/captures/decoded.ts';
+import type { TracedCapture } from '../core/captures/assembly.ts';
 import { identityIntents } from '../core/captures/identity-intents.ts';
-import { namedFiles } from '../core/captures/named-files.ts';
 import { type TraceResult, traceOf } from '../core/captures/trace.ts';
-import { capturesOf, readTraced } from '../core/captures/traced-capture.ts';
+import { readTraced } from '../core/captures/traced-capture.ts';
 import { planEdits } from '../core/edits/plan-edits.ts';
 import { isRefusal, type Refusal } from '../core/edits/text-edit.ts';
-import { pathInBase } from '../core/model/path-in-base.ts';
-import { hasUnusable, type OutcomeRecord } from '../core/model/record.ts';
+import type { OutcomeRecord } from '../core/model/record.ts';
 import { renderText } from '../core/reports/render-text.ts';
-import { type TraceSubject, traceDocument } from '../core/reports/trace.ts';
+import { traceDocument } from '../core/reports/trace.ts';
 import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
 import { visible } from '../core/text/visible.ts';
-import { pairOf } from '../core/verdicts/drive-context.ts';
-import { didRomStay } from '../core/verdicts/identity-follows.ts';
+import { type TraceSubject, traceOutcome } from '../core/verdicts/trace-outcome.ts';
 import { DiskHost } from '../host/disk/disk-host.ts';
 import { findBaseAbove } from '../host/disk/find-bases.ts';
 import { writeEdits } from '../host/disk/write-edits.ts';
@@ -61,7 +57,7 @@ export const trace: Command = {
     const given = captureOptions.find(({ name }) => args.values[name] !== undefined);
     if (given)
       throw new UsageError(`--outcome and --${given.name} cannot both be given.`, 'Name an outcome, or files.');
-    return traceOutcome(id, args, terminal, program);
+    return traceRecorded(id, args, terminal, program);
   },
 };
 
@@ -94,19 +90,15 @@ function readCaptureAt(path: string, terminal: Terminal): TracedCapture {
   }
 }
 
-async function traceOutcome(id: string, args: Arguments, terminal: Terminal, program: Program): Promise<number> {
+async function traceRecorded(id: string, args: Arguments, terminal: Terminal, program: Program): Promise<number> {
   const base = await openOneBase(args, terminal, program);
   const { snapshot } = base;
   const serials = readSerials(args, program, { inBase: snapshot.config.serials, otherwise: 'Nothing was traced.' });
   const outcome = getOutcome(id, base);
-  const captures = await readNamed(outcome, base);
-  if (Object.keys(captures).length === 0) {
-    throw new UsageError(`Outcome \`${id}\` names no capture.`, 'Name the files under its captures.');
-  }
-  const identity = pairOf(outcome, snapshot).patient?.family?.data.identity;
-  const result = traceOf(captures, { serials, identity });
-  const romStayed = outcome.data.rom === undefined || hasUnusable(outcome, 'rom') ? undefined : didRomStay(outcome);
-  const code = show(result, { outcome: id, didRomStay: romStayed, identity }, args, terminal);
+  const traced = traceOutcome(outcome, snapshot, serials);
+  if (!traced) throw new UsageError(`Outcome \`${id}\` names no capture.`, 'Name the files under its captures.');
+  const { result, subject } = traced;
+  const code = show(result, subject, args, terminal);
   if (args.values['write'] === true) await write(outcome, result, { base, args, terminal });
   return code;
 }
@@ -121,33 +113,6 @@ function getOutcome(id: string, { snapshot }: OpenBase): OutcomeRecord {
     ),
   );
   throw new UsageError(`Outcome \`${id}\` is not recorded in this base${nearest === undefined ? '' : `; ${nearest}`}.`);
-}
-
-/** The captures that an outcome names. Of one that cannot be had, or is not the one that was named, nothing counts and that is said. */
-async function readNamed(outcome: OutcomeRecord, { root, snapshot }: OpenBase): Promise<TracedCaptures> {
-  const { file } = snapshot.locate(outcome);
-  const named = namedFiles(outcome).filter(({ need }) => need === 'capture');
-  const host = new DiskHost(root);
-  const read = await Promise.all(
-    named.map(async ({ written, sha256 }): Promise<readonly [string, TracedCapture]> => {
-      const path = pathInBase(file.path, written);
-      const without = (message: string) => [written, { values: {}, problems: [fault(message)] }] as const;
-      if (path === undefined) return without('The capture lies outside of the base.');
-      const [seen] = await host.lookAt([{ path, need: 'capture' }]);
-      if (seen?.state === 'outside') return without('The capture lies outside of the base.');
-      const [found] = await host.readMany([path]);
-      if (!found || !('bytes' in found)) return without(`The capture cannot be read: ${found?.reason}.`);
-      const isOther = sha256 !== undefined && seen?.state === 'present' && seen.sha256 !== sha256.sum;
-      if (isOther) return without('The capture is not the one whose `sha256` the outcome records.');
-      return [written, readTraced(found.bytes)];
-    }),
-  );
-  const byPath = new Map(read);
-  return capturesOf(outcome, (written) => byPath.get(written));
-}
-
-function fault(message: string): CaptureProblem {
-  return { severity: 'error', message };
 }
 
 /** Prints the result and gives the exit code. */

@@ -1,19 +1,9 @@
-import type { FamilyIdentityData } from '../../../../schemas/gen/records.ts';
 import { captureColumns } from '../captures/assembly.ts';
 import type { Follows } from '../captures/follows.ts';
 import type { TracedValue, TraceResult } from '../captures/trace.ts';
 import { inARow } from '../text/in-a-row.ts';
+import type { TraceSubject } from '../verdicts/trace-outcome.ts';
 import type { Block } from './document.ts';
-
-/** What a trace is of, as far as an outcome says it. */
-export interface TraceSubject {
-  /** Id of the outcome. */
-  readonly outcome?: string | undefined;
-  /** Whether every board kept the ROM it came with; undefined where nobody said. */
-  readonly didRomStay?: boolean | undefined;
-  /** Where the family keeps its values, as far as it is recorded. */
-  readonly identity?: FamilyIdentityData | undefined;
-}
 
 /** What became of the values that two drives report of themselves: first in words, then in tables. */
 export function traceDocument(result: TraceResult, subject: TraceSubject = {}): Block[] {

@@ -16,9 +16,14 @@ export const trace = defineFeature({
     requireNonce(nonce);
     const { snapshot } = await usableBase(uri, context);
     const outcome = snapshot.find('outcome', id);
-    if (!outcome) throw new ResponseError(ErrorCodes.InvalidParams, `There is no outcome \`${shortName(id)}\`.`);
-    const { result, subject } = traceOutcome(outcome, snapshot);
-    const html = singlePage(traceDocument(result, subject), { kind: 'panel', nonce });
+    if (!outcome) throw refused(`There is no outcome \`${shortName(id)}\`.`);
+    const traced = traceOutcome(outcome, snapshot);
+    if (!traced) throw refused(`Outcome \`${shortName(id)}\` names no capture.`);
+    const html = singlePage(traceDocument(traced.result, traced.subject), { kind: 'panel', nonce });
     return { title: `Trace: ${shortName(id)}`, html, places: [] };
   },
 });
+
+function refused(message: string): ResponseError<void> {
+  return new ResponseError(ErrorCodes.InvalidParams, message);
+}
