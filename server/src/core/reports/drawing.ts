@@ -9,7 +9,7 @@ export interface Drawing {
 }
 
 /** What a mark is: a `value` that is shown, an `alarm` about one, or a `scale` to read values by. */
-export type Tone = 'value' | 'alarm' | 'scale';
+type Tone = 'value' | 'alarm' | 'scale';
 
 /** A part of a drawing. `x` grows to the right, `y` downwards. */
 export type Mark =

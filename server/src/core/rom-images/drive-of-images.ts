@@ -7,7 +7,7 @@ import { parseWwn, type Wwn } from '../terms/wwn.ts';
 import { fewestCharacters } from './find-identity.ts';
 
 /** A serial number that can be looked for, and how the base wants it shown; or why it cannot be. */
-export type SoughtSerial =
+type SoughtSerial =
   | { readonly number: string; readonly shown: string }
   | { readonly missing: 'not_recorded' | 'masked' | 'short' };
 
