@@ -9,15 +9,16 @@ import { byteSize } from '../text/byte-size.ts';
 import { decodeText } from '../text/decode.ts';
 import { swappedPairs, wordsOf } from './bytes.ts';
 import { undecoded } from './capture-draft.ts';
-import { decodeIdentify, identifyBytes, looksLikeIdentify } from './decode-identify.ts';
+import { decodeIdentify, hasMarkOfIdentify, holdsTextsOfIdentify, identifyBytes } from './decode-identify.ts';
 import { decodeLsblk, isLsblk } from './decode-lsblk.ts';
 import { decodeSmartData, looksLikeSmartData } from './decode-smart-data.ts';
 import { decodeSmartctl, isSmartctl } from './decode-smartctl.ts';
 import { decodeVpd } from './decode-vpd.ts';
 import type { Decoded } from './decoded.ts';
 import { isJsonMap, parseJson } from './json-fields.ts';
+import { readCapture } from './read-capture.ts';
 import { readHexText } from './read-hex-text.ts';
-import { findVpdPage, isExactPage } from './vpd-page.ts';
+import { findVpdPage } from './vpd-page.ts';
 
 /** Finds out what the bytes are and decodes them. Never throws. */
 export function decode(bytes: Uint8Array): Decoded {
@@ -68,7 +69,17 @@ function decodeJson(text: string): Decoded {
   if (json === undefined) return undecoded('It begins like JSON, but is none: it may have been cut short.');
   if (isJsonMap(json) && isSmartctl(json)) return decodeSmartctl(json);
   if (isJsonMap(json) && isLsblk(json)) return decodeLsblk(json);
+  if (isJsonMap(json) && typeof json['capture'] === 'number') return decodeCapture(text);
   return undecoded(unknown);
+}
+
+/** A capture file: the values of its sources together, and what was wrong with any of them. */
+function decodeCapture(text: string): Decoded {
+  const { values, problems, faults } = readCapture(new TextEncoder().encode(text));
+  const own = problems.map(({ severity, message }) => ({ severity, message }));
+  if (faults.length === 0) return { format: 'capture', values, problems: own, unnamed: [] };
+  const message = 'It is a capture file whose form is damaged, so that values may be missing.';
+  return { format: 'capture', values, problems: [{ severity: 'error', message }, ...own], unnamed: [] };
 }
 
 function decodeRaw(bytes: Uint8Array): Decoded {
@@ -84,11 +95,11 @@ function decodeRaw(bytes: Uint8Array): Decoded {
 
 /** Undefined where the bytes are nothing that can be read, in this order. */
 function decodeInOrder(bytes: Uint8Array): Decoded | undefined {
+  if (hasMarkOfIdentify(bytes)) return decodeIdentify(bytes);
   const page = findVpdPage(bytes);
-  if (page && isExactPage(page)) return decodeVpd(page);
-  if (looksLikeIdentify(bytes)) return decodeIdentify(bytes);
-  if (looksLikeSmartData(bytes)) return decodeSmartData(bytes);
-  return page && decodeVpd(page);
+  if (page) return decodeVpd(page);
+  if (holdsTextsOfIdentify(bytes)) return decodeIdentify(bytes);
+  return looksLikeSmartData(bytes) ? decodeSmartData(bytes) : undefined;
 }
 
 /** The byte that all are, where it is one that stands for nothing. */
