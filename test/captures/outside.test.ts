@@ -81,9 +81,13 @@ describe.skipIf(lacks(sgVpd))('sg_vpd', () => {
   function ask(page: Uint8Array): string {
     const file = join(folder, 'page');
     writeFileSync(file, page);
-    const { stdout } = spawnSync(sgVpd, [`--inhex=${file}`, '--raw', '--long', `--page=0x${page[1]!.toString(16)}`], {
-      encoding: 'utf8',
-    });
+    const { stdout } = spawnSync(
+      sgVpd,
+      [`--inhex=${file}`, '--raw', ...(page[1] === 0x80 ? [] : ['--long']), `--page=0x${page[1]!.toString(16)}`],
+      {
+        encoding: 'utf8',
+      },
+    );
     expect(stdout).toContain('VPD page');
     return stdout;
   }

@@ -18,6 +18,9 @@ describe('help', () => {
                           would decide what is open.
         record [KIND]     Ask for one outcome (or drive), and write it into a new
                           file.
+        decode FILE…      Say what a drive reported: IDENTIFY DEVICE or SMART data,
+                          VPD pages, JSON of smartctl or lsblk. \`-\` reads standard
+                          input.
         report --out DIR  Write pages for a browser: the base at a glance, its
                           outcomes against its rules, and all findings.
         key NAME          Explain a key, by name or path (rev, drive.board.rev), or

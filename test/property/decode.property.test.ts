@@ -15,14 +15,14 @@ const json = [
   '{"capture":1,"values":{"serial":"****0A4F"},"sources":[]}',
 ];
 
-/** Something of every form. */
+/** Something of every form; of those that take longest, one. */
 const seeds: readonly Uint8Array[] = [
   identify,
   encodeVpd89(identify),
   captureFixture('captures/smart-data.bin'),
   ...vpdFixtures().map(({ hex }) => hexBytes(hex.replace(/\s/g, ''))),
   ...identifyFixtures()
-    .slice(0, 2)
+    .slice(0, 1)
     .map(({ words }) => asciiBytes(words)),
   ...json.map(asciiBytes),
 ];

@@ -31,7 +31,7 @@ export const decode: Command = {
     });
     terminal.out(
       args.values['json'] === true
-        ? toJsonText(files)
+        ? toJsonText(files.map((file) => ({ ...file, format: file.format ?? null })))
         : `${files.map((file) => describe(file, terminal)).join('\n\n')}\n`,
     );
     const hasError = files.some(({ problems }) => problems.some(({ severity }) => severity === 'error'));
