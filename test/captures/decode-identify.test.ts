@@ -123,6 +123,15 @@ describe('what is wrong with an answer is said once', () => {
     });
   });
 
+  it('texts that are swapped where only the model shows it', () => {
+    const even = { ...tern, serial: 'WRN0A4F2', firmware: 'T207', model: 'WREN TERN DRIVE B1000-21' };
+    const bytes = encodeIdentify({ ...even, model: `${even.model}X` });
+    for (let at = 20; at < 94; at += 2) [bytes[at], bytes[at + 1]] = [bytes[at + 1]!, bytes[at]!];
+    expect(decode(withChecksum(bytes)).values.model).toBe(`${even.model}X`);
+    // Read the other way round, this would be another name.
+    expect(decode(encodeIdentify({ ...even, model: 'WRN TERN 2' })).values.model).toBe('WRN TERN 2');
+  });
+
   it('an answer of another kind of device', () => {
     expect(problemsOf(encodeIdentify({ ...tern, words: { 0: 0x85c0 } }))).toEqual([
       {

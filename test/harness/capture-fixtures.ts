@@ -79,7 +79,7 @@ export function readHdparm(printed: string): PrintedFields {
     model: field(/Model Number: {7}(.*)/),
     firmware: field(/Firmware Revision: {2}(.*)/),
     wwn: field(/WWN Device Identifier: (\w+)/),
-    lbaCount: number(/LBA48 +user addressable sectors: +(\d+)/) ?? number(/LBA +user addressable sectors: +(\d+)/),
+    lbaCount: number(/LBA48 +user addressable sectors: *(\d+)/) ?? number(/LBA +user addressable sectors: *(\d+)/),
     logicalSectorBytes: both ?? number(/Logical +Sector size: +(\d+)/),
     physicalSectorBytes: both ?? number(/Physical Sector size: +(\d+)/),
     rpm: turns === 'Solid State Device' ? 0 : turns === undefined ? undefined : Number(turns),

@@ -3,8 +3,8 @@ import { expect, it } from 'vitest';
 import { swappedPairs } from '../../server/src/core/captures/bytes.ts';
 import { namedFiles } from '../../server/src/core/captures/named-files.ts';
 import { traceOf } from '../../server/src/core/captures/trace.ts';
-import { capturesOf, readTraced } from '../../server/src/core/captures/traced-capture.ts';
 import { pathInBase } from '../../server/src/core/model/path-in-base.ts';
+import { traceOutcome } from '../../server/src/core/verdicts/trace-outcome.ts';
 import { demoBase } from '../harness/demo-base.ts';
 import { demoCaptures, demoSerials } from '../harness/demo-captures.ts';
 import { loadFiles } from '../harness/lint-files.ts';
@@ -46,13 +46,7 @@ it.each([
   const files = demoBase();
   const snapshot = await loadFiles(files);
   const outcome = snapshot.find('outcome', id)!;
-  const { path } = snapshot.locate(outcome).file;
-  const captures = capturesOf(outcome, (written) => {
-    const file = files[pathInBase(path, written) ?? ''];
-    return file instanceof Uint8Array ? readTraced(file) : undefined;
-  });
-  expect(Object.keys(captures)).toHaveLength(namedFiles(outcome).length);
-  const { values, problems } = traceOf(captures, { serials: snapshot.config.serials });
+  const { values, problems } = traceOutcome(outcome, snapshot)!.result;
   expect(problems).toEqual([]);
   expect(Object.fromEntries(values.map(({ value, follows }) => [value, follows]))).toEqual({
     serial: 'platters',

@@ -1,6 +1,10 @@
 import { createHash } from 'node:crypto';
 import { expect, it } from 'vitest';
-import { compareImages, type ImagesComparison, type RomImage } from '../../server/src/core/rom-images/compare-images.ts';
+import {
+  compareImages,
+  type ImagesComparison,
+  type RomImage,
+} from '../../server/src/core/rom-images/compare-images.ts';
 import { driveOfImages } from '../../server/src/core/rom-images/drive-of-images.ts';
 import { demoBase } from '../harness/demo-base.ts';
 import { loadFiles } from '../harness/lint-files.ts';

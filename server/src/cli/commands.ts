@@ -1,6 +1,7 @@
 import { capture } from './capture.ts';
 import type { Command } from './command.ts';
 import { contradictions } from './contradictions.ts';
+import { decode } from './decode.ts';
 import { checkId } from './explain-check.ts';
 import { key } from './explain-key.ts';
 import { init } from './init.ts';
@@ -16,6 +17,7 @@ export const commands: readonly Command[] = [
   lint,
   contradictions,
   record,
+  decode,
   capture,
   trace,
   rom,
