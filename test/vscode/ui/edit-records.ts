@@ -29,8 +29,13 @@ export async function editRecords(workbench: Workbench): Promise<void> {
 async function mendWithAction(workbench: Workbench): Promise<void> {
   const { page } = workbench;
   await workbench.word('chip_move').click({ force: true });
-  await page.keyboard.press('Control+.');
-  await page.locator('.action-widget .monaco-list-row', { hasText: 'chip_moved' }).first().waitFor();
+  const action = page.locator('.action-widget .monaco-list-row', { hasText: 'chip_moved' }).first();
+  // A menu asked for before the base is read is empty.
+  for (let asked = 0; asked < 10 && !(await action.isVisible()); asked++) {
+    await page.keyboard.press('Control+.');
+    await action.waitFor({ timeout: 3000 }).catch(() => undefined);
+  }
+  await action.waitFor();
   await page.keyboard.press('Enter');
   await workbench.word('chip_moved').waitFor();
 }
