@@ -1,5 +1,6 @@
 import type { Command } from './command.ts';
 import { contradictions } from './contradictions.ts';
+import { decode } from './decode.ts';
 import { checkId } from './explain-check.ts';
 import { key } from './explain-key.ts';
 import { init } from './init.ts';
@@ -9,4 +10,4 @@ import { report } from './report.ts';
 import { serve } from './serve.ts';
 
 /** Every command, in the order help lists them. */
-export const commands: readonly Command[] = [lint, contradictions, record, report, key, checkId, init, serve];
+export const commands: readonly Command[] = [lint, contradictions, record, decode, report, key, checkId, init, serve];

@@ -29,9 +29,14 @@ export function hexOf(bytes: Iterable<number>): string {
   return text;
 }
 
+/** The characters whose codes the bytes are, without padding. */
+export function charactersOf(bytes: Iterable<number>): string {
+  return String.fromCharCode(...bytes).replace(/^[ \0]+|[ \0]+$/g, '');
+}
+
 /** Text without its padding: empty where there is none, undefined where it holds anything but printable ASCII. */
 export function asciiText(bytes: Iterable<number>): string | undefined {
-  const text = String.fromCharCode(...bytes).replace(/^[ \0]+|[ \0]+$/g, '');
+  const text = charactersOf(bytes);
   return /^[ -~]*$/.test(text) ? text : undefined;
 }
 

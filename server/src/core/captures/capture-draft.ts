@@ -7,6 +7,7 @@ export class CaptureDraft {
   readonly values: Writable<CaptureValues> = {};
   readonly #problems: CaptureProblem[] = [];
   readonly #unnamed: UnnamedField[] = [];
+  readonly #likelySerials: string[] = [];
 
   /** Notes what makes values unreliable, in one sentence. */
   fail(message: string): void {
@@ -23,13 +24,20 @@ export class CaptureDraft {
     this.#unnamed.push(field);
   }
 
+  /** Keeps what has no name here and may be a serial number, or hold one; `text` is what to look for where it must not be seen. */
+  keepLikelySerial(field: UnnamedField, text: string): void {
+    this.#unnamed.push(field);
+    if (text !== '') this.#likelySerials.push(text);
+  }
+
   /** Sets a value, where there is one. */
   set<Key extends keyof CaptureValues>(key: Key, value: CaptureValues[Key] | undefined): void {
     if (value !== undefined) this.values[key] = value;
   }
 
   done(format: CaptureFormat | undefined): Decoded {
-    return { format, values: this.values, problems: this.#problems, unnamed: this.#unnamed };
+    const decoded = { format, values: this.values, problems: this.#problems, unnamed: this.#unnamed };
+    return this.#likelySerials.length > 0 ? { ...decoded, likelySerials: this.#likelySerials } : decoded;
   }
 }
 

@@ -1,6 +1,6 @@
 import { sha256 } from '../text/sha256.ts';
 import { decode } from './decode.ts';
-import type { CaptureFormat, CaptureProblem, CaptureValues, UnnamedField } from './decoded.ts';
+import type { CaptureFormat, CaptureProblem, CaptureValues, Decoded, UnnamedField } from './decoded.ts';
 import { maskSerials, type SerialPolicy } from './mask-serials.ts';
 import { mergeValues } from './merge-values.ts';
 
@@ -39,7 +39,8 @@ export interface CaptureInput {
 
 /** The capture that comes of what was read from one drive at one time, serial numbers written as the policy says. Never throws. */
 export function captureOf({ sources: inputs, taken, serials }: CaptureInput): Capture {
-  const sources = inputs.map(({ name, bytes }) => toSource(name, bytes, serials));
+  const decoded = inputs.map(({ name, bytes }) => ({ name, bytes, made: decode(bytes) }));
+  const sources = decoded.map(toSource);
   const { values, problems } = mergeValues(sources);
   const capture: Capture = {
     capture: 1,
@@ -48,19 +49,20 @@ export function captureOf({ sources: inputs, taken, serials }: CaptureInput): Ca
     ...(problems.length > 0 ? { problems } : {}),
     sources,
   };
-  return maskSerials(capture, serials);
+  const likely = decoded.flatMap(({ made }) => made.likelySerials ?? []).map((serial) => ({ serial }));
+  return maskSerials({ capture, likely }, serials).capture;
 }
 
-/** Stands for a field that may hold a serial number and does not say so. */
-const hidden = '****';
+interface DecodedInput {
+  readonly name: string;
+  readonly bytes: Uint8Array;
+  readonly made: Decoded;
+}
 
-function toSource(name: string, bytes: Uint8Array, serials: SerialPolicy): CaptureSource {
-  const { format, values, unnamed, problems } = decode(bytes);
-  const fields = unnamed.flatMap(({ at, value, mayHoldSerial = false }) => {
-    // An empty value would count as absent when the file is read.
-    if (value === '') return [];
-    return [{ at, value: mayHoldSerial && serials !== 'full' ? hidden : value }];
-  });
+function toSource({ name, bytes, made }: DecodedInput): CaptureSource {
+  const { format, values, unnamed, problems } = made;
+  // An empty value would count as absent when the file is read.
+  const fields = unnamed.filter(({ value }) => value !== '');
   return {
     name,
     ...(format === undefined ? {} : { format }),

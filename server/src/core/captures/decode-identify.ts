@@ -6,7 +6,7 @@
  * - every single flipped bit is noticed by the checksum, or stands in its signature
  */
 import { parseWwn } from '../terms/wwn.ts';
-import { asciiText, byteSum, lowestFirst, wordsOf } from './bytes.ts';
+import { asciiText, byteSum, charactersOf, lowestFirst, wordsOf } from './bytes.ts';
 import { CaptureDraft } from './capture-draft.ts';
 import type { Decoded } from './decoded.ts';
 import { areTextsSwapped, areWordsSwapped, identifyTexts, swapped } from './identify-order.ts';
@@ -44,18 +44,27 @@ export function decodeIdentify(bytes: Uint8Array): Decoded {
   return draft.done('ata_identify');
 }
 
-/** Whether bytes that are no text look like IDENTIFY DEVICE data, whole or cut short, in either order of bytes. */
-export function looksLikeIdentify(bytes: Uint8Array): boolean {
-  const first = (bytes[0] ?? 0) | (bytes[1] ?? 0);
-  const second = (bytes[2 * 2] ?? 0) * 256 + (bytes[2 * 2 + 1] ?? 0);
-  const isKnownState = [...incompleteWords, ...wholeWords].includes(second) && (first & 0xc0) !== 0;
-  if (bytes.length >= identifyBytes && (bytes[510] === 0xa5 || bytes[511] === 0xa5)) {
-    if (byteSum(bytes.subarray(0, identifyBytes)) === 0 || isKnownState) return true;
-  }
-  const texts = Object.values(identifyTexts).map(({ at, words }) => bytes.subarray(2 * at, 2 * (at + words)));
-  const isText = texts.every((text) => text.every((byte) => byte === 0 || (byte >= 0x20 && byte < 0x7f)));
-  const letters = texts.reduce((sum, text) => sum + text.filter((byte) => byte > 0x20).length, 0);
-  return isText && (isKnownState || letters > 3);
+/** Whether bytes that are no text have a mark of IDENTIFY DEVICE data that hardly anything else has, in either order of bytes. */
+export function hasMarkOfIdentify(bytes: Uint8Array): boolean {
+  const second = (bytes[4] ?? 0) * 256 + (bytes[5] ?? 0);
+  // Each of the four is another one with its bytes swapped.
+  if (![...incompleteWords, ...wholeWords].includes(second)) return false;
+  const isDisk = (((bytes[0] ?? 0) | (bytes[1] ?? 0)) & 0xc0) !== 0;
+  return isDisk && (bytes[510] === 0xa5 || bytes[511] === 0xa5 || areTexts(bytes));
+}
+
+/** Whether bytes that are no text look like IDENTIFY DEVICE data by the texts they hold, in either order of bytes. */
+export function holdsTextsOfIdentify(bytes: Uint8Array): boolean {
+  const { at, words } = identifyTexts.model;
+  const end = 2 * (at + words);
+  if (bytes.length < end || !areTexts(bytes)) return false;
+  return bytes.subarray(2 * at, end).filter((byte) => byte > 0x20).length > 1;
+}
+
+function areTexts(bytes: Uint8Array): boolean {
+  return Object.values(identifyTexts).every(({ at, words }) =>
+    bytes.subarray(2 * at, 2 * (at + words)).every((byte) => byte === 0 || (byte >= 0x20 && byte < 0x7f)),
+  );
 }
 
 function readState(words: readonly number[], bytes: Uint8Array, draft: CaptureDraft): void {
@@ -90,12 +99,14 @@ function readTexts(words: readonly number[], draft: CaptureDraft): void {
     const { at, words: count } = identifyTexts[key];
     if (at + count > words.length) continue;
     const pairs = words.slice(at, at + count).map((word) => (areSwapped ? swapped(word) : word));
-    const text = asciiText(pairs.flatMap((word) => [word >> 8, word & 0xff]));
+    const characters = pairs.flatMap((word) => [word >> 8, word & 0xff]);
+    const text = asciiText(characters);
     if (text !== undefined) draft.set(key, text === '' ? undefined : text);
     else {
       draft.warn(`${labels[key]} holds characters that no ATA text may hold, so that it was not taken.`);
       const field = wordField(words, at, at + count - 1);
-      draft.keep(key === 'serial' ? { ...field, mayHoldSerial: true } : field);
+      if (key === 'serial') draft.keepLikelySerial(field, charactersOf(characters));
+      else draft.keep(field);
     }
   }
 }

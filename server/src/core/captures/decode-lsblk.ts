@@ -42,16 +42,18 @@ function decodeDisk(disk: JsonMap): Decoded {
   // Without `-b` the size is a text such as `931.5G`, which says too little.
   const sectors = logical ? (fields.count('size') ?? Number.NaN) / logical : Number.NaN;
   if (Number.isSafeInteger(sectors)) draft.values.lbaCount = sectors;
-  const turns = fields.any('rota');
-  if (turns === false || turns === '0') draft.values.rpm = 0;
+  if (fields.isOff('rota')) draft.values.rpm = 0;
   const transport = fields.text('tran');
   draft.set('transport', transport);
   if (transport === 'usb') {
     draft.warn('The disk is reached through USB: serial number, model and firmware may be those of a bridge.');
   }
-  for (const field of fields.rest()) draft.keep(field);
+  for (const field of fields.rest()) if (!ofTheOwner.test(field.at)) draft.keep(field);
   return draft.done('lsblk_json');
 }
+
+/** What lies on the disk is its owner's, and nothing the drive said. */
+const ofTheOwner = /^(?:children|label|uuid|part|pt|mountpoint|fs)/;
 
 function readWwn(fields: JsonFields, draft: CaptureDraft): void {
   const text = fields.text('wwn');

@@ -79,11 +79,9 @@ function transportOf({ fields, type, carrier, protocol }: Way): string | undefin
 
 /** The three numbers of an ATA name, or the SCSI name of the logical unit. */
 function readWwn(fields: JsonFields, draft: CaptureDraft): void {
-  const naa = fields.count('wwn.naa');
-  const oui = fields.count('wwn.oui');
-  const id = fields.count('wwn.id');
+  const [naa, oui = 0, id = 0] = fields.counts(['wwn.naa', 'wwn.oui', 'wwn.id']) ?? [];
   const digits =
-    naa === undefined || oui === undefined || id === undefined
+    naa === undefined
       ? fields.text('logical_unit_id')
       : naa.toString(16) + oui.toString(16).padStart(6, '0') + id.toString(16).padStart(9, '0');
   if (digits === undefined) return;

@@ -5,7 +5,7 @@
  * - a page cut anywhere is never read further than it goes
  */
 import { parseWwn } from '../terms/wwn.ts';
-import { asciiText, hexOf } from './bytes.ts';
+import { asciiText, charactersOf, hexOf } from './bytes.ts';
 import { CaptureDraft } from './capture-draft.ts';
 import type { Decoded } from './decoded.ts';
 import { readLength, type VpdPage } from './vpd-page.ts';
@@ -34,9 +34,9 @@ export function decodeVpd83(page: VpdPage): Decoded {
   const own = designators.filter(({ association }) => association === 0);
   const taken = new Set([...readWwn(own, draft), ...readAtaTexts(own, draft)]);
   for (const designator of designators) {
-    if (!taken.has(designator)) draft.keep(fieldOf(designator));
+    if (!taken.has(designator)) keep(designator, draft);
   }
-  if (designators.length === 0 && page.content.length === page.announced) draft.warn('The page holds no names.');
+  if (page.announced === 0) draft.warn('The page holds no names.');
   return draft.done('vpd_83');
 }
 
@@ -115,9 +115,12 @@ function readAtaTexts(own: readonly Designator[], draft: CaptureDraft): readonly
   return [t10, ...own.filter(({ type, content }) => type === types.vendor && asciiText(content) === serial)];
 }
 
-function fieldOf({ position, association, codeSet, type, content }: Designator) {
+function keep(designator: Designator, draft: CaptureDraft): void {
+  const { position, association, codeSet, type, content } = designator;
   const text = codeSet === 1 ? undefined : asciiText(content);
   const field = { at: `designator ${position}${associations[association]}`, value: text || hexOf(content) };
-  const mayHoldSerial = association === 0 && (type === types.vendor || type === types.t10);
-  return mayHoldSerial ? { ...field, mayHoldSerial: true as const } : field;
+  const isOwners = association === 0 && (type === types.vendor || type === types.t10);
+  // Behind the vendor, most have model and serial number, and nothing says where one ends.
+  if (isOwners) draft.keepLikelySerial(field, charactersOf(content.subarray(type === types.t10 ? ata.vendor : 0)));
+  else draft.keep(field);
 }

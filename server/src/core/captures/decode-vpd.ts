@@ -1,5 +1,5 @@
 /** Pages of vital product data, as Linux keeps them in files such as `vpd_pg80`. */
-import { asciiText, hexOf } from './bytes.ts';
+import { asciiText, charactersOf, hexOf } from './bytes.ts';
 import { CaptureDraft } from './capture-draft.ts';
 import { decodeIdentify, identifyBytes } from './decode-identify.ts';
 import { decodeVpd83 } from './decode-vpd-83.ts';
@@ -25,7 +25,7 @@ function decodeVpd80(page: VpdPage): Decoded {
   const serial = asciiText(page.content);
   if (serial === undefined) {
     draft.warn('The serial number holds characters that are no printable ASCII, so that it was not taken.');
-    draft.keep({ at: 'serial number', value: hexOf(page.content), mayHoldSerial: true });
+    draft.keepLikelySerial({ at: 'serial number', value: hexOf(page.content) }, charactersOf(page.content));
   } else if (serial !== '') draft.values.serial = serial;
   else if (page.content.length === page.announced) draft.warn('The page holds no serial number.');
   return draft.done('vpd_80');
@@ -64,9 +64,14 @@ function decodeVpd89(page: VpdPage): Decoded {
 }
 
 function joined(draft: CaptureDraft, identify: Uint8Array): Decoded {
-  const { values, problems, unnamed } = decodeIdentify(identify);
+  const { problems, unnamed, ...decoded } = decodeIdentify(identify);
   const page = draft.done('vpd_89');
   // That a page was cut short is said once.
   const own = page.problems.length === 0 ? problems : problems.filter(() => identify.length === identifyBytes);
-  return { ...page, values, problems: [...page.problems, ...own], unnamed: [...page.unnamed, ...unnamed] };
+  return {
+    ...decoded,
+    format: page.format,
+    problems: [...page.problems, ...own],
+    unnamed: [...page.unnamed, ...unnamed],
+  };
 }

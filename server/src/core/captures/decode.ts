@@ -9,16 +9,16 @@ import { byteSize } from '../text/byte-size.ts';
 import { decodeText } from '../text/decode.ts';
 import { swappedPairs, wordsOf } from './bytes.ts';
 import { undecoded } from './capture-draft.ts';
-import { decodeCapture, isCapture } from './decode-capture.ts';
-import { decodeIdentify, identifyBytes, looksLikeIdentify } from './decode-identify.ts';
+import { decodeIdentify, hasMarkOfIdentify, holdsTextsOfIdentify, identifyBytes } from './decode-identify.ts';
 import { decodeLsblk, isLsblk } from './decode-lsblk.ts';
 import { decodeSmartData, looksLikeSmartData } from './decode-smart-data.ts';
 import { decodeSmartctl, isSmartctl } from './decode-smartctl.ts';
 import { decodeVpd } from './decode-vpd.ts';
 import type { Decoded } from './decoded.ts';
 import { isJsonMap, parseJson } from './json-fields.ts';
+import { readCapture } from './read-capture.ts';
 import { readHexText } from './read-hex-text.ts';
-import { findVpdPage, isExactPage } from './vpd-page.ts';
+import { findVpdPage } from './vpd-page.ts';
 
 /** Finds out what the bytes are and decodes them. Never throws. */
 export function decode(bytes: Uint8Array): Decoded {
@@ -27,7 +27,7 @@ export function decode(bytes: Uint8Array): Decoded {
     return undecoded(`It is larger than ${byteSize(limits.fileBytes)}, which no answer of a drive is.`);
   }
   const text = textOf(bytes);
-  if (text !== undefined) return decodeAnyText(text, bytes);
+  if (text !== undefined) return decodeAnyText(text);
   return decodeRaw(bytes);
 }
 
@@ -47,10 +47,10 @@ function isInText(character: number): boolean {
   return character >= 0x20 ? character !== 0x7f && character !== 0xffff : character >= 0x09 && character <= 0x0d;
 }
 
-function decodeAnyText(text: string, bytes: Uint8Array): Decoded {
+function decodeAnyText(text: string): Decoded {
   const trimmed = text.trim();
   if (trimmed === '') return undecoded('It holds nothing but spaces.');
-  if (/^[[{]/.test(trimmed)) return decodeJson(trimmed, bytes);
+  if (/^[[{]/.test(trimmed)) return decodeJson(trimmed);
   const hex = readHexText(trimmed);
   if (hex === undefined) return undecoded(unknown);
   // Words are nobody's but IDENTIFY DEVICE data's; a single byte may be of anything.
@@ -64,13 +64,22 @@ function decodeAnyText(text: string, bytes: Uint8Array): Decoded {
   return decodeIdentify(hex.bytes);
 }
 
-function decodeJson(text: string, bytes: Uint8Array): Decoded {
+function decodeJson(text: string): Decoded {
   const json = parseJson(text);
   if (json === undefined) return undecoded('It begins like JSON, but is none: it may have been cut short.');
   if (isJsonMap(json) && isSmartctl(json)) return decodeSmartctl(json);
   if (isJsonMap(json) && isLsblk(json)) return decodeLsblk(json);
-  if (isJsonMap(json) && isCapture(json)) return decodeCapture(bytes);
+  if (isJsonMap(json) && typeof json['capture'] === 'number') return decodeCapture(text);
   return undecoded(unknown);
+}
+
+/** A capture file: the values of its sources together, and what was wrong with any of them. */
+function decodeCapture(text: string): Decoded {
+  const { values, problems, faults } = readCapture(new TextEncoder().encode(text));
+  const own = problems.map(({ severity, message }) => ({ severity, message }));
+  if (faults.length === 0) return { format: 'capture', values, problems: own, unnamed: [] };
+  const message = 'It is a capture file whose form is damaged, so that values may be missing.';
+  return { format: 'capture', values, problems: [{ severity: 'error', message }, ...own], unnamed: [] };
 }
 
 function decodeRaw(bytes: Uint8Array): Decoded {
@@ -86,11 +95,11 @@ function decodeRaw(bytes: Uint8Array): Decoded {
 
 /** Undefined where the bytes are nothing that can be read, in this order. */
 function decodeInOrder(bytes: Uint8Array): Decoded | undefined {
+  if (hasMarkOfIdentify(bytes)) return decodeIdentify(bytes);
   const page = findVpdPage(bytes);
-  if (page && isExactPage(page)) return decodeVpd(page);
-  if (looksLikeIdentify(bytes)) return decodeIdentify(bytes);
-  if (looksLikeSmartData(bytes)) return decodeSmartData(bytes);
-  return page && decodeVpd(page);
+  if (page) return decodeVpd(page);
+  if (holdsTextsOfIdentify(bytes)) return decodeIdentify(bytes);
+  return looksLikeSmartData(bytes) ? decodeSmartData(bytes) : undefined;
 }
 
 /** The byte that all are, where it is one that stands for nothing. */
@@ -102,4 +111,4 @@ function fillerOf(bytes: Uint8Array): '00h' | 'FFh' | undefined {
 }
 
 const unknown =
-  'It is nothing that can be read: no IDENTIFY DEVICE or SMART data, no VPD page 80h, 83h or 89h, no JSON of `smartctl` or `lsblk`, and no capture file.';
+  'It is nothing that can be read: no IDENTIFY DEVICE or SMART data, no VPD page 80h, 83h or 89h, and no JSON of `smartctl` or `lsblk`.';

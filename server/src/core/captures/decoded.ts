@@ -55,8 +55,6 @@ export interface UnnamedField {
   readonly at: string;
   /** Hexadecimal digits for bytes, else the text. */
   readonly value: string;
-  /** Where a serial number is the likely content, though nobody can tell; where they are masked, the whole is. */
-  readonly mayHoldSerial?: true;
 }
 
 /** What a decoder made of some bytes. `format` is undefined where nobody can tell what they are; then there is one problem. */
@@ -65,4 +63,6 @@ export interface Decoded {
   readonly values: CaptureValues;
   readonly problems: readonly CaptureProblem[];
   readonly unnamed: readonly UnnamedField[];
+  /** Texts in unnamed fields that may be serial numbers, though nobody can tell; absent where there are none. */
+  readonly likelySerials?: readonly string[];
 }

@@ -17,10 +17,9 @@ const signature = 0xa5;
 /** Whether the bytes of every word are swapped. `bytes` are the same data, for their checksum. */
 export function areWordsSwapped(words: readonly number[], bytes: Uint8Array): boolean {
   const last = words[255];
-  if (last !== undefined && byteSum(bytes) === 0) {
-    // Swapping changes no sum, so that only the place of the signature tells.
-    if (low(last) === signature) return false;
-    if (high(last) === signature) return true;
+  // Swapping changes no sum, so that only the place of the signature tells; a checksum may happen to be the same byte.
+  if (last !== undefined && byteSum(bytes) === 0 && (low(last) === signature) !== (high(last) === signature)) {
+    return high(last) === signature;
   }
   return evidence(words) < -1;
 }
@@ -44,11 +43,22 @@ const tells: readonly { readonly at: number; readonly isRight: (word: number) =>
 
 /**
  * Whether the texts, read as the standard has them, only make sense with each pair of characters swapped: padding that ends before the
- * last character, or begins after the first. Undefined words count as padding.
+ * last character of serial number or firmware, which hold no spaces of their own; else of the model, where it reads better swapped.
  */
 export function areTextsSwapped(words: readonly number[]): boolean {
-  const votes = Object.values(identifyTexts).map(({ at, words: count }) => orderOf(words.slice(at, at + count)));
-  return votes.includes('swapped') && !votes.includes('right');
+  const [serial, firmware, model] = [identifyTexts.serial, identifyTexts.firmware, identifyTexts.model].map(
+    ({ at, words: count }) => words.slice(at, at + count),
+  );
+  const votes = [serial, firmware].map((text = []) => orderOf(text));
+  if (votes.includes('right') || !model) return false;
+  if (votes.includes('swapped')) return true;
+  return orderOf(model) === 'swapped' && changes(model) > changes(model.map(swapped)) + 2;
+}
+
+/** How often letters, digits and other characters take turns in a text. Names keep their letters and digits together. */
+function changes(words: readonly number[]): number {
+  const text = String.fromCharCode(...words.flatMap((word) => [high(word), low(word)])).trim();
+  return text.match(/[A-Za-z]+|\d+|[^A-Za-z\d]+/g)?.length ?? 0;
 }
 
 /** How the padding of one text lies; undefined where it shows nothing, as at an even length. */

@@ -44,11 +44,7 @@ export class JsonFields {
 
   /** A whole number from 0 on, also where it is written as a text. */
   count(path: string): number | undefined {
-    const value = this.#at(path);
-    const number = typeof value === 'string' && /^\d{1,16}$/.test(value) ? Number(value) : value;
-    if (typeof number !== 'number' || !Number.isSafeInteger(number) || number < 0) return undefined;
-    this.#taken.add(path);
-    return number;
+    return this.counts([path])?.[0];
   }
 
   /** The objects of a list; empty where there is none. */
@@ -59,11 +55,20 @@ export class JsonFields {
     return value.filter(isJsonMap);
   }
 
-  /** A value of whatever form. */
-  any(path: string): Json | undefined {
+  /** Some whole numbers of which none means anything without the others. */
+  counts(paths: readonly string[]): readonly number[] | undefined {
+    const numbers = paths.map((path) => toCount(this.#at(path)));
+    if (!numbers.every((number) => number !== undefined)) return undefined;
+    for (const path of paths) this.#taken.add(path);
+    return numbers;
+  }
+
+  /** Whether a switch is off; older programs write it as a text. */
+  isOff(path: string): boolean {
     const value = this.#at(path);
-    if (value !== undefined) this.#taken.add(path);
-    return value;
+    const isOff = value === false || value === '0';
+    if (isOff) this.#taken.add(path);
+    return isOff;
   }
 
   /** What nobody took, by key, and of an object by its keys. */
@@ -88,6 +93,11 @@ export class JsonFields {
         this.#root,
       );
   }
+}
+
+function toCount(value: Json | undefined): number | undefined {
+  const number = typeof value === 'string' && /^\d{1,16}$/.test(value) ? Number(value) : value;
+  return typeof number === 'number' && Number.isSafeInteger(number) && number >= 0 ? number : undefined;
 }
 
 function depthOf(text: string): number {

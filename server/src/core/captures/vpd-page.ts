@@ -25,11 +25,6 @@ export function findVpdPage(bytes: Uint8Array): VpdPage | undefined {
   return { page, announced, content: bytes.subarray(headerBytes, end), rest: bytes.subarray(end) };
 }
 
-/** Whether the bytes are as many as the header announces. */
-export function isExactPage({ content, announced, rest }: VpdPage): boolean {
-  return announced > 0 && content.length === announced && rest.length === 0;
-}
-
 /** Says where a page was cut short, and keeps what stands behind it. Zeros there are the rest of a buffer. */
 export function readLength({ content, announced, rest }: VpdPage, draft: CaptureDraft): void {
   if (content.length < announced) {
