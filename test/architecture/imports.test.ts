@@ -52,6 +52,11 @@ const table: readonly Row[] = [
   { files: `${core}/syntax/syntax-reasons.ts`, may: [], packages: ['yaml'] },
   { files: host, may: [core, host] },
   { files: `${host}/content-id.ts`, may: [], packages: ['@noble/hashes/legacy.js'] },
+  {
+    files: `${host}/serial-digest.ts`,
+    may: [],
+    packages: ['@noble/hashes/hmac.js', '@noble/hashes/sha2.js'],
+  },
   { files: disk, may: [core, host], packages: ['node:'] },
   { files: lsp, may: [core, host, lsp], packages: ['vscode-languageserver', 'vscode-uri'] },
   {
@@ -140,6 +145,11 @@ it('every row of the table is about a file there is', () => {
   expect(
     table.map(({ files: name }) => name).filter((name) => !files.some(({ path }) => isWithin(path, name))),
   ).toEqual([]);
+});
+
+it('one file alone starts other programs', () => {
+  const starting = files.filter((file) => importsOf(file).some((name) => /\b(?:child_process|cluster)$/.test(name)));
+  expect(starting.map(({ path }) => path)).toEqual([`${disk}/run-utility.ts`]);
 });
 
 it('relative imports name a file there is, with its ending', () => {

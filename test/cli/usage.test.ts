@@ -18,6 +18,11 @@ describe('help', () => {
                           would decide what is open.
         record [KIND]     Ask for one outcome (or drive), and write it into a new
                           file.
+        capture DEVICE    Write what the system knows of a drive into a new file; the
+                          drive itself is asked only if wanted.
+        trace             Tell from captures before and after a swap which values
+                          followed the platters and which the board: from files (raw
+                          answers or capture files), or from those an outcome names.
         report --out DIR  Write pages for a browser: the base at a glance, its
                           outcomes against its rules, and all findings.
         key NAME          Explain a key, by name or path (rev, drive.board.rev), or

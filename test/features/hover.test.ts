@@ -75,8 +75,13 @@ result: ${result}
 }
 
 /** The hover at the cursor of a file that joins the bench, title first; `no hover` where there is none. */
-function at(marked: string, path = 'new.yaml', isIndexed = true): string {
-  const { file, offset } = openAt({ ...bench, [path]: marked }, { isIndexed });
+function at(
+  marked: string,
+  path = 'new.yaml',
+  isIndexed = true,
+  beside: Readonly<Record<string, string>> = {},
+): string {
+  const { file, offset } = openAt({ ...bench, ...beside, [path]: marked }, { isIndexed });
   const hover = hoverAt(file, offset);
   return hover ? hoverPlainText(hover) : 'no hover';
 }
@@ -338,6 +343,37 @@ Verified: 3 % of the patient compared without error; this base asks for 2 %`);
     expect(row('****9$0Q1C')).toContain('Follows: the board; family `tern-2` is recorded with `platters`');
     expect(row('****4$0F2K')).toContain('Follows: the platters;');
     expect(row('****0$0000')).toContain('Follows: neither: no drive reported it before;');
+  });
+
+  it('says what a family was seen to do beside what it is recorded with', () => {
+    const row = (id: string, rom: string, cells: string): string =>
+      `${outcome(id, 'd-1', 'd-2', rom, 'reads')}identity: [{${cells}}]\n`;
+    const seen = {
+      'outcomes/a.yaml': row(
+        'a',
+        'left',
+        'value: serial, patient_before: "****4F2K", donor_before: "****9Q1C", after: "****4F2K"',
+      ),
+      'outcomes/b.yaml': row(
+        'b',
+        'left',
+        'value: serial, patient_before: "****4F2K", donor_before: "****9Q1C", after: "****9Q1C"',
+      ),
+      'outcomes/c.yaml': row(
+        'c',
+        'chip_moved',
+        'value: serial, patient_before: "****4F2K", donor_before: "****9Q1C", after: "****4F2K"',
+      ),
+      'outcomes/d.yaml': row('d', 'left', 'value: firmware, patient_before: "1", donor_before: "2", after: "2"'),
+    };
+    const family = (key: string): string =>
+      at(bench['families/tern.yaml'].replace(key, `$0${key}`), 'families/tern.yaml', true, seen);
+    expect(family('serial: platters')).toContain(
+      'In the outcomes of `tern-2`: 1 followed the platters, 1 came with the platters or their ROM and 1 followed the board; 1 against what is recorded.',
+    );
+    expect(family('identity:')).toContain(
+      'Seen in `tern-2` to follow the platters: `serial` 1; the board: `serial` 1 and `firmware` 1.',
+    );
   });
 
   it('is none for values that speak for themselves, for gaps and for keys of no schema', () => {

@@ -6,7 +6,7 @@ import type { Follows } from '../../server/src/core/captures/follows.ts';
 import { type TraceResult, traceOf } from '../../server/src/core/captures/trace.ts';
 import { assertLaw } from '../harness/assert-law.ts';
 
-const options = { showSerial: (serial: string) => `****${serial.slice(-4)}` };
+const options = { serials: 'masked' } as const;
 
 const some = <Value>(values: fc.Arbitrary<Value>) => fc.option(values, { nil: undefined, freq: 5 });
 

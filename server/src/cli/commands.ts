@@ -1,3 +1,4 @@
+import { capture } from './capture.ts';
 import type { Command } from './command.ts';
 import { contradictions } from './contradictions.ts';
 import { decode } from './decode.ts';
@@ -8,6 +9,19 @@ import { lint } from './lint.ts';
 import { record } from './record.ts';
 import { report } from './report.ts';
 import { serve } from './serve.ts';
+import { trace } from './trace.ts';
 
 /** Every command, in the order help lists them. */
 export const commands: readonly Command[] = [lint, contradictions, record, decode, report, key, checkId, init, serve];
+export const commands: readonly Command[] = [
+  lint,
+  contradictions,
+  record,
+  capture,
+  trace,
+  report,
+  key,
+  checkId,
+  init,
+  serve,
+];

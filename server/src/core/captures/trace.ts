@@ -21,12 +21,13 @@ import {
 } from './assembly.ts';
 import type { CaptureProblem } from './decoded.ts';
 import type { Follows } from './follows.ts';
+import { type SerialPolicy, serialCover } from './mask-serials.ts';
 import { pairingProblems } from './wrong-pairing.ts';
 
 /** What a trace goes by besides the captures. */
 export interface TraceOptions {
-  /** A serial number as it may be shown and written down. */
-  readonly showSerial: (serial: string) => string;
+  /** How serial numbers are shown and written down. */
+  readonly serials: SerialPolicy;
   /** Where the family keeps its values, as far as it is recorded. */
   readonly identity?: FamilyIdentityData | undefined;
 }
@@ -47,30 +48,44 @@ export interface TraceResult {
 /** Traces what the captures report. With both assemblies a value follows what it follows in each of them. */
 export function traceOf(captures: TracedCaptures, options: TraceOptions): TraceResult {
   const assemblies = assembliesOf(captures);
+  const shown = shownBy(captures, options.serials);
+  const problems = [
+    ...ownProblems(captures),
+    ...pairingProblems(captures, assemblies, options),
+    ...directionProblems(assemblies),
+  ];
   return {
-    values: tracedValues.flatMap((value) => tracedValue(value, { captures, assemblies, options })),
-    problems: [
-      ...ownProblems(captures),
-      ...pairingProblems(captures, assemblies, options),
-      ...directionProblems(assemblies),
-    ],
+    values: tracedValues.flatMap((value) => {
+      const reports = captureColumns.flatMap(({ role }) => {
+        const report = reportIn(value, captures[role]);
+        return report === undefined ? [] : [[role, shown.report(value, report)] as const];
+      });
+      const { follows } = joinedFollows(value, assemblies);
+      return reports.length === 0 ? [] : [{ value, ...Object.fromEntries(reports), follows }];
+    }),
+    problems: problems.map(({ severity, message }) => ({ severity, message: shown.text(message) })),
   };
 }
 
-interface Traced {
-  readonly captures: TracedCaptures;
-  readonly assemblies: readonly Assembly[];
-  readonly options: TraceOptions;
+/** What may be shown of what was reported. */
+interface Shown {
+  /** Undefined where nothing of it may be. */
+  readonly report: (value: IdentityValue, report: string | number) => string | number | undefined;
+  readonly text: (text: string) => string;
 }
 
-function tracedValue(value: IdentityValue, { captures, assemblies, options }: Traced): readonly TracedValue[] {
-  const reports = captureColumns.flatMap(({ role }) => {
-    const report = reportIn(value, captures[role]);
-    if (report === undefined) return [];
-    return [[role, value === 'serial' ? options.showSerial(String(report)) : report] as const];
-  });
-  if (reports.length === 0) return [];
-  return [{ value, ...Object.fromEntries(reports), follows: joinedFollows(value, assemblies).follows }];
+function shownBy(captures: TracedCaptures, policy: SerialPolicy): Shown {
+  const serials = captureColumns.flatMap(({ role }) => captures[role]?.values.serial ?? []);
+  const cover = policy === 'full' ? undefined : serialCover(serials, policy);
+  if (!cover) return { report: (_, report) => report, text: (text) => text };
+  return {
+    report: (value, report) => {
+      // World-wide names lead to no owner, and with stars in them they would be none.
+      if (typeof report === 'number' || value === 'wwn') return report;
+      return value === 'serial' ? cover.instead(report) : cover.clean(report);
+    },
+    text: cover.clean,
+  };
 }
 
 /** What each capture had wrong by itself. */
@@ -100,7 +115,7 @@ function directionProblems(assemblies: readonly Assembly[]): CaptureProblem[] {
 }
 
 /** What is said to be followed, after "follows". */
-export const followsWords: Readonly<Record<Follows, string>> = {
+const followsWords: Readonly<Record<Follows, string>> = {
   platters: 'the platters',
   board: 'the board',
   same_on_both: 'either',

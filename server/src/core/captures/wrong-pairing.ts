@@ -110,32 +110,29 @@ function fitsNeither({ role, capture, follows }: Assembly): CaptureProblem[] {
 function hoursThatCannotBe(assembly: Assembly): CaptureProblem[] {
   const { role, capture, platters, board, follows } = assembly;
   const hours = capture.values.powerOnHours;
-  if (hours === undefined || (follows.power_on_hours !== 'neither' && follows.power_on_hours !== 'not_known'))
-    return [];
-  const bearers = [platters, board].filter((half) => bearsNameOf(capture, half));
-  const [bearer] = bearers;
-  const before = bearers.length === 1 ? bearer?.capture?.values.powerOnHours : undefined;
-  if (bearer && before !== undefined && hours < before) {
+  const followed = follows.power_on_hours;
+  if (hours === undefined || (followed !== 'neither' && followed !== 'not_known')) return [];
+  const [bearer, ...others] = [platters, board].filter((half) => bearsNameOf(capture, half));
+  const before = bearer?.capture?.values.powerOnHours;
+  if (bearer && others.length === 0 && before !== undefined && hours < before) {
     const said = `${captureName(role)} has \`${hours}\` hours, fewer than the \`${before}\` of ${captureName(bearer.role)}, whose name it bears; the two may be exchanged`;
-    return [
-      follows.power_on_hours === 'neither'
-        ? error(`${said}.`)
-        : warning(`${said}, or the hours are the other drive's.`),
-    ];
+    return [followed === 'neither' ? error(`${said}.`) : warning(`${said}, or the hours are the other drive's.`)];
   }
-  if (follows.power_on_hours === 'not_known') return [];
+  return followed === 'neither' ? hoursOfNeither(assembly, hours) : [];
+}
+
+function hoursOfNeither(assembly: Assembly, hours: number): CaptureProblem[] {
+  const { role, platters, board } = assembly;
   const counts = [platters, board].map((half) => half.capture?.values.powerOnHours ?? 0);
+  const before = `\`${counts.join('` and `')}\``;
+  const said = `${captureName(role)} has \`${hours}\` hours`;
   if (hours < Math.min(...counts)) {
     return [
-      error(
-        `${captureName(role)} has \`${hours}\` hours, fewer than either drive before (\`${counts.join('` and `')}\`); a capture of before may be given for one of after.`,
-      ),
+      error(`${said}, fewer than either drive before (${before}); a capture of before may be given for one of after.`),
     ];
   }
   return [
-    warning(
-      `${captureName(role)} has \`${hours}\` hours, which neither drive can have come to: before they had \`${counts.join('` and `')}\`, and ${timeBetween(assembly)}.`,
-    ),
+    warning(`${said}, which neither drive can have come to: before they had ${before}, and ${timeBetween(assembly)}.`),
   ];
 }
 

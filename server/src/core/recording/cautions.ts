@@ -3,6 +3,7 @@
  * A caution stands before the step at which it is still of use, and nowhere where nothing calls for it.
  */
 import { hasUnusable } from '../model/record.ts';
+import { keepUnmounted, keepUnpowered, stopForData } from '../terms/standing-cautions.ts';
 import type { Bench } from './bench.ts';
 
 /** A caution: before which question it stands, when, and what it says. */
@@ -20,7 +21,7 @@ const cautions: readonly Caution[] = [
     before: 'donor',
     applies: isDataWanted,
     says: (bench) =>
-      `If the data on \`${bench.text('patient')}\` matters to anyone, stop and hand the drive to a professional recovery lab: every attempt can lower the chance. Never open the head-disk assembly outside a clean bench.`,
+      `${stopForData(`\`${bench.text('patient')}\``)} Never open the head-disk assembly outside a clean bench.`,
   },
   {
     before: 'donor',
@@ -36,7 +37,7 @@ const cautions: readonly Caution[] = [
   {
     before: 'controls.patient_on_own_board',
     applies: always,
-    says: 'Do not keep a clicking or beeping drive powered, and a grinding one not at all.',
+    says: keepUnpowered,
   },
   {
     before: 'rom',
@@ -59,7 +60,7 @@ const cautions: readonly Caution[] = [
   {
     before: 'observed.detected',
     applies: isDataWanted,
-    says: 'Switch automount off or use a write blocker, and refuse every offer to initialise, format or repair.',
+    says: keepUnmounted,
   },
   {
     before: 'verify.0.method',

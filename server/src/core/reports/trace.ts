@@ -33,36 +33,49 @@ export function traceDocument(result: TraceResult, subject: TraceSubject = {}): 
 }
 
 /** What is said of the values that followed something, in the order it is said in. */
-const sentences: Readonly<Record<Follows, (values: string, isOne: boolean) => string>> = {
+const sentences: Readonly<Record<Follows, (values: string) => string>> = {
   platters: (values) => `${values} followed the platters.`,
   board: (values) => `${values} followed the board.`,
-  same_on_both: (values) => `${values} may have followed either: both drives could have come to report it.`,
-  neither: (values, isOne) => `${values} followed neither: no drive reported ${isOne ? 'it' : 'them'} before.`,
+  same_on_both: (values) => `${values} may have followed either, since what both drives reported before fits.`,
+  neither: (values) => `${values} followed neither, since what both drives reported before does not fit.`,
   not_known: (values) =>
-    `What ${values} followed is not known: too little was reported, or the reports cannot be compared.`,
+    `What ${values} followed is not known: too little was reported, the reports cannot be compared, or the assemblies do not agree.`,
 };
 
-function inWords({ values, problems }: TraceResult, { didRomStay }: TraceSubject): Block[] {
+function inWords({ values, problems }: TraceResult, subject: TraceSubject): Block[] {
   if (values.length === 0)
     return [{ kind: 'paragraph', text: 'No capture reports any of the values that are traced.' }];
   const told = (Object.keys(sentences) as Follows[]).flatMap((follows) => {
     const names = values.filter((one) => one.follows === follows).map(({ value }) => value);
-    return names.length === 0 ? [] : [sentences[follows](inARow(names), names.length === 1)];
+    return names.length === 0 ? [] : [sentences[follows](inARow(names))];
   });
-  const cameWithRom = didRomStay !== true && values.some(({ follows }) => follows === 'platters');
+  const isFaulty = problems.some(({ severity }) => severity === 'error');
   const texts = [
-    ...(problems.some(({ severity }) => severity === 'error')
-      ? ['The captures are not what they are given for, so nothing below is sure.']
-      : []),
+    ...(isFaulty ? ['With errors like these nothing that follows is sure.'] : []),
     told.join(' '),
-    ...(cameWithRom ? [romWords(didRomStay)] : []),
+    ...familyWords(values, subject),
+    ...romWords(values, subject),
   ];
   return texts.map((text) => ({ kind: 'paragraph', text }));
 }
 
-function romWords(didRomStay: false | undefined): string {
-  const when = didRomStay === undefined ? 'Where the ROM went along' : 'The ROM went along';
-  return `${when}, ${didRomStay === undefined ? '' : 'so '}what followed the platters may have come in it.`;
+/** Values that followed the other half than the family is recorded with. */
+function familyWords(values: readonly TracedValue[], { identity, didRomStay }: TraceSubject): string[] {
+  const otherwise = values.filter(({ value, follows }) => {
+    const said = identity?.[value];
+    return (said === 'platters' && follows === 'board') || (said === 'board' && follows === 'platters' && didRomStay);
+  });
+  if (otherwise.length === 0) return [];
+  return [`The family is recorded otherwise for ${inARow(otherwise.map(({ value }) => value))}.`];
+}
+
+function romWords(values: readonly TracedValue[], { didRomStay }: TraceSubject): string[] {
+  if (didRomStay === true || values.every(({ follows }) => follows !== 'platters')) return [];
+  return [
+    didRomStay === undefined
+      ? 'Where the ROM went along, what followed the platters may have come in it.'
+      : 'The ROM went along, so what followed the platters may have come in it.',
+  ];
 }
 
 function followsTable(values: readonly TracedValue[], { identity }: TraceSubject): Block {
@@ -74,7 +87,7 @@ function followsTable(values: readonly TracedValue[], { identity }: TraceSubject
     rows: values.map(({ value, follows }) => [
       value,
       followedWords[follows],
-      ...(identity ? [identity[value] ?? 'nothing'] : []),
+      ...(identity ? [identity[value] ?? 'not recorded'] : []),
     ]),
   };
 }

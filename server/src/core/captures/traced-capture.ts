@@ -1,0 +1,45 @@
+import type { OutcomeRecord } from '../model/record.ts';
+import { parseDate } from '../terms/calendar.ts';
+import { decodeText } from '../text/decode.ts';
+import { captureColumns, type TracedCapture, type TracedCaptures } from './assembly.ts';
+import { decode } from './decode.ts';
+import { namedFiles } from './named-files.ts';
+import { type CaptureFacts, readCapture } from './read-capture.ts';
+
+/** A capture as it is traced, from the bytes of a capture file or of what a drive answered. Never throws. */
+export function readTraced(bytes: Uint8Array): TracedCapture {
+  if (isCaptureFile(bytes)) return tracedFrom(readCapture(bytes));
+  const { values, problems } = decode(bytes);
+  return { values, problems };
+}
+
+/** A capture as it is traced, from what is known of its file. */
+export function tracedFrom({ values, taken, problems, faults }: CaptureFacts): TracedCapture {
+  const day = taken === undefined ? undefined : parseDate(taken);
+  const fault = { severity: 'error', message: 'The capture file has faults, so values may be missing.' } as const;
+  return { values, taken: day, problems: [...problems, ...(faults.length > 0 ? [fault] : [])] };
+}
+
+/**
+ * The captures an outcome names, each as `read` gives it for the path as written in the record; of one that it cannot give, nothing is
+ * known.
+ */
+export function capturesOf(
+  outcome: OutcomeRecord,
+  read: (written: string) => TracedCapture | undefined,
+): TracedCaptures {
+  const named = namedFiles(outcome).filter(({ path }) => path[0] === 'captures');
+  return Object.fromEntries(
+    captureColumns.flatMap(({ role, column }) => {
+      const file = named.find(({ path }) => path[1] === column);
+      const capture = file && read(file.written);
+      return capture ? [[role, capture]] : [];
+    }),
+  );
+}
+
+/** A file of our own begins with its version, as JSON or YAML. */
+function isCaptureFile(bytes: Uint8Array): boolean {
+  const decoded = decodeText(bytes);
+  return 'text' in decoded && /^\s*(?:\{\s*)?"?capture"?\s*:/.test(decoded.text);
+}
