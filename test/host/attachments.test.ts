@@ -3,13 +3,13 @@ import { chmodSync, mkdirSync, symlinkSync, truncateSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { mostAttachmentBytes, type Need } from '../../server/src/core/captures/attachment.ts';
+import { sha256 } from '../../server/src/core/text/sha256.ts';
 import { type ClientFiles, ClientStore } from '../../server/src/host/client-store.ts';
 import { contentIdOf } from '../../server/src/host/content-id.ts';
 import { DiskHost } from '../../server/src/host/disk/disk-host.ts';
 import type { Host } from '../../server/src/host/host.ts';
 import { loadBase, loadConfig } from '../../server/src/host/load-base.ts';
 import { MemoryHost } from '../../server/src/host/memory.ts';
-import { sha256Of } from '../../server/src/host/sha256-of.ts';
 import { folderOf, runCommand } from '../harness/run-cli.ts';
 
 const files = { 'captures/a.json': '{}\n', 'photos/b.jpg': 'a picture', 'roms/0117/c.bin': 'an image' };
@@ -72,7 +72,7 @@ function present(text: string): object {
 it('makes the sums of the standard', () => {
   // Source: NIST, "SHA-256" example values: one block, two blocks, no message.
   const sums = ['abc', 'abcdbcdecdefdefgefghfghighijhijkijkljklmklmnlmnomnopnopq', ''].map((text) =>
-    sha256Of(new TextEncoder().encode(text)),
+    sha256(new TextEncoder().encode(text)),
   );
   expect(sums).toEqual([
     'ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad',

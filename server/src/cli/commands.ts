@@ -12,12 +12,12 @@ import { serve } from './serve.ts';
 import { trace } from './trace.ts';
 
 /** Every command, in the order help lists them. */
-export const commands: readonly Command[] = [lint, contradictions, record, decode, report, key, checkId, init, serve];
 export const commands: readonly Command[] = [
   lint,
   contradictions,
   record,
   capture,
+  decode,
   trace,
   report,
   key,

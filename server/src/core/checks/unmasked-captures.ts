@@ -1,7 +1,8 @@
 import { afterMasking, type CaptureFacts, maskingIntents } from '../captures/read-capture.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { OutcomeRecord } from '../model/record.ts';
-import { capturesOf, type OutcomeCapture } from '../verdicts/outcome-captures.ts';
+import type { OutcomeCapture } from '../verdicts/identity-rows.ts';
+import { capturesOf } from '../verdicts/outcome-captures.ts';
 import type { Draft } from './define-check.ts';
 import type { DraftFix, OtherChange } from './fix.ts';
 
