@@ -397,6 +397,6 @@ it('says what a capture holds, its serial number masked', () => {
   const text = hoverPlainText(hoverAt(file, offset)!);
   expect(text).toContain('****4F2K');
   expect(text).not.toContain('WRN0');
-  expect(text).toContain('1.00 TB in 1,953,525,168 sectors of 512 bytes, as drives of 1,000 GB have');
+  expect(text).toContain('1.0002 TB in 1,953,525,168 sectors of 512 bytes, as drives of 1,000 GB have');
   expect(text).toContain('A bridge may have answered.');
 });
