@@ -407,3 +407,20 @@ Verified: 3 % of the patient compared without error; this base asks for 2 %`);
     expect(at('# $0nothing\n')).toBe('no hover');
   });
 });
+
+it('says what a capture holds, its serial number masked', () => {
+  const source = { name: 'vpd_pg89', sha256: '3b1f0c6a'.repeat(8), values: {} };
+  const problems = [{ severity: 'warning', message: 'A bridge may have answered.' }];
+  const values = { serial: 'WRN0A4F2K', model: 'NT10-21', lbaCount: 1_953_525_168, logicalSectorBytes: 512 };
+  const { file, offset } = openAt({
+    ...bench,
+    'one.yaml':
+      'kind: outcome\nid: a\ndate: 2026-03-14\npatient: d-1\ndonor: d-2\ncaptures: {after: $0a.json}\nreached: reads\nresult: works\n',
+    'a.json': JSON.stringify({ capture: 1, taken: '2026-03-14', values, problems, sources: [source] }),
+  });
+  const text = hoverPlainText(hoverAt(file, offset)!);
+  expect(text).toContain('****4F2K');
+  expect(text).not.toContain('WRN0');
+  expect(text).toContain('1.0002 TB in 1,953,525,168 sectors of 512 bytes, as drives of 1,000 GB have');
+  expect(text).toContain('A bridge may have answered.');
+});

@@ -168,6 +168,7 @@ function afterAction(
     only: new Set(['quick-fix', 'refactor']),
     hasSnippets,
     hasNewFiles: true,
+    reach: 'named-files',
   });
   const actions = drained(plan(new Map(files.map((name) => [name, checkedTextOf(now, name).text] as const))));
   const changes = actions[pick % Math.max(actions.length, 1)]?.files ?? [];

@@ -1,9 +1,6 @@
 import { spawnSync } from 'node:child_process';
 import { expect, it } from 'vitest';
 import { swappedPairs } from '../../server/src/core/captures/bytes.ts';
-import { namedFiles } from '../../server/src/core/captures/named-files.ts';
-import { traceOf } from '../../server/src/core/captures/trace.ts';
-import { pathInBase } from '../../server/src/core/model/path-in-base.ts';
 import { traceOutcome } from '../../server/src/core/verdicts/trace-outcome.ts';
 import { demoBase } from '../harness/demo-base.ts';
 import { demoCaptures, demoSerials } from '../harness/demo-captures.ts';

@@ -75,7 +75,7 @@ it('what is asked for removes its finding', () => {
   });
 });
 
-it('a remedy breaks no document and changes one file', () => {
+it('a remedy breaks no document and changes its file or captures that are named there', () => {
   overRemedies(300, 'any', ({ finding, before, after }) => {
     const differing = Object.keys(after).filter((path) => after[path] !== before.texts[path]);
     expect(differing).toEqual([finding.file]);

@@ -19,6 +19,7 @@ export const commands: readonly Command[] = [
   record,
   decode,
   capture,
+  decode,
   trace,
   rom,
   report,

@@ -47,7 +47,8 @@ export interface CaptureInput {
 
 /** The capture that comes of what was read from one drive at one time, serial numbers written as the policy says. Never throws. */
 export function captureOf({ sources: inputs, taken, serials }: CaptureInput): Capture {
-  const sources = inputs.map((input) => toSource(input, serials));
+  const read = inputs.map(({ name, bytes, decoded = decode(bytes) }) => ({ name, bytes, decoded }));
+  const sources = read.map(toSource);
   const { values, problems } = mergeValues(sources);
   const capture: Capture = {
     capture: 1,
@@ -56,19 +57,14 @@ export function captureOf({ sources: inputs, taken, serials }: CaptureInput): Ca
     ...(problems.length > 0 ? { problems } : {}),
     sources,
   };
-  return maskSerials(capture, serials);
+  const likely = read.flatMap(({ decoded }) => decoded.likelySerials ?? []).map((serial) => ({ serial }));
+  return maskSerials({ capture, likely }, serials).capture;
 }
 
-/** Stands for a field that may hold a serial number and does not say so. */
-const hidden = '****';
-
-function toSource({ name, bytes, decoded = decode(bytes) }: ReadSource, serials: SerialPolicy): CaptureSource {
+function toSource({ name, bytes, decoded }: Required<ReadSource>): CaptureSource {
   const { format, values, unnamed, problems } = decoded;
-  const fields = unnamed.flatMap(({ at, value, mayHoldSerial = false }) => {
-    // An empty value would count as absent when the file is read.
-    if (value === '') return [];
-    return [{ at, value: mayHoldSerial && serials !== 'full' ? hidden : value }];
-  });
+  // An empty value would count as absent when the file is read.
+  const fields = unnamed.filter(({ value }) => value !== '');
   return {
     name,
     ...(format === undefined ? {} : { format }),

@@ -262,9 +262,10 @@ function toFixes({ at, fixes = [] }: Draft, snapshot: Snapshot): readonly Fix[] 
   const { file, contentId, target } = toPlace(at, snapshot);
   if (!('document' in target)) return [];
   const { document } = target;
-  return fixes.map(({ title, kind, changes }) => {
+  return fixes.map(({ title, kind, changes, others = [] }) => {
     const intents = changes.map((change) => ({ ...change, document }));
-    return { title: withShortQuotes(title), kind, file, contentId, intents };
+    const fix = { title: withShortQuotes(title), kind, file, contentId, intents };
+    return others.length > 0 ? { ...fix, others } : fix;
   });
 }
 

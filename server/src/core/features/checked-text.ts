@@ -1,3 +1,4 @@
+import type { OtherChange } from '../checks/fix.ts';
 import { type CheckedBase, findingsOf, runChecks } from '../checks/run-checks.ts';
 import type { EditableText } from '../edits/plan-edits.ts';
 import { replaceIn, type TextEdit } from '../edits/text-edit.ts';
@@ -12,17 +13,20 @@ export interface CheckedText {
   readonly runs: readonly [CheckedBase, ...CheckedBase[]];
 }
 
-/** The text after edits that were made for it, in a base that is checked again. */
+/** The text after edits that were made for it, and after changes of files its records name, in a base that is checked again. */
 export function* checkEdits(
   { path, text, runs }: CheckedText,
   edits: readonly TextEdit[],
+  named: readonly OtherChange[] = [],
 ): Generator<undefined, CheckedText> {
   const [first, ...others] = runs;
   const edited = replaceIn(text.tape.text, edits);
   const { facts, tape } = readRecordFile(new TextEncoder().encode(edited));
   // Nobody will have this content but by these edits, so the text is as good an id of it as any.
   const contentId = edited;
-  const snapshot = first.snapshot.with([{ path, file: { path, contentId, facts } }]);
+  const snapshot = first.snapshot
+    .with([{ path, file: { path, contentId, facts } }])
+    .withAttachments(named.map(({ file, becomes }) => [file, becomes]));
   const again = (before: CheckedBase) => runChecks(snapshot, { today: before.today, checks: before.checks, before });
   const checked: [CheckedBase, ...CheckedBase[]] = [yield* again(first)];
   for (const run of others) checked.push(yield* again(run));

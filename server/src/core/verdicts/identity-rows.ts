@@ -1,7 +1,7 @@
 import type { IdentityValue } from '../../../../schemas/gen/records.ts';
+import type { CaptureFacts } from '../captures/read-capture.ts';
 import type { OutcomeRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
-import type { OutcomeCapture } from './outcome-captures.ts';
 
 const columns = ['patient_before', 'donor_before', 'after', 'other_after'] as const;
 
@@ -11,6 +11,24 @@ export type Column = (typeof columns)[number];
 /** Whether a column holds what was reported after the swap. */
 export function isAfterSwap(column: Column): boolean {
   return column === 'after' || column === 'other_after';
+}
+
+/** A capture that an outcome names and that was read. */
+export interface OutcomeCapture {
+  readonly column: Column;
+  /** Where the outcome names the file. */
+  readonly path: Path;
+  /** The path as written. */
+  readonly written: string;
+  /** Path of the file in the base. */
+  readonly file: string;
+  readonly contentId: string;
+  readonly sha256: string;
+  /** Where the outcome records the file's sum; undefined where it does not. */
+  readonly sumPath: Path | undefined;
+  /** Whether it is the file the outcome was written about, as far as that was recorded. */
+  readonly isRecorded: boolean;
+  readonly facts: CaptureFacts;
 }
 
 /** A value that an assembly reported about itself. */

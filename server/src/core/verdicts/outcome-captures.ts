@@ -2,31 +2,12 @@ import type { IdentityValue } from '../../../../schemas/gen/records.ts';
 import { captureColumns, reportIn, tracedValues } from '../captures/assembly.ts';
 import type { CaptureValues } from '../captures/decoded.ts';
 import { maskSerials } from '../captures/mask-serials.ts';
-import type { CaptureFacts } from '../captures/read-capture.ts';
 import { namedAttachments } from '../index/attachments.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { hasUnusable, type OutcomeRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
 import { rememberedWithin } from '../terms/remembered.ts';
-import { type Column, type Report, reportsOf } from './identity-rows.ts';
-
-/** A capture that an outcome names and that was read. */
-export interface OutcomeCapture {
-  readonly column: Column;
-  /** Where the outcome names the file. */
-  readonly path: Path;
-  /** The path as written. */
-  readonly written: string;
-  /** Path of the file in the base. */
-  readonly file: string;
-  readonly contentId: string;
-  readonly sha256: string;
-  /** Where the outcome records the file's sum; undefined where it does not. */
-  readonly sumPath: Path | undefined;
-  /** Whether it is the file the outcome was written about, as far as that was recorded. */
-  readonly isRecorded: boolean;
-  readonly facts: CaptureFacts;
-}
+import { type OutcomeCapture, type Report, reportsOf } from './identity-rows.ts';
 
 /** The captures of an outcome, in the schema's order; those that are missing, or that nobody has looked at, left out. */
 export const capturesOf = rememberedWithin((outcome: OutcomeRecord, snapshot: Snapshot): readonly OutcomeCapture[] => {
