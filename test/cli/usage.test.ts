@@ -18,6 +18,9 @@ describe('help', () => {
                            what would decide what is open.
         record [KIND]      Ask for one outcome (or drive), and write it into a new
                            file.
+        decode FILE…       Say what a drive reported: IDENTIFY DEVICE or SMART data,
+                           VPD pages, JSON of smartctl or lsblk. \`-\` reads standard
+                           input.
         capture DEVICE     Write what the system knows of a drive into a new file; the
                            drive itself is asked only if wanted.
         trace              Tell from captures before and after a swap which values

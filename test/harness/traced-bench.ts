@@ -1,5 +1,6 @@
 import { captureOf } from '../../server/src/core/captures/capture-file.ts';
 import type { CaptureValues } from '../../server/src/core/captures/decoded.ts';
+import type { SerialPolicy } from '../../server/src/core/captures/mask-serials.ts';
 import { captureText } from '../../server/src/core/captures/write-capture.ts';
 import { outcome, ternBench } from './tern-bench.ts';
 
@@ -65,10 +66,10 @@ export function smartctlText(values: CaptureValues): string {
   });
 }
 
-/** These values as a capture file with masked serial numbers. */
-export function capturedText(values: CaptureValues, taken = '2026-03-14'): string {
+/** These values as a capture file, with masked serial numbers unless the policy is another. */
+export function capturedText(values: CaptureValues, taken = '2026-03-14', serials: SerialPolicy = 'masked'): string {
   const bytes = new TextEncoder().encode(smartctlText(values));
-  return captureText(captureOf({ sources: [{ name: 'smartctl', bytes }], taken, serials: 'masked' }));
+  return captureText(captureOf({ sources: [{ name: 'smartctl', bytes }], taken, serials }));
 }
 
 /** A base whose outcome `traced` names three captures and has some identity rows. */

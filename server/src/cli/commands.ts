@@ -19,7 +19,6 @@ export const commands: readonly Command[] = [
   record,
   decode,
   capture,
-  decode,
   trace,
   rom,
   report,
