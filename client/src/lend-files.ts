@@ -7,6 +7,7 @@ import {
   type SentFile,
   type SentSize,
 } from '../../server/src/lsp/protocol.ts';
+import { toBase64 } from './to-base64.ts';
 
 /** Answers a server that cannot reach files itself, since only the editor can. */
 export function lendFiles(client: BaseLanguageClient): void {
@@ -90,15 +91,4 @@ function folderOf(path: string): string {
 function whyNot(error: unknown): { readonly reason: string; readonly isMissing: boolean } {
   const isMissing = error instanceof FileSystemError && error.code === 'FileNotFound';
   return { reason: isMissing ? 'it does not exist' : 'the editor cannot read it', isMissing };
-}
-
-/** Bytes handed to one call: more arguments than a call takes would end it. */
-const chunkBytes = 0x2000;
-
-function toBase64(bytes: Uint8Array): string {
-  let text = '';
-  for (let from = 0; from < bytes.length; from += chunkBytes) {
-    text += String.fromCharCode(...bytes.subarray(from, from + chunkBytes));
-  }
-  return btoa(text);
 }

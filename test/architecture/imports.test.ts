@@ -66,6 +66,7 @@ const table: readonly Row[] = [
       `${core}/features/base-tree.ts`,
       `${core}/recording`,
       `${core}/reports/report-set.ts`,
+      `${core}/rom-images/image-size.ts`,
     ],
     packages: ['vscode-languageserver', 'vscode-languageserver-protocol'],
   },

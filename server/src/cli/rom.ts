@@ -8,6 +8,7 @@ import { romDocument } from '../core/reports/rom.ts';
 import { singlePage } from '../core/reports/single-page.ts';
 import { compareImages, type ImagesInput, type RomImage } from '../core/rom-images/compare-images.ts';
 import { comparisonData } from '../core/rom-images/comparison-data.ts';
+import { mostImageBytes } from '../core/rom-images/image-size.ts';
 import { binarySize } from '../core/text/binary-size.ts';
 import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
 import { visible } from '../core/text/visible.ts';
@@ -18,9 +19,6 @@ import { openOneBase, shownPath } from './open-base.ts';
 import { styleHash } from './style-hash.ts';
 import { styled, type Terminal, toJsonText } from './terminal.ts';
 import { writeReportPages } from './write-report-pages.ts';
-
-/** Most bytes of an image. Source: four times the largest usual chip; more than that is no ROM. */
-const mostBytes = 64 * 2 ** 20;
 
 /** `swaplore rom`: whether reads of a ROM chip can be trusted, and whether an image arrived on the donor's chip. */
 export const rom: Command = {
@@ -97,11 +95,11 @@ function getDrive(id: string, snapshot: Snapshot): DriveRecord {
 
 function readImage(path: string, terminal: Terminal): RomImage {
   const shown = shownPath(resolve(terminal.cwd, path), terminal);
-  const file = readBoundedFile(resolve(terminal.cwd, path), mostBytes);
+  const file = readBoundedFile(resolve(terminal.cwd, path), mostImageBytes);
   if ('reason' in file) throw new UsageError(`${shown} cannot be read: ${file.reason}.`);
   if ('size' in file) {
     throw new UsageError(
-      `${shown} holds ${binarySize(file.size)}, but an image of a ROM holds ${binarySize(mostBytes)} at most.`,
+      `${shown} holds ${binarySize(file.size)}, but an image of a ROM holds ${binarySize(mostImageBytes)} at most.`,
       'A drive is compared with other programs; this command takes what was read from the chip on its board.',
     );
   }

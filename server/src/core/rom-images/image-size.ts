@@ -4,6 +4,9 @@
  */
 export type SizeKind = 'usual' | 'unusual' | 'paged' | 'odd' | 'empty';
 
+/** Most bytes of an image that is read. Source: four times the largest usual chip; more than that is no ROM. */
+export const mostImageBytes = 64 * 2 ** 20;
+
 const [leastUsual, mostUsual] = [2 ** 16, 2 ** 24];
 
 /** Whether a chip can have this many bytes. Source of the usual sizes: common practice, no source. */
