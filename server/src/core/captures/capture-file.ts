@@ -18,7 +18,7 @@ export interface Capture {
 }
 
 /** One thing that was read from the drive, and what was made of it. Empty lists are left out. */
-export interface CaptureSource {
+interface CaptureSource {
   readonly name: string;
   readonly format?: CaptureFormat;
   /** Of the raw bytes. */
