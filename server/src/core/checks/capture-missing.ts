@@ -92,6 +92,7 @@ photos: [{file: label.jpg}, {file: ../photos/board.jpg, shows: Component side.}]
 function describe({
   key,
   written,
+  need,
   inBase,
   found,
 }: NamedAttachment): Pick<Draft, 'message' | 'help' | 'related'> | undefined {
@@ -116,7 +117,9 @@ function describe({
     case 'unreadable':
       return { message: `${names}, but \`${inBase}\` cannot be read: ${found.reason}.` };
     case 'present':
-      return found.capture && describeUnusable({ names, file: inBase, faults: found.capture.faults });
+      return need !== 'capture' || !found.capture
+        ? undefined
+        : describeUnusable({ names, file: inBase, faults: found.capture.faults });
     case 'too-large':
     case undefined:
       return undefined;

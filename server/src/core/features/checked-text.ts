@@ -2,6 +2,7 @@ import type { OtherChange } from '../checks/fix.ts';
 import { type CheckedBase, findingsOf, runChecks } from '../checks/run-checks.ts';
 import type { EditableText } from '../edits/plan-edits.ts';
 import { replaceIn, type TextEdit } from '../edits/text-edit.ts';
+import { newlyWanted, wantsOf } from '../index/attachments.ts';
 import { readRecordFile } from '../model/file-facts.ts';
 
 /** A text in a base whose checks have run. */
@@ -33,8 +34,14 @@ export function* checkEdits(
   return { path, text: { tape, contentId }, runs: checked };
 }
 
-/** Whether some findings of a base are gone after an edit, and all that are left were there before, word for word. */
+/**
+ * Whether some findings of a base are gone after an edit, and all that are left were there before, word for word. Never where records
+ * then name files they did not name before.
+ */
 export function leavesFewer(before: CheckedText, after: CheckedText): boolean {
+  // What a file says that nobody has looked at cannot be known.
+  const [was, is] = [before, after].map(({ runs: [{ snapshot }] }) => wantsOf(snapshot));
+  if (was && is && newlyWanted(was, is).wanted.length > 0) return false;
   const counts = new Map<string, number>();
   for (const name of namesOfFindings(before)) counts.set(name, (counts.get(name) ?? 0) + 1);
   const left = namesOfFindings(after);
