@@ -14,12 +14,17 @@ export type Texts = Readonly<Record<string, string | Uint8Array>>;
 /** The snapshot of these files, given to it in the order of the keys. What records name besides is looked up among them. */
 export function snapshotOf(texts: Texts): Snapshot {
   const { [configPath]: config = 'swaplore: 1\n', ...files } = texts;
-  const records = Object.entries(files).filter(([path]) => /\.ya?ml$/.test(path));
+  const records = Object.entries(files).filter(([path]) => isRecordFile(path));
   const snapshot = Snapshot.of(
     configFileOf(config),
     records.map(([path, text]) => fileOf(path, text)),
   );
   return withSeen(snapshot, texts);
+}
+
+/** Whether a file is one of records, and not one that records name. */
+export function isRecordFile(path: string): boolean {
+  return /\.ya?ml$/.test(path);
 }
 
 /** The snapshot where all that its records name is looked up among these files. */

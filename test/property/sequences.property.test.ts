@@ -5,14 +5,16 @@ import { afterStep, arbitraryBaseToMend, arbitraryStep, type Step } from '../har
 import { editedPaths } from '../harness/arbitrary-walk.ts';
 import { assertLaw } from '../harness/assert-law.ts';
 import { type CheckedFiles, checkFresh, foundIn, runOver, type TextFiles } from '../harness/checked-files.ts';
-import { fileOf, withSeen } from '../harness/snapshot-of.ts';
+import { fileOf, isRecordFile, withSeen } from '../harness/snapshot-of.ts';
 
 /** The files after they became these, checked on top of what was known. */
 function checkedOnTop({ texts: old, run }: CheckedFiles, texts: TextFiles): CheckedFiles {
-  const changes = editedPaths(old, texts).map((path) => {
-    const text = texts[path];
-    return { path, file: text === undefined ? undefined : fileOf(path, text) };
-  });
+  const changes = editedPaths(old, texts)
+    .filter(isRecordFile)
+    .map((path) => {
+      const text = texts[path];
+      return { path, file: text === undefined ? undefined : fileOf(path, text) };
+    });
   return { texts, run: runOver(withSeen(run.snapshot.with(changes), texts), run) };
 }
 
