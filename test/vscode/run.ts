@@ -28,6 +28,7 @@ import { keepAnswers } from './ui/keep-answers.ts';
 import { openHostileBase } from './ui/open-hostile-base.ts';
 import { recordOutcome } from './ui/record-outcome.ts';
 import { followReportPanel } from './ui/report-panel.ts';
+import { showEvidence } from './ui/show-evidence.ts';
 import type { Workbench } from './ui/workbench.ts';
 
 const extension = fileURLToPath(new URL('../../', import.meta.url));
@@ -66,6 +67,7 @@ const windows: readonly [TriedWindow, ...TriedWindow[]] = [
     trials: [
       { name: 'lets its records be browsed by keyboard, down to the place of one', run: browseRecords },
       { name: 'asks for an outcome, with a step back and a break', run: recordOutcome },
+      { name: 'traces captures and compares images of chips in panels', run: showEvidence },
     ],
   },
   {
