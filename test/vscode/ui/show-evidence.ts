@@ -30,7 +30,8 @@ async function choose({ page }: Workbench, title: string, label: string): Promis
 async function openFile({ page }: Workbench, title: string, path: string): Promise<void> {
   await page.locator('.quick-input-title:visible', { hasText: title }).waitFor();
   const input = page.locator('.quick-input-widget input.input');
-  const folder = (await input.inputValue()).replace(/[^/]*$/, '');
+  // The folder of the base is what it begins with.
+  const folder = (await input.inputValue()).replace(/bench\/$/, '');
   await input.fill(folder + path);
   await page.keyboard.press('Enter');
 }
