@@ -19,15 +19,19 @@ import {
   type NewBaseParams,
   newBaseRequest,
   type RecordedKind,
+  type ReportParams,
+  reportRequest,
 } from '../../server/src/lsp/protocol.ts';
 import { BaseStatus } from './base-status.ts';
 import { BaseTree } from './base-tree.ts';
 import { type ClientCommandId, clientCommandRows, servingKey } from './command-rows.ts';
+import { chooseImages } from './compare-images.ts';
 import { createBase } from './create-base.ts';
 import { configName, findBases } from './find-bases.ts';
 import { lendFiles } from './lend-files.ts';
 import { RecordFlow } from './record-flow.ts';
-import { ReportPanel } from './report-panel.ts';
+import { type AskForPage, ReportPanel } from './report-panel.ts';
+import { chooseTrace } from './trace-identity.ts';
 
 /** A client whose server is not yet started, and what ends that server once it was told to stop. */
 export interface Launched {
@@ -41,13 +45,35 @@ export type Launch = (options: LanguageClientOptions) => Launched;
 /** The command that is answered with a panel here, and with a page of text for editors that have no panels. */
 const panelCommand: CommandId = 'swaplore.contradictions';
 
+/** What a panel is of. */
+interface PanelSubject {
+  /** Address of the base. */
+  readonly root: string;
+  /** Whether it changes with the base. */
+  readonly follows: boolean;
+}
+
+interface OpenPanel extends PanelSubject {
+  readonly panel: ReportPanel;
+}
+
+/** What a panel shows. */
+interface ShownPanel extends PanelSubject {
+  /** Unlike that of any other panel. */
+  readonly key: string;
+  readonly ask: AskForPage;
+  /** What is done until it shows. */
+  readonly title: string;
+}
+
 /** The extension while it is active. A server runs for as long as there is a base. */
 export class Extension {
   private readonly log: LogOutputChannel = window.createOutputChannel('Swaplore', { log: true });
   private readonly status = new BaseStatus();
   /** The records of all bases as the view lists them. */
   readonly tree = new BaseTree({ bases: () => this.status.bases, client: () => this.running?.client });
-  private readonly panels = new Map<string, ReportPanel>();
+  /** Open panels by what they show, with the base it is of. */
+  private readonly panels = new Map<string, OpenPanel>();
   private running: Launched | undefined;
   /** Addresses of the bases the running server was started for. */
   private served = '';
@@ -100,6 +126,8 @@ export class Extension {
     const handlers: Readonly<Record<ClientCommandId, () => unknown>> = {
       'swaplore.recordOutcome': () => this.record('outcome'),
       'swaplore.recordDrive': () => this.record('drive'),
+      'swaplore.traceIdentity': () => this.trace(),
+      'swaplore.compareImages': () => this.compareImages(),
       'swaplore.createBase': () => createBase((params) => this.inTurn(() => this.askForBase(params))),
       'swaplore.showLog': () => this.log.show(),
     };
@@ -154,7 +182,7 @@ export class Extension {
     const { running } = this;
     this.running = undefined;
     this.served = '';
-    for (const panel of this.panels.values()) panel.dispose();
+    for (const { panel } of this.panels.values()) panel.dispose();
     await running?.client.stop();
     running?.end();
     await commands.executeCommand('setContext', servingKey, false);
@@ -176,8 +204,10 @@ export class Extension {
   private takeState(state: BaseState): void {
     this.status.take(state);
     this.tree.outdate();
-    if (state.state === 'checked') this.panels.get(state.root)?.outdate();
-    if (state.state === 'gone') this.panels.get(state.root)?.dispose();
+    for (const { follows, panel } of [...this.panels.values()].filter(({ root }) => root === state.root)) {
+      if (state.state === 'checked' && follows) panel.outdate();
+      if (state.state === 'gone') panel.dispose();
+    }
   }
 
   private async record(kind: RecordedKind): Promise<void> {
@@ -191,14 +221,46 @@ export class Extension {
     const root = await this.chooseBase();
     const { running } = this;
     if (root === undefined || !running) return;
-    const options = { location: ProgressLocation.Window, title: 'Checking outcomes against rules' };
-    await window.withProgress(options, async () => {
-      const open = this.panels.get(root);
-      if (open) return open.reveal();
+    const ask: AskForPage = (nonce, report = 'contradictions') =>
+      // The server knows which reports there are.
+      running.client.sendRequest(reportRequest, { report: report as ReportParams['report'], uri: root, nonce });
+    await this.showPanel({ key: root, root, follows: true, ask, title: 'Checking outcomes against rules' });
+  }
+
+  private async trace(): Promise<void> {
+    const root = await this.chooseBase();
+    const { running } = this;
+    if (root === undefined || !running) return;
+    const chosen = await chooseTrace(running.client, root);
+    if (!chosen) return;
+    const { outcome, ask } = chosen;
+    await this.showPanel({ key: `${root} trace ${outcome}`, root, follows: true, ask, title: 'Tracing captures' });
+  }
+
+  private async compareImages(): Promise<void> {
+    const root = await this.chooseBase();
+    const { running } = this;
+    if (root === undefined || !running) return;
+    const ask = await chooseImages(running.client, root);
+    if (!ask) return;
+    const key = `${root} images`;
+    this.panels.get(key)?.panel.dispose();
+    await this.showPanel({ key, root, follows: false, ask, title: 'Comparing images' }).catch((error: unknown) => {
+      void window.showErrorMessage(error instanceof Error ? error.message : String(error));
+    });
+  }
+
+  /** Opens a panel, or brings the one that shows the same to the front. */
+  private async showPanel({ key, root, follows, ask, title }: ShownPanel): Promise<void> {
+    const { running } = this;
+    if (!running) return;
+    await window.withProgress({ location: ProgressLocation.Window, title }, async () => {
+      const open = this.panels.get(key);
+      if (open) return open.panel.reveal();
       const icon = Uri.joinPath(this.extensionUri, 'media', 'icon.png');
-      const panel = await ReportPanel.open({ client: running.client, root, icon });
-      this.panels.set(root, panel);
-      panel.onClosed(() => this.panels.delete(root));
+      const panel = await ReportPanel.open({ client: running.client, ask, icon });
+      this.panels.set(key, { root, follows, panel });
+      panel.onClosed(() => this.panels.delete(key));
     });
   }
 

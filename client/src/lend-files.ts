@@ -1,6 +1,13 @@
 import { FileSystemError, FileType, Uri, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
-import { listFilesRequest, readFilesRequest, type SentFile } from '../../server/src/lsp/protocol.ts';
+import {
+  fileSizesRequest,
+  listFilesRequest,
+  readFilesRequest,
+  type SentFile,
+  type SentSize,
+} from '../../server/src/lsp/protocol.ts';
+import { toBase64 } from './to-base64.ts';
 
 /** Answers a server that cannot reach files itself, since only the editor can. */
 export function lendFiles(client: BaseLanguageClient): void {
@@ -8,6 +15,11 @@ export function lendFiles(client: BaseLanguageClient): void {
   client.onRequest(readFilesRequest, async ({ folder, paths }) => {
     const root = folderAt(folder);
     return { files: await Promise.all(paths.map((path) => readFile(Uri.joinPath(root, path)))) };
+  });
+  client.onRequest(fileSizesRequest, async ({ folder, paths }) => {
+    const root = folderAt(folder);
+    const isLink = linkFinder(root);
+    return { files: await Promise.all(paths.map((path) => sizeOf(root, path, isLink))) };
   });
 }
 
@@ -39,18 +51,44 @@ async function readFile(uri: Uri): Promise<SentFile> {
   try {
     return { base64: toBase64(await workspace.fs.readFile(uri)) };
   } catch (error) {
-    const isMissing = error instanceof FileSystemError && error.code === 'FileNotFound';
-    return { reason: isMissing ? 'it does not exist' : 'the editor cannot read it', isMissing };
+    return whyNot(error);
   }
 }
 
-/** Bytes handed to one call: more arguments than a call takes would end it. */
-const chunkBytes = 0x2000;
-
-function toBase64(bytes: Uint8Array): string {
-  let text = '';
-  for (let from = 0; from < bytes.length; from += chunkBytes) {
-    text += String.fromCharCode(...bytes.subarray(from, from + chunkBytes));
+/** Links are not followed, neither to the file nor on the way to it. */
+async function sizeOf(root: Uri, path: string, isLink: (folder: string) => Promise<boolean>): Promise<SentSize> {
+  try {
+    const { size, type } = await workspace.fs.stat(Uri.joinPath(root, path));
+    if (type & FileType.SymbolicLink || (await isLink(folderOf(path)))) {
+      return { reason: 'it is a link, or lies behind one, and links are not followed', isMissing: false };
+    }
+    return type & FileType.Directory ? { reason: 'it is a folder', isMissing: false } : { bytes: size };
+  } catch (error) {
+    return whyNot(error);
   }
-  return btoa(text);
+}
+
+/** Says of folders below one whether they are links or lie behind one. Each is asked about once. */
+function linkFinder(root: Uri): (folder: string) => Promise<boolean> {
+  const known = new Map<string, Promise<boolean>>();
+  const look = async (folder: string): Promise<boolean> => {
+    const { type } = await workspace.fs.stat(Uri.joinPath(root, folder));
+    return (type & FileType.SymbolicLink) !== 0 || isLink(folderOf(folder));
+  };
+  const isLink = (folder: string): Promise<boolean> => {
+    if (folder === '') return Promise.resolve(false);
+    const answer = known.get(folder) ?? look(folder);
+    known.set(folder, answer);
+    return answer;
+  };
+  return isLink;
+}
+
+function folderOf(path: string): string {
+  return path.slice(0, Math.max(0, path.lastIndexOf('/')));
+}
+
+function whyNot(error: unknown): { readonly reason: string; readonly isMissing: boolean } {
+  const isMissing = error instanceof FileSystemError && error.code === 'FileNotFound';
+  return { reason: isMissing ? 'it does not exist' : 'the editor cannot read it', isMissing };
 }

@@ -1,21 +1,24 @@
 import { type Disposable, type Location, type Uri, ViewColumn, type WebviewPanel, window } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
-import { type ReportAnswer, type ReportParams, reportRequest } from '../../server/src/lsp/protocol.ts';
+import type { ReportAnswer } from '../../server/src/lsp/protocol.ts';
 
 /** Quiet time before a page is asked for again, so that it does not change with every letter somebody types. */
 const quietMs = 500;
 
+/** Asks for a page: the one a panel opens with, or that of a report somebody chose in it. */
+export type AskForPage = (nonce: string, report?: string) => Promise<ReportAnswer>;
+
 /** What a panel is made from. */
 export interface ReportPanelOptions {
   readonly client: BaseLanguageClient;
-  /** Address of the base. */
-  readonly root: string;
+  readonly ask: AskForPage;
   readonly icon: Uri;
 }
 
-/** A panel with the reports of one base, kept up to date. */
+/** A panel with reports of one base, kept up to date. */
 export class ReportPanel implements Disposable {
-  private report: ReportParams['report'] = 'contradictions';
+  /** The report somebody chose last; undefined for the one the panel opens with. */
+  private report: string | undefined;
   private places: readonly Location[] = [];
   private timer: ReturnType<typeof setTimeout> | undefined;
   private isOutdated = false;
@@ -34,11 +37,7 @@ export class ReportPanel implements Disposable {
   /** Opens a panel, once there is something to show in it. */
   static async open(options: ReportPanelOptions): Promise<ReportPanel> {
     const nonce = newNonce();
-    const page = await options.client.sendRequest(reportRequest, {
-      report: 'contradictions',
-      uri: options.root,
-      nonce,
-    });
+    const page = await options.ask(nonce);
     const panel = window.createWebviewPanel('swaplore.report', page.title, ViewColumn.Active, {
       enableScripts: true,
       enableForms: false,
@@ -58,7 +57,7 @@ export class ReportPanel implements Disposable {
   /** Shows the report that panels open with, and brings the panel to the front. */
   async reveal(): Promise<void> {
     this.panel.reveal();
-    await this.load('contradictions');
+    await this.load(undefined);
   }
 
   /** To be called when other things are found in the base than were. */
@@ -76,11 +75,10 @@ export class ReportPanel implements Disposable {
     if (this.panel.visible && this.isOutdated) this.tell(this.load(this.report));
   }
 
-  private async load(report: ReportParams['report']): Promise<void> {
+  private async load(report: string | undefined): Promise<void> {
     this.report = report;
     this.isOutdated = false;
-    const { client, root } = this.options;
-    const page = await client.sendRequest(reportRequest, { report, uri: root, nonce: this.nonce });
+    const page = await this.options.ask(this.nonce, report);
     if (report === this.report) this.put(page);
   }
 
@@ -98,7 +96,7 @@ export class ReportPanel implements Disposable {
     const location = typeof place === 'number' ? this.places[place] : undefined;
     if (location) this.tell(this.showPlace(location));
     // The server knows which reports there are.
-    if (typeof report === 'string') this.tell(this.load(report as ReportParams['report']));
+    if (typeof report === 'string') this.tell(this.load(report));
   }
 
   private async showPlace({ uri, range: selection }: Location): Promise<void> {

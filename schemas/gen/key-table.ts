@@ -4106,7 +4106,7 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
         "captures/117a.json"
       ],
       "pointsTo": "file",
-      "node": "capture"
+      "node": "captureReference"
     },
     {
       "name": "donor_before",
@@ -4125,7 +4125,7 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
         }
       ],
       "pointsTo": "file",
-      "node": "capture"
+      "node": "captureReference"
     },
     {
       "name": "after",
@@ -4141,7 +4141,7 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
         "captures/117-on-118.json"
       ],
       "pointsTo": "file",
-      "node": "capture"
+      "node": "captureReference"
     },
     {
       "name": "other_after",
@@ -4157,10 +4157,10 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
         "captures/118-on-117.json"
       ],
       "pointsTo": "file",
-      "node": "capture"
+      "node": "captureReference"
     }
   ],
-  "capture": [
+  "captureReference": [
     {
       "name": "file",
       "title": "Capture file",
@@ -6011,6 +6011,536 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       ]
     }
   ],
+  "capture": [
+    {
+      "name": "capture",
+      "title": "Capture format version",
+      "description": "Version of the form of capture files; this is version 1.",
+      "where": "First line of a file that `swaplore capture` wrote.",
+      "why": "It tells a capture from other JSON, such as the raw output of another program, and says how the rest is to be read.",
+      "readFrom": "none",
+      "type": "integer",
+      "list": "no",
+      "required": true,
+      "examples": [
+        1
+      ],
+      "values": [
+        {
+          "value": "1",
+          "meaning": "Version of the form of capture files; this is version 1."
+        }
+      ]
+    },
+    {
+      "name": "taken",
+      "title": "Taken on",
+      "description": "The day the drive was asked.",
+      "where": "Set by the clock of the host that asked.",
+      "why": "Counters move on between two captures, and only by as much as the days between them allow.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "2024-09-17"
+      ],
+      "expected": "a date such as `2026-03-14`",
+      "format": "date"
+    },
+    {
+      "name": "values",
+      "title": "Captured values",
+      "description": "The values of all sources together: of what several of them say, the most direct one counts.",
+      "where": "Worked out from the sources when the file is written.",
+      "why": "These are what identity rows are checked against and what a trace compares.",
+      "readFrom": "host",
+      "type": "map",
+      "list": "no",
+      "required": true,
+      "examples": [
+        {
+          "serial": "****4F2K",
+          "model": "NT10-21",
+          "lbaCount": 1953525168
+        }
+      ],
+      "node": "captureValues"
+    },
+    {
+      "name": "problems",
+      "title": "Problems between sources",
+      "description": "Where the sources contradict one another.",
+      "where": "Found when the sources are put together.",
+      "why": "Two names for one drive mean that something in between answered for it, most often a USB bridge.",
+      "readFrom": "none",
+      "type": "map",
+      "list": "yes",
+      "required": false,
+      "examples": [
+        [
+          {
+            "severity": "error",
+            "message": "The checksum of the answer is wrong."
+          }
+        ]
+      ],
+      "node": "captureProblems"
+    },
+    {
+      "name": "sources",
+      "title": "Sources of a capture",
+      "description": "Each thing that was read from the drive, with what was made of it.",
+      "where": "One entry for each file of the kernel and each program that was asked.",
+      "why": "When a value is doubted, this shows who said so, and the digest shows whether raw bytes kept elsewhere are the same.",
+      "readFrom": "host",
+      "type": "map",
+      "list": "yes",
+      "required": true,
+      "examples": [
+        [
+          {
+            "name": "vpd_pg89",
+            "format": "vpd_89",
+            "sha256": "3b1f0c6a9d2e47f58c60b1a4d7e3925f6e8c0a1b4d7f2936a5c8e0b1f4d72963",
+            "values": {
+              "model": "NT10-21"
+            }
+          }
+        ]
+      ],
+      "node": "capture.sources"
+    }
+  ],
+  "captureValues": [
+    {
+      "name": "serial",
+      "title": "Serial number as captured",
+      "description": "The serial number, masked or as a keyed digest unless the base keeps numbers in full.",
+      "where": "IDENTIFY DEVICE words 10 to 19, or VPD page 80h.",
+      "why": "The first thing to look at under a strange board: does the assembly come up as the patient or as the donor?",
+      "readFrom": "host",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "****4F2K",
+        "digest:5d1c9a0377be42f1"
+      ]
+    },
+    {
+      "name": "model",
+      "title": "Model as captured",
+      "description": "The model name in the drive's own words.",
+      "where": "IDENTIFY DEVICE words 27 to 46, or the SCSI product name.",
+      "why": "A family's alias or a bridge's name in its place means that the drive itself has not answered.",
+      "readFrom": "host",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "NT10-21"
+      ]
+    },
+    {
+      "name": "firmware",
+      "title": "Firmware as captured",
+      "description": "The firmware version in force.",
+      "where": "IDENTIFY DEVICE words 23 to 26.",
+      "why": "It may come from the ROM or from the service area, and so shows whose code is running.",
+      "readFrom": "host",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "2.14-K"
+      ]
+    },
+    {
+      "name": "wwn",
+      "title": "World-wide name as captured",
+      "description": "The world-wide name: 16 lower-case digits, 32 of NAA 6. It is not masked.",
+      "where": "IDENTIFY DEVICE words 108 to 111, or VPD page 83h.",
+      "why": "It is unique to the unit like the serial number, and in some families kept elsewhere than that.",
+      "readFrom": "host",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "500005e012345678"
+      ]
+    },
+    {
+      "name": "lbaCount",
+      "title": "Sector count as captured",
+      "description": "Logical sectors that can be addressed.",
+      "where": "IDENTIFY DEVICE words 100 to 103, or 60 and 61 of small drives.",
+      "why": "Zero or a round small number betrays an assembly that reached its board but not its service area.",
+      "readFrom": "host",
+      "type": "integer",
+      "list": "no",
+      "required": false,
+      "examples": [
+        1953525168
+      ],
+      "unit": "sectors"
+    },
+    {
+      "name": "logicalSectorBytes",
+      "title": "Logical sector",
+      "description": "Bytes in a logical sector.",
+      "where": "IDENTIFY DEVICE words 106, 117 and 118; 512 where these say nothing.",
+      "why": "Bridges count some drives in sectors eight times as large, and then the sector counts before and after do not compare.",
+      "readFrom": "host",
+      "type": "integer",
+      "list": "no",
+      "required": false,
+      "examples": [
+        512
+      ],
+      "unit": "bytes"
+    },
+    {
+      "name": "physicalSectorBytes",
+      "title": "Physical sector",
+      "description": "Bytes in a physical sector.",
+      "where": "IDENTIFY DEVICE word 106.",
+      "why": "It separates generations of one family, whose boards are rarely interchangeable.",
+      "readFrom": "host",
+      "type": "integer",
+      "list": "no",
+      "required": false,
+      "examples": [
+        4096
+      ],
+      "unit": "bytes"
+    },
+    {
+      "name": "rpm",
+      "title": "Speed as captured",
+      "description": "Turns a minute; 0 where nothing turns.",
+      "where": "IDENTIFY DEVICE word 217.",
+      "why": "A motor driver set up for another speed is one way in which a look-alike board is wrong.",
+      "readFrom": "host",
+      "type": "integer",
+      "list": "no",
+      "required": false,
+      "examples": [
+        7200,
+        0
+      ],
+      "unit": "rpm"
+    },
+    {
+      "name": "formFactor",
+      "title": "Form factor as captured",
+      "description": "The nominal width, such as `3.5in`, or what the standard calls it.",
+      "where": "IDENTIFY DEVICE word 168.",
+      "why": "It catches a capture that was taken of another drive in the same host.",
+      "readFrom": "host",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "3.5in"
+      ]
+    },
+    {
+      "name": "transport",
+      "title": "Transport",
+      "description": "How the host reaches the drive: `pata`, `sata`, `sas`, `usb`, or as the source has it.",
+      "where": "IDENTIFY DEVICE word 222, or what the host's programs print.",
+      "why": "Behind `usb` a bridge may have answered in its own name.",
+      "readFrom": "host",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "sata"
+      ]
+    },
+    {
+      "name": "powerOnHours",
+      "title": "Power-on hours as captured",
+      "description": "Hours in use.",
+      "where": "SMART attribute 9, or the log page of a SCSI drive.",
+      "why": "Hours far from the patient's show that the counter, and what is kept beside it, came from the other drive.",
+      "readFrom": "host",
+      "type": "number",
+      "list": "no",
+      "required": false,
+      "examples": [
+        18250
+      ],
+      "unit": "h"
+    },
+    {
+      "name": "powerCycles",
+      "title": "Power cycles",
+      "description": "How often the drive was switched on.",
+      "where": "SMART attribute 12.",
+      "why": "It only goes up, so that two captures of one drive can be put in order.",
+      "readFrom": "host",
+      "type": "integer",
+      "list": "no",
+      "required": false,
+      "examples": [
+        812
+      ]
+    },
+    {
+      "name": "reallocated",
+      "title": "Reallocated sectors",
+      "description": "Sectors that were replaced by spare ones.",
+      "where": "SMART attribute 5, or the grown defects of a SCSI drive.",
+      "why": "The list belongs to the platters. Under a board that brings another drive's list, good sectors seem bad and bad ones good.",
+      "readFrom": "host",
+      "type": "integer",
+      "list": "no",
+      "required": false,
+      "examples": [
+        8
+      ],
+      "unit": "sectors"
+    },
+    {
+      "name": "pending",
+      "title": "Pending sectors",
+      "description": "Sectors that wait to be replaced.",
+      "where": "SMART attribute 197.",
+      "why": "If it climbs from one capture to the next, reading should stop until an image is made.",
+      "readFrom": "host",
+      "type": "integer",
+      "list": "no",
+      "required": false,
+      "examples": [
+        2
+      ],
+      "unit": "sectors"
+    },
+    {
+      "name": "offlineUncorrectable",
+      "title": "Uncorrectable sectors",
+      "description": "Sectors that could not be read in the drive's own scan.",
+      "where": "SMART attribute 198.",
+      "why": "They were lost before the swap if the capture is older than it.",
+      "readFrom": "host",
+      "type": "integer",
+      "list": "no",
+      "required": false,
+      "examples": [
+        0
+      ],
+      "unit": "sectors"
+    }
+  ],
+  "captureProblems": [
+    {
+      "name": "severity",
+      "title": "Gravity of the problem",
+      "description": "Whether the values can still be relied on.",
+      "where": "Settled by the decoder.",
+      "why": "A trace that rests on an `error` is not worth recording.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": true,
+      "examples": [
+        "error"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the values cannot be relied on"
+        },
+        {
+          "value": "warning",
+          "meaning": "something is odd, and the values may still be right"
+        }
+      ]
+    },
+    {
+      "name": "message",
+      "title": "Problem in words",
+      "description": "What is wrong, in one sentence.",
+      "where": "Written by the decoder.",
+      "why": "A reviewer judges the capture by it.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": true,
+      "examples": [
+        "The checksum of the answer is wrong."
+      ]
+    }
+  ],
+  "capture.sources": [
+    {
+      "name": "name",
+      "title": "Source name",
+      "description": "What was read: the name of a file, or of a program with its options.",
+      "where": "Given by whoever read it.",
+      "why": "The same question can then be asked again.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": true,
+      "examples": [
+        "vpd_pg89",
+        "smartctl --json --xall"
+      ]
+    },
+    {
+      "name": "format",
+      "title": "Form of the source",
+      "description": "How the bytes are laid out; left out where nobody can tell.",
+      "where": "Recognised from the bytes themselves.",
+      "why": "The values of a source can be relied on as far as its form was recognised.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "vpd_89"
+      ],
+      "values": [
+        {
+          "value": "ata_identify",
+          "meaning": "the answer to IDENTIFY DEVICE, 512 bytes"
+        },
+        {
+          "value": "vpd_80",
+          "meaning": "SCSI page 80h, the unit's serial number"
+        },
+        {
+          "value": "vpd_83",
+          "meaning": "SCSI page 83h, the names of the device"
+        },
+        {
+          "value": "vpd_89",
+          "meaning": "SCSI page 89h, in which a host repeats what an ATA drive answered"
+        },
+        {
+          "value": "smart_data",
+          "meaning": "the answer to SMART READ DATA, 512 bytes"
+        },
+        {
+          "value": "smartctl_json",
+          "meaning": "what `smartctl --json` printed"
+        },
+        {
+          "value": "lsblk_json",
+          "meaning": "what `lsblk --json` printed"
+        },
+        {
+          "value": "capture",
+          "meaning": "another capture file"
+        }
+      ]
+    },
+    {
+      "name": "sha256",
+      "title": "Digest of the source",
+      "description": "SHA-256 of the raw bytes.",
+      "where": "Worked out when the file is written; `sha256sum` gives the same.",
+      "why": "The raw bytes hold serial numbers and stay out of the base; with their digest, a copy kept elsewhere can be proved to be the one that was decoded.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": true,
+      "examples": [
+        "3f786850e387550fdab836ed7e6dc881de23001b6f2a9d0c7b5e41828c0d9a17"
+      ],
+      "expected": "a SHA-256 sum of 64 hexadecimal digits"
+    },
+    {
+      "name": "values",
+      "title": "Values of the source",
+      "description": "The values this one source gave.",
+      "where": "Decoded from its bytes.",
+      "why": "Two sources that disagree can be told apart.",
+      "readFrom": "host",
+      "type": "map",
+      "list": "no",
+      "required": true,
+      "examples": [
+        {
+          "model": "NT10-21"
+        }
+      ],
+      "node": "captureValues"
+    },
+    {
+      "name": "unnamed",
+      "title": "Unnamed fields",
+      "description": "What the source holds and nobody could name, serial numbers in it covered.",
+      "where": "Left over when the bytes were decoded.",
+      "why": "Makers keep words of their own; kept, they can be compared between drives once somebody knows what they mean.",
+      "readFrom": "host",
+      "type": "map",
+      "list": "yes",
+      "required": false,
+      "examples": [
+        [
+          {
+            "at": "word 160",
+            "value": "4b32"
+          }
+        ]
+      ],
+      "node": "capture.sources.unnamed"
+    },
+    {
+      "name": "problems",
+      "title": "Problems of the source",
+      "description": "What is wrong with this one source.",
+      "where": "Found while it was decoded: a checksum, a field of the wrong form, bytes that are missing.",
+      "why": "A value out of a damaged answer proves nothing about a swap.",
+      "readFrom": "none",
+      "type": "map",
+      "list": "yes",
+      "required": false,
+      "examples": [
+        [
+          {
+            "severity": "error",
+            "message": "The checksum of the answer is wrong."
+          }
+        ]
+      ],
+      "node": "captureProblems"
+    }
+  ],
+  "capture.sources.unnamed": [
+    {
+      "name": "at",
+      "title": "Place of the field",
+      "description": "Where in the source it stood, such as the number of a word.",
+      "where": "Counted by the decoder, as the standard of that form counts.",
+      "why": "The number is what standards and other people's notes go by.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": true,
+      "examples": [
+        "word 160"
+      ]
+    },
+    {
+      "name": "value",
+      "title": "Content of the field",
+      "description": "Hexadecimal digits for bytes, else the text as it came.",
+      "where": "The bytes of the source.",
+      "why": "Kept as it came, it can be read another way later.",
+      "readFrom": "host",
+      "type": "text",
+      "list": "no",
+      "required": true,
+      "examples": [
+        "4b32"
+      ]
+    }
+  ],
   "config": [
     {
       "name": "swaplore",
@@ -6245,6 +6775,70 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       "description": "The share of a drive that was verified is taken of its capacity: off by a factor of 8, a few files pass for the whole drive. A size the family was never sold in may be the alias a drive answers with when it cannot read its own service area.",
       "where": "Its findings carry `capacity-mismatch`; `swaplore check-id capacity-mismatch` shows an example.",
       "why": "Reported as `warning` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "capture-changed",
+      "title": "Capture changed",
+      "description": "The sum was recorded so that evidence cannot change unseen. A capture that was edited afterwards proves nothing, and a ROM image with another sum may be a bad read or that of another drive: written to a chip, it costs the drive its adaptives.",
+      "where": "Its findings carry `capture-changed`; `swaplore check-id capture-changed` shows an example.",
+      "why": "Reported as `error`, in some cases `info` where the base says nothing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "off"
+      ],
+      "values": [
+        {
+          "value": "error",
+          "meaning": "the run fails; a merge should wait"
+        },
+        {
+          "value": "warning",
+          "meaning": "shown, and fails a run only where a limit on warnings is set"
+        },
+        {
+          "value": "info",
+          "meaning": "shown, and never fails a run"
+        },
+        {
+          "value": "off",
+          "meaning": "not reported at all"
+        }
+      ]
+    },
+    {
+      "name": "capture-missing",
+      "title": "Capture missing",
+      "description": "A capture, a ROM image or a photo is the evidence behind a record. A file that lies on one laptop only, or was never added, is not there for whoever has to believe the record.",
+      "where": "Its findings carry `capture-missing`; `swaplore check-id capture-missing` shows an example.",
+      "why": "Reported as `error` where the base says nothing.",
       "readFrom": "none",
       "type": "text",
       "list": "no",

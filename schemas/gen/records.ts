@@ -339,14 +339,14 @@ export type OutcomeVerifyData = {
 
 /** Captures: The recorded answers of the drives behind the identity rows. */
 export type OutcomeCapturesData = {
-  readonly patient_before?: string | CaptureData;
-  readonly donor_before?: string | CaptureData;
-  readonly after?: string | CaptureData;
-  readonly other_after?: string | CaptureData;
+  readonly patient_before?: string | CaptureReferenceData;
+  readonly donor_before?: string | CaptureReferenceData;
+  readonly after?: string | CaptureReferenceData;
+  readonly other_after?: string | CaptureReferenceData;
 };
 
 /** Capture: A capture by its file, its checksum, or both. */
-export type CaptureData = {
+export type CaptureReferenceData = {
   readonly file?: string;
   readonly sha256?: string;
 };
@@ -477,6 +477,56 @@ export type RuleExceptionsData = {
   readonly because?: string;
 };
 
+/** Capture: A capture file, in JSON: what one drive or assembly said of itself at one time, decoded, with serial numbers as the base writes them. Outcomes name it under `captures`. `swaplore capture` writes it; nobody needs to type one. */
+export type CaptureData = {
+  readonly capture?: 1;
+  readonly taken?: string;
+  readonly values?: CaptureValuesData;
+  readonly problems?: readonly CaptureProblemsData[];
+  readonly sources?: readonly CaptureSourcesData[];
+};
+
+/** Captured values: What a drive says of itself, as far as it said so. The names are those that `swaplore decode --json` prints. */
+export type CaptureValuesData = {
+  readonly serial?: string;
+  readonly model?: string;
+  readonly firmware?: string;
+  readonly wwn?: string;
+  readonly lbaCount?: number;
+  readonly logicalSectorBytes?: number;
+  readonly physicalSectorBytes?: number;
+  readonly rpm?: number;
+  readonly formFactor?: string;
+  readonly transport?: string;
+  readonly powerOnHours?: number;
+  readonly powerCycles?: number;
+  readonly reallocated?: number;
+  readonly pending?: number;
+  readonly offlineUncorrectable?: number;
+};
+
+/** Problems between sources: Where the sources contradict one another. */
+export type CaptureProblemsData = {
+  readonly severity?: 'error' | 'warning';
+  readonly message?: string;
+};
+
+/** Sources of a capture: Each thing that was read from the drive, with what was made of it. */
+export type CaptureSourcesData = {
+  readonly name?: string;
+  readonly format?: 'ata_identify' | 'vpd_80' | 'vpd_83' | 'vpd_89' | 'smart_data' | 'smartctl_json' | 'lsblk_json' | 'capture';
+  readonly sha256?: string;
+  readonly values?: CaptureValuesData;
+  readonly unnamed?: readonly CaptureSourcesUnnamedData[];
+  readonly problems?: readonly CaptureProblemsData[];
+};
+
+/** Unnamed fields: What the source holds and nobody could name, serial numbers in it covered. */
+export type CaptureSourcesUnnamedData = {
+  readonly at?: string;
+  readonly value?: string;
+};
+
 /** Knowledge base settings: The file `swaplore.yaml` at the root of a knowledge base: its name, the measure by which a swap counts as working, and how strict the checks are. */
 export type ConfigData = {
   readonly swaplore?: 1;
@@ -494,6 +544,8 @@ export type SeverityTableData = {
   readonly 'board-facts-disagree'?: Severity;
   readonly 'board-outside-family'?: Severity;
   readonly 'capacity-mismatch'?: Severity;
+  readonly 'capture-changed'?: Severity;
+  readonly 'capture-missing'?: Severity;
   readonly 'condition-disagrees'?: Severity;
   readonly 'control-missing'?: Severity;
   readonly 'dangling-reference'?: Severity;

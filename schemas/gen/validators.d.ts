@@ -34,5 +34,8 @@ export declare const outcome: Validate;
 /** Whether a value is what `rule.schema.json` asks for; leaves the faults in `errors`. */
 export declare const rule: Validate;
 
+/** Whether a value is what `capture.schema.json` asks for; leaves the faults in `errors`. */
+export declare const capture: Validate;
+
 /** Whether a value is what `config.schema.json` asks for; leaves the faults in `errors`. */
 export declare const config: Validate;

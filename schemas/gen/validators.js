@@ -4182,7 +4182,7 @@ return errors === 0;
 validate119.evaluated = {"props":true,"dynamicProps":false,"dynamicItems":false};
 
 export const outcome = validate141;
-const schema55 = {"$schema":"https://json-schema.org/draft/2020-12/schema","$id":"outcome.schema.json","type":"object","properties":{"kind":{"const":"outcome"},"id":{"$ref":"common.schema.json#/$defs/id"},"date":{"$ref":"common.schema.json#/$defs/date"},"by":{"type":"string"},"purpose":{"enum":["trial","recovery"]},"patient":{"$ref":"common.schema.json#/$defs/id"},"donor":{"$ref":"common.schema.json#/$defs/id"},"rom":{"type":["string","array"],"if":{"type":"array"},"then":{"items":{"$ref":"outcome.schema.json#/$defs/romState"},"minItems":1},"else":{"$ref":"outcome.schema.json#/$defs/romState"}},"rom_from":{"$ref":"common.schema.json#/$defs/id"},"rom_proved":{"enum":["read_back","worked_after"]},"host":{"type":"object","properties":{"name":{"type":"string"},"port":{"enum":["onboard","hba","raid","usb_bridge"]},"meets":{"type":"array","items":{"$ref":"common.schema.json#/$defs/hostNeed"}}},"patternProperties":{"^x-":true},"additionalProperties":false},"controls":{"type":"object","properties":{"donor_on_own_board":{"enum":["verified","works","fails","not_tested"]},"patient_on_own_board":{"enum":["verified","works","fails","not_tested"]},"swapped_back":{"enum":["both_work","patient_fails","donor_fails","both_fail","not_done"]},"hda_proved_by":{"$ref":"common.schema.json#/$defs/id"}},"patternProperties":{"^x-":true},"additionalProperties":false},"observed":{"type":"object","properties":{"spins":{"type":"boolean"},"stops_again":{"type":"boolean"},"sound":{"enum":["normal","clicking","grinding","beeping","silent"]},"powered_minutes":{"type":"number","minimum":0},"ready_seconds":{"type":"number","minimum":0},"host_state":{"enum":["no_answer","busy","ready","error"]},"detected":{"type":"boolean"},"identity_right":{"type":"boolean"},"capacity_right":{"type":"boolean"},"locked":{"type":"boolean"},"reads":{"enum":[true,"partly",false]},"content":{"enum":["sensible","noise"]}},"patternProperties":{"^x-":true},"additionalProperties":false},"identity":{"type":"array","items":{"type":"object","properties":{"value":{"$ref":"common.schema.json#/$defs/identityValue"},"patient_before":{"type":["string","number"]},"donor_before":{"type":["string","number"]},"after":{"type":["string","number"]},"other_after":{"type":["string","number"]}},"patternProperties":{"^x-":true},"additionalProperties":false,"required":["value"],"if":{"properties":{"value":{"enum":["serial","wwn","model","firmware"]}},"required":["value"]},"then":{"properties":{"patient_before":{"type":"string"},"donor_before":{"type":"string"},"after":{"type":"string"},"other_after":{"type":"string"}}},"else":{"if":{"properties":{"value":{"enum":["capacity","power_on_hours","defect_counts"]}},"required":["value"]},"then":{"properties":{"patient_before":{"type":"number","minimum":0},"donor_before":{"type":"number","minimum":0},"after":{"type":"number","minimum":0},"other_after":{"type":"number","minimum":0}}}}}},"verify":{"type":"array","items":{"type":"object","properties":{"method":{"enum":["checksum_scrub","hash_compare","read_pass","write_pass","mount_only"]},"bytes":{"type":"integer","minimum":0},"errors":{"type":"integer","minimum":0},"minutes":{"type":"number","minimum":0},"passes":{"type":"integer","minimum":1},"where":{"enum":["whole","spread","start","files"]},"read_only":{"type":"boolean"}},"patternProperties":{"^x-":true},"additionalProperties":false,"required":["method"]}},"captures":{"type":"object","properties":{"patient_before":{"$ref":"outcome.schema.json#/$defs/capture"},"donor_before":{"$ref":"outcome.schema.json#/$defs/capture"},"after":{"$ref":"outcome.schema.json#/$defs/capture"},"other_after":{"$ref":"outcome.schema.json#/$defs/capture"}},"patternProperties":{"^x-":true},"additionalProperties":false},"reached":{"$ref":"terms.schema.json#/$defs/stage"},"result":{"enum":["works","fails","inconclusive"]},"notes":{"$ref":"common.schema.json#/$defs/notes"},"sources":{"$ref":"common.schema.json#/$defs/sources"},"photos":{"$ref":"common.schema.json#/$defs/photos"},"retracted":{"$ref":"common.schema.json#/$defs/retracted"}},"patternProperties":{"^x-":true},"additionalProperties":false,"required":["kind","id","date","patient","donor","reached","result"],"$defs":{"romState":{"enum":["left","chip_moved","image_written","controller_moved","not_fitted"]},"capture":{"type":["string","object"],"if":{"type":"object"},"then":{"properties":{"file":{"type":"string"},"sha256":{"$ref":"common.schema.json#/$defs/sha256"}},"patternProperties":{"^x-":true},"additionalProperties":false}}}};
+const schema55 = {"$schema":"https://json-schema.org/draft/2020-12/schema","$id":"outcome.schema.json","type":"object","properties":{"kind":{"const":"outcome"},"id":{"$ref":"common.schema.json#/$defs/id"},"date":{"$ref":"common.schema.json#/$defs/date"},"by":{"type":"string"},"purpose":{"enum":["trial","recovery"]},"patient":{"$ref":"common.schema.json#/$defs/id"},"donor":{"$ref":"common.schema.json#/$defs/id"},"rom":{"type":["string","array"],"if":{"type":"array"},"then":{"items":{"$ref":"outcome.schema.json#/$defs/romState"},"minItems":1},"else":{"$ref":"outcome.schema.json#/$defs/romState"}},"rom_from":{"$ref":"common.schema.json#/$defs/id"},"rom_proved":{"enum":["read_back","worked_after"]},"host":{"type":"object","properties":{"name":{"type":"string"},"port":{"enum":["onboard","hba","raid","usb_bridge"]},"meets":{"type":"array","items":{"$ref":"common.schema.json#/$defs/hostNeed"}}},"patternProperties":{"^x-":true},"additionalProperties":false},"controls":{"type":"object","properties":{"donor_on_own_board":{"enum":["verified","works","fails","not_tested"]},"patient_on_own_board":{"enum":["verified","works","fails","not_tested"]},"swapped_back":{"enum":["both_work","patient_fails","donor_fails","both_fail","not_done"]},"hda_proved_by":{"$ref":"common.schema.json#/$defs/id"}},"patternProperties":{"^x-":true},"additionalProperties":false},"observed":{"type":"object","properties":{"spins":{"type":"boolean"},"stops_again":{"type":"boolean"},"sound":{"enum":["normal","clicking","grinding","beeping","silent"]},"powered_minutes":{"type":"number","minimum":0},"ready_seconds":{"type":"number","minimum":0},"host_state":{"enum":["no_answer","busy","ready","error"]},"detected":{"type":"boolean"},"identity_right":{"type":"boolean"},"capacity_right":{"type":"boolean"},"locked":{"type":"boolean"},"reads":{"enum":[true,"partly",false]},"content":{"enum":["sensible","noise"]}},"patternProperties":{"^x-":true},"additionalProperties":false},"identity":{"type":"array","items":{"type":"object","properties":{"value":{"$ref":"common.schema.json#/$defs/identityValue"},"patient_before":{"type":["string","number"]},"donor_before":{"type":["string","number"]},"after":{"type":["string","number"]},"other_after":{"type":["string","number"]}},"patternProperties":{"^x-":true},"additionalProperties":false,"required":["value"],"if":{"properties":{"value":{"enum":["serial","wwn","model","firmware"]}},"required":["value"]},"then":{"properties":{"patient_before":{"type":"string"},"donor_before":{"type":"string"},"after":{"type":"string"},"other_after":{"type":"string"}}},"else":{"if":{"properties":{"value":{"enum":["capacity","power_on_hours","defect_counts"]}},"required":["value"]},"then":{"properties":{"patient_before":{"type":"number","minimum":0},"donor_before":{"type":"number","minimum":0},"after":{"type":"number","minimum":0},"other_after":{"type":"number","minimum":0}}}}}},"verify":{"type":"array","items":{"type":"object","properties":{"method":{"enum":["checksum_scrub","hash_compare","read_pass","write_pass","mount_only"]},"bytes":{"type":"integer","minimum":0},"errors":{"type":"integer","minimum":0},"minutes":{"type":"number","minimum":0},"passes":{"type":"integer","minimum":1},"where":{"enum":["whole","spread","start","files"]},"read_only":{"type":"boolean"}},"patternProperties":{"^x-":true},"additionalProperties":false,"required":["method"]}},"captures":{"type":"object","properties":{"patient_before":{"$ref":"outcome.schema.json#/$defs/captureReference"},"donor_before":{"$ref":"outcome.schema.json#/$defs/captureReference"},"after":{"$ref":"outcome.schema.json#/$defs/captureReference"},"other_after":{"$ref":"outcome.schema.json#/$defs/captureReference"}},"patternProperties":{"^x-":true},"additionalProperties":false},"reached":{"$ref":"terms.schema.json#/$defs/stage"},"result":{"enum":["works","fails","inconclusive"]},"notes":{"$ref":"common.schema.json#/$defs/notes"},"sources":{"$ref":"common.schema.json#/$defs/sources"},"photos":{"$ref":"common.schema.json#/$defs/photos"},"retracted":{"$ref":"common.schema.json#/$defs/retracted"}},"patternProperties":{"^x-":true},"additionalProperties":false,"required":["kind","id","date","patient","donor","reached","result"],"$defs":{"romState":{"enum":["left","chip_moved","image_written","controller_moved","not_fitted"]},"captureReference":{"type":["string","object"],"if":{"type":"object"},"then":{"properties":{"file":{"type":"string"},"sha256":{"$ref":"common.schema.json#/$defs/sha256"}},"patternProperties":{"^x-":true},"additionalProperties":false}}}};
 
 function validate142(data, {instancePath="", parentData, parentDataProperty, rootData=data, dynamicAnchors={}}={}){
 let vErrors = null;
@@ -9978,8 +9978,8 @@ return errors === 0;
 }
 validate177.evaluated = {"props":true,"dynamicProps":false,"dynamicItems":false};
 
-export const config = validate239;
-const schema87 = {"$schema":"https://json-schema.org/draft/2020-12/schema","$id":"config.schema.json","type":"object","properties":{"swaplore":{"const":1},"name":{"type":"string"},"works_at":{"$ref":"terms.schema.json#/$defs/workingStage"},"verified_share":{"type":"number","exclusiveMinimum":0,"maximum":1},"serials":{"enum":["masked","full"]},"kept_powered_minutes":{"type":"number","minimum":0},"ignore":{"type":"array","items":{"type":"string"}},"severity":{"$ref":"terms.schema.json#/$defs/severityTable"}},"patternProperties":{"^x-":true},"additionalProperties":false,"required":["swaplore"]};
+export const capture = validate239;
+const schema87 = {"$schema":"https://json-schema.org/draft/2020-12/schema","$id":"capture.schema.json","type":"object","properties":{"capture":{"const":1},"taken":{"$ref":"common.schema.json#/$defs/date"},"values":{"$ref":"capture.schema.json#/$defs/captureValues"},"problems":{"$ref":"capture.schema.json#/$defs/captureProblems"},"sources":{"type":"array","items":{"type":"object","properties":{"name":{"type":"string"},"format":{"enum":["ata_identify","vpd_80","vpd_83","vpd_89","smart_data","smartctl_json","lsblk_json","capture"]},"sha256":{"$ref":"common.schema.json#/$defs/sha256"},"values":{"$ref":"capture.schema.json#/$defs/captureValues"},"unnamed":{"type":"array","items":{"type":"object","properties":{"at":{"type":"string"},"value":{"type":"string"}},"patternProperties":{"^x-":true},"additionalProperties":false,"required":["at","value"]}},"problems":{"$ref":"capture.schema.json#/$defs/captureProblems"}},"patternProperties":{"^x-":true},"additionalProperties":false,"required":["name","sha256","values"]},"minItems":1}},"patternProperties":{"^x-":true},"additionalProperties":false,"required":["capture","values","sources"],"$defs":{"captureProblems":{"type":"array","items":{"type":"object","properties":{"severity":{"enum":["error","warning"]},"message":{"type":"string"}},"patternProperties":{"^x-":true},"additionalProperties":false,"required":["severity","message"]}},"captureValues":{"type":"object","properties":{"serial":{"type":"string"},"model":{"type":"string"},"firmware":{"type":"string"},"wwn":{"type":"string"},"lbaCount":{"type":"integer","minimum":0},"logicalSectorBytes":{"type":"integer","minimum":1},"physicalSectorBytes":{"type":"integer","minimum":1},"rpm":{"type":"integer","minimum":0},"formFactor":{"type":"string"},"transport":{"type":"string"},"powerOnHours":{"type":"number","minimum":0},"powerCycles":{"type":"integer","minimum":0},"reallocated":{"type":"integer","minimum":0},"pending":{"type":"integer","minimum":0},"offlineUncorrectable":{"type":"integer","minimum":0}},"patternProperties":{"^x-":true},"additionalProperties":false}}};
 
 function validate240(data, {instancePath="", parentData, parentDataProperty, rootData=data, dynamicAnchors={}}={}){
 let vErrors = null;
@@ -9991,13 +9991,35 @@ evaluated0.props = undefined;
 if(evaluated0.dynamicItems){
 evaluated0.items = undefined;
 }
-if(!(((((data === "spins") || (data === "ready")) || (data === "detected")) || (data === "reads")) || (data === "verified"))){
-const err0 = {instancePath,schemaPath:"#/enum",keyword:"enum",params:{allowedValues: schema81.enum}};
+if(typeof data === "string"){
+if(!pattern11.test(data)){
+const err0 = {instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern: "^\\d{4}-\\d{2}-\\d{2}$"}};
 if(vErrors === null){
 vErrors = [err0];
 }
 else {
 vErrors.push(err0);
+}
+errors++;
+}
+if(!(formats2(data))){
+const err1 = {instancePath,schemaPath:"#/format",keyword:"format",params:{format: "date"}};
+if(vErrors === null){
+vErrors = [err1];
+}
+else {
+vErrors.push(err1);
+}
+errors++;
+}
+}
+else {
+const err2 = {instancePath,schemaPath:"#/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err2];
+}
+else {
+vErrors.push(err2);
 }
 errors++;
 }
@@ -10006,34 +10028,7 @@ return errors === 0;
 }
 validate240.evaluated = {"dynamicProps":false,"dynamicItems":false};
 
-const schema89 = {"type":"object","properties":{"board-facts-disagree":{"$ref":"terms.schema.json#/$defs/severity"},"board-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"capacity-mismatch":{"$ref":"terms.schema.json#/$defs/severity"},"condition-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"control-missing":{"$ref":"terms.schema.json#/$defs/severity"},"dangling-reference":{"$ref":"terms.schema.json#/$defs/severity"},"date-code-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"date-in-future":{"$ref":"terms.schema.json#/$defs/severity"},"duplicate-id":{"$ref":"terms.schema.json#/$defs/severity"},"duplicate-key":{"$ref":"terms.schema.json#/$defs/severity"},"exception-not-needed":{"$ref":"terms.schema.json#/$defs/severity"},"heads-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"hours-exceed-age":{"$ref":"terms.schema.json#/$defs/severity"},"hours-went-back":{"$ref":"terms.schema.json#/$defs/severity"},"identify-string-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"identity-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"identity-row-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"interchange-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"joint-contradiction":{"$ref":"terms.schema.json#/$defs/severity"},"kept-powered":{"$ref":"terms.schema.json#/$defs/severity"},"law-thin":{"$ref":"terms.schema.json#/$defs/severity"},"look-alike-value":{"$ref":"terms.schema.json#/$defs/severity"},"made-after-use":{"$ref":"terms.schema.json#/$defs/severity"},"made-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"model-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"not-decided":{"$ref":"terms.schema.json#/$defs/severity"},"outcome-breaks-rule":{"$ref":"terms.schema.json#/$defs/severity"},"outcomes-disagree":{"$ref":"terms.schema.json#/$defs/severity"},"patient-is-donor":{"$ref":"terms.schema.json#/$defs/severity"},"rate-off":{"$ref":"terms.schema.json#/$defs/severity"},"reached-without-observation":{"$ref":"terms.schema.json#/$defs/severity"},"result-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"rom-not-kept":{"$ref":"terms.schema.json#/$defs/severity"},"rule-implied":{"$ref":"terms.schema.json#/$defs/severity"},"rule-impossible":{"$ref":"terms.schema.json#/$defs/severity"},"rule-untested":{"$ref":"terms.schema.json#/$defs/severity"},"rules-conflict":{"$ref":"terms.schema.json#/$defs/severity"},"schema":{"$ref":"terms.schema.json#/$defs/severity"},"serial-not-masked":{"$ref":"terms.schema.json#/$defs/severity"},"unknown-key":{"$ref":"terms.schema.json#/$defs/severity"},"unknown-revision":{"$ref":"terms.schema.json#/$defs/severity"},"verify-exceeds-capacity":{"$ref":"terms.schema.json#/$defs/severity"},"verify-too-fast":{"$ref":"terms.schema.json#/$defs/severity"},"writing-test-on-wanted-data":{"$ref":"terms.schema.json#/$defs/severity"},"wwn-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"wwn-maker-mismatch":{"$ref":"terms.schema.json#/$defs/severity"}},"patternProperties":{"^x-":true},"additionalProperties":false};
-const schema90 = {"enum":["error","warning","info","off"]};
-
-function validate243(data, {instancePath="", parentData, parentDataProperty, rootData=data, dynamicAnchors={}}={}){
-let vErrors = null;
-let errors = 0;
-const evaluated0 = validate243.evaluated;
-if(evaluated0.dynamicProps){
-evaluated0.props = undefined;
-}
-if(evaluated0.dynamicItems){
-evaluated0.items = undefined;
-}
-if(!((((data === "error") || (data === "warning")) || (data === "info")) || (data === "off"))){
-const err0 = {instancePath,schemaPath:"#/enum",keyword:"enum",params:{allowedValues: schema90.enum}};
-if(vErrors === null){
-vErrors = [err0];
-}
-else {
-vErrors.push(err0);
-}
-errors++;
-}
-validate243.errors = vErrors;
-return errors === 0;
-}
-validate243.evaluated = {"dynamicProps":false,"dynamicItems":false};
-
+const schema89 = {"type":"object","properties":{"serial":{"type":"string"},"model":{"type":"string"},"firmware":{"type":"string"},"wwn":{"type":"string"},"lbaCount":{"type":"integer","minimum":0},"logicalSectorBytes":{"type":"integer","minimum":1},"physicalSectorBytes":{"type":"integer","minimum":1},"rpm":{"type":"integer","minimum":0},"formFactor":{"type":"string"},"transport":{"type":"string"},"powerOnHours":{"type":"number","minimum":0},"powerCycles":{"type":"integer","minimum":0},"reallocated":{"type":"integer","minimum":0},"pending":{"type":"integer","minimum":0},"offlineUncorrectable":{"type":"integer","minimum":0}},"patternProperties":{"^x-":true},"additionalProperties":false};
 
 function validate242(data, {instancePath="", parentData, parentDataProperty, rootData=data, dynamicAnchors={}}={}){
 let vErrors = null;
@@ -10058,279 +10053,1138 @@ vErrors.push(err0);
 errors++;
 }
 }
+if(data.serial !== undefined){
+if(typeof data.serial !== "string"){
+const err1 = {instancePath:instancePath+"/serial",schemaPath:"#/properties/serial/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err1];
+}
+else {
+vErrors.push(err1);
+}
+errors++;
+}
+}
+if(data.model !== undefined){
+if(typeof data.model !== "string"){
+const err2 = {instancePath:instancePath+"/model",schemaPath:"#/properties/model/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err2];
+}
+else {
+vErrors.push(err2);
+}
+errors++;
+}
+}
+if(data.firmware !== undefined){
+if(typeof data.firmware !== "string"){
+const err3 = {instancePath:instancePath+"/firmware",schemaPath:"#/properties/firmware/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err3];
+}
+else {
+vErrors.push(err3);
+}
+errors++;
+}
+}
+if(data.wwn !== undefined){
+if(typeof data.wwn !== "string"){
+const err4 = {instancePath:instancePath+"/wwn",schemaPath:"#/properties/wwn/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err4];
+}
+else {
+vErrors.push(err4);
+}
+errors++;
+}
+}
+if(data.lbaCount !== undefined){
+let data4 = data.lbaCount;
+if(!(((typeof data4 == "number") && (!(data4 % 1) && !isNaN(data4))) && (isFinite(data4)))){
+const err5 = {instancePath:instancePath+"/lbaCount",schemaPath:"#/properties/lbaCount/type",keyword:"type",params:{type: "integer"}};
+if(vErrors === null){
+vErrors = [err5];
+}
+else {
+vErrors.push(err5);
+}
+errors++;
+}
+if((typeof data4 == "number") && (isFinite(data4))){
+if(data4 < 0 || isNaN(data4)){
+const err6 = {instancePath:instancePath+"/lbaCount",schemaPath:"#/properties/lbaCount/minimum",keyword:"minimum",params:{comparison: ">=", limit: 0}};
+if(vErrors === null){
+vErrors = [err6];
+}
+else {
+vErrors.push(err6);
+}
+errors++;
+}
+}
+}
+if(data.logicalSectorBytes !== undefined){
+let data5 = data.logicalSectorBytes;
+if(!(((typeof data5 == "number") && (!(data5 % 1) && !isNaN(data5))) && (isFinite(data5)))){
+const err7 = {instancePath:instancePath+"/logicalSectorBytes",schemaPath:"#/properties/logicalSectorBytes/type",keyword:"type",params:{type: "integer"}};
+if(vErrors === null){
+vErrors = [err7];
+}
+else {
+vErrors.push(err7);
+}
+errors++;
+}
+if((typeof data5 == "number") && (isFinite(data5))){
+if(data5 < 1 || isNaN(data5)){
+const err8 = {instancePath:instancePath+"/logicalSectorBytes",schemaPath:"#/properties/logicalSectorBytes/minimum",keyword:"minimum",params:{comparison: ">=", limit: 1}};
+if(vErrors === null){
+vErrors = [err8];
+}
+else {
+vErrors.push(err8);
+}
+errors++;
+}
+}
+}
+if(data.physicalSectorBytes !== undefined){
+let data6 = data.physicalSectorBytes;
+if(!(((typeof data6 == "number") && (!(data6 % 1) && !isNaN(data6))) && (isFinite(data6)))){
+const err9 = {instancePath:instancePath+"/physicalSectorBytes",schemaPath:"#/properties/physicalSectorBytes/type",keyword:"type",params:{type: "integer"}};
+if(vErrors === null){
+vErrors = [err9];
+}
+else {
+vErrors.push(err9);
+}
+errors++;
+}
+if((typeof data6 == "number") && (isFinite(data6))){
+if(data6 < 1 || isNaN(data6)){
+const err10 = {instancePath:instancePath+"/physicalSectorBytes",schemaPath:"#/properties/physicalSectorBytes/minimum",keyword:"minimum",params:{comparison: ">=", limit: 1}};
+if(vErrors === null){
+vErrors = [err10];
+}
+else {
+vErrors.push(err10);
+}
+errors++;
+}
+}
+}
+if(data.rpm !== undefined){
+let data7 = data.rpm;
+if(!(((typeof data7 == "number") && (!(data7 % 1) && !isNaN(data7))) && (isFinite(data7)))){
+const err11 = {instancePath:instancePath+"/rpm",schemaPath:"#/properties/rpm/type",keyword:"type",params:{type: "integer"}};
+if(vErrors === null){
+vErrors = [err11];
+}
+else {
+vErrors.push(err11);
+}
+errors++;
+}
+if((typeof data7 == "number") && (isFinite(data7))){
+if(data7 < 0 || isNaN(data7)){
+const err12 = {instancePath:instancePath+"/rpm",schemaPath:"#/properties/rpm/minimum",keyword:"minimum",params:{comparison: ">=", limit: 0}};
+if(vErrors === null){
+vErrors = [err12];
+}
+else {
+vErrors.push(err12);
+}
+errors++;
+}
+}
+}
+if(data.formFactor !== undefined){
+if(typeof data.formFactor !== "string"){
+const err13 = {instancePath:instancePath+"/formFactor",schemaPath:"#/properties/formFactor/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err13];
+}
+else {
+vErrors.push(err13);
+}
+errors++;
+}
+}
+if(data.transport !== undefined){
+if(typeof data.transport !== "string"){
+const err14 = {instancePath:instancePath+"/transport",schemaPath:"#/properties/transport/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err14];
+}
+else {
+vErrors.push(err14);
+}
+errors++;
+}
+}
+if(data.powerOnHours !== undefined){
+let data10 = data.powerOnHours;
+if((typeof data10 == "number") && (isFinite(data10))){
+if(data10 < 0 || isNaN(data10)){
+const err15 = {instancePath:instancePath+"/powerOnHours",schemaPath:"#/properties/powerOnHours/minimum",keyword:"minimum",params:{comparison: ">=", limit: 0}};
+if(vErrors === null){
+vErrors = [err15];
+}
+else {
+vErrors.push(err15);
+}
+errors++;
+}
+}
+else {
+const err16 = {instancePath:instancePath+"/powerOnHours",schemaPath:"#/properties/powerOnHours/type",keyword:"type",params:{type: "number"}};
+if(vErrors === null){
+vErrors = [err16];
+}
+else {
+vErrors.push(err16);
+}
+errors++;
+}
+}
+if(data.powerCycles !== undefined){
+let data11 = data.powerCycles;
+if(!(((typeof data11 == "number") && (!(data11 % 1) && !isNaN(data11))) && (isFinite(data11)))){
+const err17 = {instancePath:instancePath+"/powerCycles",schemaPath:"#/properties/powerCycles/type",keyword:"type",params:{type: "integer"}};
+if(vErrors === null){
+vErrors = [err17];
+}
+else {
+vErrors.push(err17);
+}
+errors++;
+}
+if((typeof data11 == "number") && (isFinite(data11))){
+if(data11 < 0 || isNaN(data11)){
+const err18 = {instancePath:instancePath+"/powerCycles",schemaPath:"#/properties/powerCycles/minimum",keyword:"minimum",params:{comparison: ">=", limit: 0}};
+if(vErrors === null){
+vErrors = [err18];
+}
+else {
+vErrors.push(err18);
+}
+errors++;
+}
+}
+}
+if(data.reallocated !== undefined){
+let data12 = data.reallocated;
+if(!(((typeof data12 == "number") && (!(data12 % 1) && !isNaN(data12))) && (isFinite(data12)))){
+const err19 = {instancePath:instancePath+"/reallocated",schemaPath:"#/properties/reallocated/type",keyword:"type",params:{type: "integer"}};
+if(vErrors === null){
+vErrors = [err19];
+}
+else {
+vErrors.push(err19);
+}
+errors++;
+}
+if((typeof data12 == "number") && (isFinite(data12))){
+if(data12 < 0 || isNaN(data12)){
+const err20 = {instancePath:instancePath+"/reallocated",schemaPath:"#/properties/reallocated/minimum",keyword:"minimum",params:{comparison: ">=", limit: 0}};
+if(vErrors === null){
+vErrors = [err20];
+}
+else {
+vErrors.push(err20);
+}
+errors++;
+}
+}
+}
+if(data.pending !== undefined){
+let data13 = data.pending;
+if(!(((typeof data13 == "number") && (!(data13 % 1) && !isNaN(data13))) && (isFinite(data13)))){
+const err21 = {instancePath:instancePath+"/pending",schemaPath:"#/properties/pending/type",keyword:"type",params:{type: "integer"}};
+if(vErrors === null){
+vErrors = [err21];
+}
+else {
+vErrors.push(err21);
+}
+errors++;
+}
+if((typeof data13 == "number") && (isFinite(data13))){
+if(data13 < 0 || isNaN(data13)){
+const err22 = {instancePath:instancePath+"/pending",schemaPath:"#/properties/pending/minimum",keyword:"minimum",params:{comparison: ">=", limit: 0}};
+if(vErrors === null){
+vErrors = [err22];
+}
+else {
+vErrors.push(err22);
+}
+errors++;
+}
+}
+}
+if(data.offlineUncorrectable !== undefined){
+let data14 = data.offlineUncorrectable;
+if(!(((typeof data14 == "number") && (!(data14 % 1) && !isNaN(data14))) && (isFinite(data14)))){
+const err23 = {instancePath:instancePath+"/offlineUncorrectable",schemaPath:"#/properties/offlineUncorrectable/type",keyword:"type",params:{type: "integer"}};
+if(vErrors === null){
+vErrors = [err23];
+}
+else {
+vErrors.push(err23);
+}
+errors++;
+}
+if((typeof data14 == "number") && (isFinite(data14))){
+if(data14 < 0 || isNaN(data14)){
+const err24 = {instancePath:instancePath+"/offlineUncorrectable",schemaPath:"#/properties/offlineUncorrectable/minimum",keyword:"minimum",params:{comparison: ">=", limit: 0}};
+if(vErrors === null){
+vErrors = [err24];
+}
+else {
+vErrors.push(err24);
+}
+errors++;
+}
+}
+}
+}
+else {
+const err25 = {instancePath,schemaPath:"#/type",keyword:"type",params:{type: "object"}};
+if(vErrors === null){
+vErrors = [err25];
+}
+else {
+vErrors.push(err25);
+}
+errors++;
+}
+validate242.errors = vErrors;
+return errors === 0;
+}
+validate242.evaluated = {"props":true,"dynamicProps":false,"dynamicItems":false};
+
+const schema90 = {"type":"array","items":{"type":"object","properties":{"severity":{"enum":["error","warning"]},"message":{"type":"string"}},"patternProperties":{"^x-":true},"additionalProperties":false,"required":["severity","message"]}};
+
+function validate244(data, {instancePath="", parentData, parentDataProperty, rootData=data, dynamicAnchors={}}={}){
+let vErrors = null;
+let errors = 0;
+const evaluated0 = validate244.evaluated;
+if(evaluated0.dynamicProps){
+evaluated0.props = undefined;
+}
+if(evaluated0.dynamicItems){
+evaluated0.items = undefined;
+}
+if(Array.isArray(data)){
+const len0 = data.length;
+for(let i0=0; i0<len0; i0++){
+let data0 = data[i0];
+if(data0 && typeof data0 == "object" && !Array.isArray(data0)){
+if(data0.severity === undefined){
+const err0 = {instancePath:instancePath+"/" + i0,schemaPath:"#/items/required",keyword:"required",params:{missingProperty: "severity"}};
+if(vErrors === null){
+vErrors = [err0];
+}
+else {
+vErrors.push(err0);
+}
+errors++;
+}
+if(data0.message === undefined){
+const err1 = {instancePath:instancePath+"/" + i0,schemaPath:"#/items/required",keyword:"required",params:{missingProperty: "message"}};
+if(vErrors === null){
+vErrors = [err1];
+}
+else {
+vErrors.push(err1);
+}
+errors++;
+}
+for(const key0 in data0){
+if(!(((key0 === "severity") || (key0 === "message")) || (pattern3.test(key0)))){
+const err2 = {instancePath:instancePath+"/" + i0,schemaPath:"#/items/additionalProperties",keyword:"additionalProperties",params:{additionalProperty: key0}};
+if(vErrors === null){
+vErrors = [err2];
+}
+else {
+vErrors.push(err2);
+}
+errors++;
+}
+}
+if(data0.severity !== undefined){
+let data1 = data0.severity;
+if(!((data1 === "error") || (data1 === "warning"))){
+const err3 = {instancePath:instancePath+"/" + i0+"/severity",schemaPath:"#/items/properties/severity/enum",keyword:"enum",params:{allowedValues: schema90.items.properties.severity.enum}};
+if(vErrors === null){
+vErrors = [err3];
+}
+else {
+vErrors.push(err3);
+}
+errors++;
+}
+}
+if(data0.message !== undefined){
+if(typeof data0.message !== "string"){
+const err4 = {instancePath:instancePath+"/" + i0+"/message",schemaPath:"#/items/properties/message/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err4];
+}
+else {
+vErrors.push(err4);
+}
+errors++;
+}
+}
+}
+else {
+const err5 = {instancePath:instancePath+"/" + i0,schemaPath:"#/items/type",keyword:"type",params:{type: "object"}};
+if(vErrors === null){
+vErrors = [err5];
+}
+else {
+vErrors.push(err5);
+}
+errors++;
+}
+}
+}
+else {
+const err6 = {instancePath,schemaPath:"#/type",keyword:"type",params:{type: "array"}};
+if(vErrors === null){
+vErrors = [err6];
+}
+else {
+vErrors.push(err6);
+}
+errors++;
+}
+validate244.errors = vErrors;
+return errors === 0;
+}
+validate244.evaluated = {"items":true,"dynamicProps":false,"dynamicItems":false};
+
+
+function validate246(data, {instancePath="", parentData, parentDataProperty, rootData=data, dynamicAnchors={}}={}){
+let vErrors = null;
+let errors = 0;
+const evaluated0 = validate246.evaluated;
+if(evaluated0.dynamicProps){
+evaluated0.props = undefined;
+}
+if(evaluated0.dynamicItems){
+evaluated0.items = undefined;
+}
+if(typeof data === "string"){
+if(!pattern36.test(data)){
+const err0 = {instancePath,schemaPath:"#/pattern",keyword:"pattern",params:{pattern: "^[0-9A-Fa-f]{64}$"}};
+if(vErrors === null){
+vErrors = [err0];
+}
+else {
+vErrors.push(err0);
+}
+errors++;
+}
+}
+else {
+const err1 = {instancePath,schemaPath:"#/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err1];
+}
+else {
+vErrors.push(err1);
+}
+errors++;
+}
+validate246.errors = vErrors;
+return errors === 0;
+}
+validate246.evaluated = {"dynamicProps":false,"dynamicItems":false};
+
+
+function validate239(data, {instancePath="", parentData, parentDataProperty, rootData=data, dynamicAnchors={}}={}){
+/*# sourceURL="capture.schema.json" */;
+let vErrors = null;
+let errors = 0;
+const evaluated0 = validate239.evaluated;
+if(evaluated0.dynamicProps){
+evaluated0.props = undefined;
+}
+if(evaluated0.dynamicItems){
+evaluated0.items = undefined;
+}
+if(data && typeof data == "object" && !Array.isArray(data)){
+if(data.capture === undefined){
+const err0 = {instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty: "capture"}};
+if(vErrors === null){
+vErrors = [err0];
+}
+else {
+vErrors.push(err0);
+}
+errors++;
+}
+if(data.values === undefined){
+const err1 = {instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty: "values"}};
+if(vErrors === null){
+vErrors = [err1];
+}
+else {
+vErrors.push(err1);
+}
+errors++;
+}
+if(data.sources === undefined){
+const err2 = {instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty: "sources"}};
+if(vErrors === null){
+vErrors = [err2];
+}
+else {
+vErrors.push(err2);
+}
+errors++;
+}
+for(const key0 in data){
+if(!((((((key0 === "capture") || (key0 === "taken")) || (key0 === "values")) || (key0 === "problems")) || (key0 === "sources")) || (pattern3.test(key0)))){
+const err3 = {instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty: key0}};
+if(vErrors === null){
+vErrors = [err3];
+}
+else {
+vErrors.push(err3);
+}
+errors++;
+}
+}
+if(data.capture !== undefined){
+if(1 !== data.capture){
+const err4 = {instancePath:instancePath+"/capture",schemaPath:"#/properties/capture/const",keyword:"const",params:{allowedValue: 1}};
+if(vErrors === null){
+vErrors = [err4];
+}
+else {
+vErrors.push(err4);
+}
+errors++;
+}
+}
+if(data.taken !== undefined){
+if(!(validate240(data.taken, {instancePath:instancePath+"/taken",parentData:data,parentDataProperty:"taken",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate240.errors : vErrors.concat(validate240.errors);
+errors = vErrors.length;
+}
+}
+if(data.values !== undefined){
+if(!(validate242(data.values, {instancePath:instancePath+"/values",parentData:data,parentDataProperty:"values",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate242.errors : vErrors.concat(validate242.errors);
+errors = vErrors.length;
+}
+}
+if(data.problems !== undefined){
+if(!(validate244(data.problems, {instancePath:instancePath+"/problems",parentData:data,parentDataProperty:"problems",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate244.errors : vErrors.concat(validate244.errors);
+errors = vErrors.length;
+}
+}
+if(data.sources !== undefined){
+let data4 = data.sources;
+if(Array.isArray(data4)){
+if(data4.length < 1){
+const err5 = {instancePath:instancePath+"/sources",schemaPath:"#/properties/sources/minItems",keyword:"minItems",params:{limit: 1}};
+if(vErrors === null){
+vErrors = [err5];
+}
+else {
+vErrors.push(err5);
+}
+errors++;
+}
+const len0 = data4.length;
+for(let i0=0; i0<len0; i0++){
+let data5 = data4[i0];
+if(data5 && typeof data5 == "object" && !Array.isArray(data5)){
+if(data5.name === undefined){
+const err6 = {instancePath:instancePath+"/sources/" + i0,schemaPath:"#/properties/sources/items/required",keyword:"required",params:{missingProperty: "name"}};
+if(vErrors === null){
+vErrors = [err6];
+}
+else {
+vErrors.push(err6);
+}
+errors++;
+}
+if(data5.sha256 === undefined){
+const err7 = {instancePath:instancePath+"/sources/" + i0,schemaPath:"#/properties/sources/items/required",keyword:"required",params:{missingProperty: "sha256"}};
+if(vErrors === null){
+vErrors = [err7];
+}
+else {
+vErrors.push(err7);
+}
+errors++;
+}
+if(data5.values === undefined){
+const err8 = {instancePath:instancePath+"/sources/" + i0,schemaPath:"#/properties/sources/items/required",keyword:"required",params:{missingProperty: "values"}};
+if(vErrors === null){
+vErrors = [err8];
+}
+else {
+vErrors.push(err8);
+}
+errors++;
+}
+for(const key1 in data5){
+if(!(((((((key1 === "name") || (key1 === "format")) || (key1 === "sha256")) || (key1 === "values")) || (key1 === "unnamed")) || (key1 === "problems")) || (pattern3.test(key1)))){
+const err9 = {instancePath:instancePath+"/sources/" + i0,schemaPath:"#/properties/sources/items/additionalProperties",keyword:"additionalProperties",params:{additionalProperty: key1}};
+if(vErrors === null){
+vErrors = [err9];
+}
+else {
+vErrors.push(err9);
+}
+errors++;
+}
+}
+if(data5.name !== undefined){
+if(typeof data5.name !== "string"){
+const err10 = {instancePath:instancePath+"/sources/" + i0+"/name",schemaPath:"#/properties/sources/items/properties/name/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err10];
+}
+else {
+vErrors.push(err10);
+}
+errors++;
+}
+}
+if(data5.format !== undefined){
+let data7 = data5.format;
+if(!((((((((data7 === "ata_identify") || (data7 === "vpd_80")) || (data7 === "vpd_83")) || (data7 === "vpd_89")) || (data7 === "smart_data")) || (data7 === "smartctl_json")) || (data7 === "lsblk_json")) || (data7 === "capture"))){
+const err11 = {instancePath:instancePath+"/sources/" + i0+"/format",schemaPath:"#/properties/sources/items/properties/format/enum",keyword:"enum",params:{allowedValues: schema87.properties.sources.items.properties.format.enum}};
+if(vErrors === null){
+vErrors = [err11];
+}
+else {
+vErrors.push(err11);
+}
+errors++;
+}
+}
+if(data5.sha256 !== undefined){
+if(!(validate246(data5.sha256, {instancePath:instancePath+"/sources/" + i0+"/sha256",parentData:data5,parentDataProperty:"sha256",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate246.errors : vErrors.concat(validate246.errors);
+errors = vErrors.length;
+}
+}
+if(data5.values !== undefined){
+if(!(validate242(data5.values, {instancePath:instancePath+"/sources/" + i0+"/values",parentData:data5,parentDataProperty:"values",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate242.errors : vErrors.concat(validate242.errors);
+errors = vErrors.length;
+}
+}
+if(data5.unnamed !== undefined){
+let data10 = data5.unnamed;
+if(Array.isArray(data10)){
+const len1 = data10.length;
+for(let i1=0; i1<len1; i1++){
+let data11 = data10[i1];
+if(data11 && typeof data11 == "object" && !Array.isArray(data11)){
+if(data11.at === undefined){
+const err12 = {instancePath:instancePath+"/sources/" + i0+"/unnamed/" + i1,schemaPath:"#/properties/sources/items/properties/unnamed/items/required",keyword:"required",params:{missingProperty: "at"}};
+if(vErrors === null){
+vErrors = [err12];
+}
+else {
+vErrors.push(err12);
+}
+errors++;
+}
+if(data11.value === undefined){
+const err13 = {instancePath:instancePath+"/sources/" + i0+"/unnamed/" + i1,schemaPath:"#/properties/sources/items/properties/unnamed/items/required",keyword:"required",params:{missingProperty: "value"}};
+if(vErrors === null){
+vErrors = [err13];
+}
+else {
+vErrors.push(err13);
+}
+errors++;
+}
+for(const key2 in data11){
+if(!(((key2 === "at") || (key2 === "value")) || (pattern3.test(key2)))){
+const err14 = {instancePath:instancePath+"/sources/" + i0+"/unnamed/" + i1,schemaPath:"#/properties/sources/items/properties/unnamed/items/additionalProperties",keyword:"additionalProperties",params:{additionalProperty: key2}};
+if(vErrors === null){
+vErrors = [err14];
+}
+else {
+vErrors.push(err14);
+}
+errors++;
+}
+}
+if(data11.at !== undefined){
+if(typeof data11.at !== "string"){
+const err15 = {instancePath:instancePath+"/sources/" + i0+"/unnamed/" + i1+"/at",schemaPath:"#/properties/sources/items/properties/unnamed/items/properties/at/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err15];
+}
+else {
+vErrors.push(err15);
+}
+errors++;
+}
+}
+if(data11.value !== undefined){
+if(typeof data11.value !== "string"){
+const err16 = {instancePath:instancePath+"/sources/" + i0+"/unnamed/" + i1+"/value",schemaPath:"#/properties/sources/items/properties/unnamed/items/properties/value/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err16];
+}
+else {
+vErrors.push(err16);
+}
+errors++;
+}
+}
+}
+else {
+const err17 = {instancePath:instancePath+"/sources/" + i0+"/unnamed/" + i1,schemaPath:"#/properties/sources/items/properties/unnamed/items/type",keyword:"type",params:{type: "object"}};
+if(vErrors === null){
+vErrors = [err17];
+}
+else {
+vErrors.push(err17);
+}
+errors++;
+}
+}
+}
+else {
+const err18 = {instancePath:instancePath+"/sources/" + i0+"/unnamed",schemaPath:"#/properties/sources/items/properties/unnamed/type",keyword:"type",params:{type: "array"}};
+if(vErrors === null){
+vErrors = [err18];
+}
+else {
+vErrors.push(err18);
+}
+errors++;
+}
+}
+if(data5.problems !== undefined){
+if(!(validate244(data5.problems, {instancePath:instancePath+"/sources/" + i0+"/problems",parentData:data5,parentDataProperty:"problems",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate244.errors : vErrors.concat(validate244.errors);
+errors = vErrors.length;
+}
+}
+}
+else {
+const err19 = {instancePath:instancePath+"/sources/" + i0,schemaPath:"#/properties/sources/items/type",keyword:"type",params:{type: "object"}};
+if(vErrors === null){
+vErrors = [err19];
+}
+else {
+vErrors.push(err19);
+}
+errors++;
+}
+}
+}
+else {
+const err20 = {instancePath:instancePath+"/sources",schemaPath:"#/properties/sources/type",keyword:"type",params:{type: "array"}};
+if(vErrors === null){
+vErrors = [err20];
+}
+else {
+vErrors.push(err20);
+}
+errors++;
+}
+}
+}
+else {
+const err21 = {instancePath,schemaPath:"#/type",keyword:"type",params:{type: "object"}};
+if(vErrors === null){
+vErrors = [err21];
+}
+else {
+vErrors.push(err21);
+}
+errors++;
+}
+validate239.errors = vErrors;
+return errors === 0;
+}
+validate239.evaluated = {"props":true,"dynamicProps":false,"dynamicItems":false};
+
+export const config = validate250;
+const schema92 = {"$schema":"https://json-schema.org/draft/2020-12/schema","$id":"config.schema.json","type":"object","properties":{"swaplore":{"const":1},"name":{"type":"string"},"works_at":{"$ref":"terms.schema.json#/$defs/workingStage"},"verified_share":{"type":"number","exclusiveMinimum":0,"maximum":1},"serials":{"enum":["masked","full"]},"kept_powered_minutes":{"type":"number","minimum":0},"ignore":{"type":"array","items":{"type":"string"}},"severity":{"$ref":"terms.schema.json#/$defs/severityTable"}},"patternProperties":{"^x-":true},"additionalProperties":false,"required":["swaplore"]};
+
+function validate251(data, {instancePath="", parentData, parentDataProperty, rootData=data, dynamicAnchors={}}={}){
+let vErrors = null;
+let errors = 0;
+const evaluated0 = validate251.evaluated;
+if(evaluated0.dynamicProps){
+evaluated0.props = undefined;
+}
+if(evaluated0.dynamicItems){
+evaluated0.items = undefined;
+}
+if(!(((((data === "spins") || (data === "ready")) || (data === "detected")) || (data === "reads")) || (data === "verified"))){
+const err0 = {instancePath,schemaPath:"#/enum",keyword:"enum",params:{allowedValues: schema81.enum}};
+if(vErrors === null){
+vErrors = [err0];
+}
+else {
+vErrors.push(err0);
+}
+errors++;
+}
+validate251.errors = vErrors;
+return errors === 0;
+}
+validate251.evaluated = {"dynamicProps":false,"dynamicItems":false};
+
+const schema94 = {"type":"object","properties":{"board-facts-disagree":{"$ref":"terms.schema.json#/$defs/severity"},"board-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"capacity-mismatch":{"$ref":"terms.schema.json#/$defs/severity"},"capture-changed":{"$ref":"terms.schema.json#/$defs/severity"},"capture-missing":{"$ref":"terms.schema.json#/$defs/severity"},"condition-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"control-missing":{"$ref":"terms.schema.json#/$defs/severity"},"dangling-reference":{"$ref":"terms.schema.json#/$defs/severity"},"date-code-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"date-in-future":{"$ref":"terms.schema.json#/$defs/severity"},"duplicate-id":{"$ref":"terms.schema.json#/$defs/severity"},"duplicate-key":{"$ref":"terms.schema.json#/$defs/severity"},"exception-not-needed":{"$ref":"terms.schema.json#/$defs/severity"},"heads-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"hours-exceed-age":{"$ref":"terms.schema.json#/$defs/severity"},"hours-went-back":{"$ref":"terms.schema.json#/$defs/severity"},"identify-string-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"identity-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"identity-row-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"interchange-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"joint-contradiction":{"$ref":"terms.schema.json#/$defs/severity"},"kept-powered":{"$ref":"terms.schema.json#/$defs/severity"},"law-thin":{"$ref":"terms.schema.json#/$defs/severity"},"look-alike-value":{"$ref":"terms.schema.json#/$defs/severity"},"made-after-use":{"$ref":"terms.schema.json#/$defs/severity"},"made-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"model-outside-family":{"$ref":"terms.schema.json#/$defs/severity"},"not-decided":{"$ref":"terms.schema.json#/$defs/severity"},"outcome-breaks-rule":{"$ref":"terms.schema.json#/$defs/severity"},"outcomes-disagree":{"$ref":"terms.schema.json#/$defs/severity"},"patient-is-donor":{"$ref":"terms.schema.json#/$defs/severity"},"rate-off":{"$ref":"terms.schema.json#/$defs/severity"},"reached-without-observation":{"$ref":"terms.schema.json#/$defs/severity"},"result-disagrees":{"$ref":"terms.schema.json#/$defs/severity"},"rom-not-kept":{"$ref":"terms.schema.json#/$defs/severity"},"rule-implied":{"$ref":"terms.schema.json#/$defs/severity"},"rule-impossible":{"$ref":"terms.schema.json#/$defs/severity"},"rule-untested":{"$ref":"terms.schema.json#/$defs/severity"},"rules-conflict":{"$ref":"terms.schema.json#/$defs/severity"},"schema":{"$ref":"terms.schema.json#/$defs/severity"},"serial-not-masked":{"$ref":"terms.schema.json#/$defs/severity"},"unknown-key":{"$ref":"terms.schema.json#/$defs/severity"},"unknown-revision":{"$ref":"terms.schema.json#/$defs/severity"},"verify-exceeds-capacity":{"$ref":"terms.schema.json#/$defs/severity"},"verify-too-fast":{"$ref":"terms.schema.json#/$defs/severity"},"writing-test-on-wanted-data":{"$ref":"terms.schema.json#/$defs/severity"},"wwn-invalid":{"$ref":"terms.schema.json#/$defs/severity"},"wwn-maker-mismatch":{"$ref":"terms.schema.json#/$defs/severity"}},"patternProperties":{"^x-":true},"additionalProperties":false};
+const schema95 = {"enum":["error","warning","info","off"]};
+
+function validate254(data, {instancePath="", parentData, parentDataProperty, rootData=data, dynamicAnchors={}}={}){
+let vErrors = null;
+let errors = 0;
+const evaluated0 = validate254.evaluated;
+if(evaluated0.dynamicProps){
+evaluated0.props = undefined;
+}
+if(evaluated0.dynamicItems){
+evaluated0.items = undefined;
+}
+if(!((((data === "error") || (data === "warning")) || (data === "info")) || (data === "off"))){
+const err0 = {instancePath,schemaPath:"#/enum",keyword:"enum",params:{allowedValues: schema95.enum}};
+if(vErrors === null){
+vErrors = [err0];
+}
+else {
+vErrors.push(err0);
+}
+errors++;
+}
+validate254.errors = vErrors;
+return errors === 0;
+}
+validate254.evaluated = {"dynamicProps":false,"dynamicItems":false};
+
+
+function validate253(data, {instancePath="", parentData, parentDataProperty, rootData=data, dynamicAnchors={}}={}){
+let vErrors = null;
+let errors = 0;
+const evaluated0 = validate253.evaluated;
+if(evaluated0.dynamicProps){
+evaluated0.props = undefined;
+}
+if(evaluated0.dynamicItems){
+evaluated0.items = undefined;
+}
+if(data && typeof data == "object" && !Array.isArray(data)){
+for(const key0 in data){
+if(!((func1.call(schema94.properties, key0)) || (pattern3.test(key0)))){
+const err0 = {instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty: key0}};
+if(vErrors === null){
+vErrors = [err0];
+}
+else {
+vErrors.push(err0);
+}
+errors++;
+}
+}
 if(data["board-facts-disagree"] !== undefined){
-if(!(validate243(data["board-facts-disagree"], {instancePath:instancePath+"/board-facts-disagree",parentData:data,parentDataProperty:"board-facts-disagree",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["board-facts-disagree"], {instancePath:instancePath+"/board-facts-disagree",parentData:data,parentDataProperty:"board-facts-disagree",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["board-outside-family"] !== undefined){
-if(!(validate243(data["board-outside-family"], {instancePath:instancePath+"/board-outside-family",parentData:data,parentDataProperty:"board-outside-family",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["board-outside-family"], {instancePath:instancePath+"/board-outside-family",parentData:data,parentDataProperty:"board-outside-family",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["capacity-mismatch"] !== undefined){
-if(!(validate243(data["capacity-mismatch"], {instancePath:instancePath+"/capacity-mismatch",parentData:data,parentDataProperty:"capacity-mismatch",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["capacity-mismatch"], {instancePath:instancePath+"/capacity-mismatch",parentData:data,parentDataProperty:"capacity-mismatch",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
+errors = vErrors.length;
+}
+}
+if(data["capture-changed"] !== undefined){
+if(!(validate254(data["capture-changed"], {instancePath:instancePath+"/capture-changed",parentData:data,parentDataProperty:"capture-changed",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
+errors = vErrors.length;
+}
+}
+if(data["capture-missing"] !== undefined){
+if(!(validate254(data["capture-missing"], {instancePath:instancePath+"/capture-missing",parentData:data,parentDataProperty:"capture-missing",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["condition-disagrees"] !== undefined){
-if(!(validate243(data["condition-disagrees"], {instancePath:instancePath+"/condition-disagrees",parentData:data,parentDataProperty:"condition-disagrees",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["condition-disagrees"], {instancePath:instancePath+"/condition-disagrees",parentData:data,parentDataProperty:"condition-disagrees",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["control-missing"] !== undefined){
-if(!(validate243(data["control-missing"], {instancePath:instancePath+"/control-missing",parentData:data,parentDataProperty:"control-missing",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["control-missing"], {instancePath:instancePath+"/control-missing",parentData:data,parentDataProperty:"control-missing",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["dangling-reference"] !== undefined){
-if(!(validate243(data["dangling-reference"], {instancePath:instancePath+"/dangling-reference",parentData:data,parentDataProperty:"dangling-reference",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["dangling-reference"], {instancePath:instancePath+"/dangling-reference",parentData:data,parentDataProperty:"dangling-reference",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["date-code-invalid"] !== undefined){
-if(!(validate243(data["date-code-invalid"], {instancePath:instancePath+"/date-code-invalid",parentData:data,parentDataProperty:"date-code-invalid",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["date-code-invalid"], {instancePath:instancePath+"/date-code-invalid",parentData:data,parentDataProperty:"date-code-invalid",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["date-in-future"] !== undefined){
-if(!(validate243(data["date-in-future"], {instancePath:instancePath+"/date-in-future",parentData:data,parentDataProperty:"date-in-future",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["date-in-future"], {instancePath:instancePath+"/date-in-future",parentData:data,parentDataProperty:"date-in-future",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["duplicate-id"] !== undefined){
-if(!(validate243(data["duplicate-id"], {instancePath:instancePath+"/duplicate-id",parentData:data,parentDataProperty:"duplicate-id",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["duplicate-id"], {instancePath:instancePath+"/duplicate-id",parentData:data,parentDataProperty:"duplicate-id",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["duplicate-key"] !== undefined){
-if(!(validate243(data["duplicate-key"], {instancePath:instancePath+"/duplicate-key",parentData:data,parentDataProperty:"duplicate-key",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["duplicate-key"], {instancePath:instancePath+"/duplicate-key",parentData:data,parentDataProperty:"duplicate-key",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["exception-not-needed"] !== undefined){
-if(!(validate243(data["exception-not-needed"], {instancePath:instancePath+"/exception-not-needed",parentData:data,parentDataProperty:"exception-not-needed",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["exception-not-needed"], {instancePath:instancePath+"/exception-not-needed",parentData:data,parentDataProperty:"exception-not-needed",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["heads-outside-family"] !== undefined){
-if(!(validate243(data["heads-outside-family"], {instancePath:instancePath+"/heads-outside-family",parentData:data,parentDataProperty:"heads-outside-family",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["heads-outside-family"], {instancePath:instancePath+"/heads-outside-family",parentData:data,parentDataProperty:"heads-outside-family",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["hours-exceed-age"] !== undefined){
-if(!(validate243(data["hours-exceed-age"], {instancePath:instancePath+"/hours-exceed-age",parentData:data,parentDataProperty:"hours-exceed-age",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["hours-exceed-age"], {instancePath:instancePath+"/hours-exceed-age",parentData:data,parentDataProperty:"hours-exceed-age",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["hours-went-back"] !== undefined){
-if(!(validate243(data["hours-went-back"], {instancePath:instancePath+"/hours-went-back",parentData:data,parentDataProperty:"hours-went-back",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["hours-went-back"], {instancePath:instancePath+"/hours-went-back",parentData:data,parentDataProperty:"hours-went-back",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["identify-string-invalid"] !== undefined){
-if(!(validate243(data["identify-string-invalid"], {instancePath:instancePath+"/identify-string-invalid",parentData:data,parentDataProperty:"identify-string-invalid",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["identify-string-invalid"], {instancePath:instancePath+"/identify-string-invalid",parentData:data,parentDataProperty:"identify-string-invalid",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["identity-disagrees"] !== undefined){
-if(!(validate243(data["identity-disagrees"], {instancePath:instancePath+"/identity-disagrees",parentData:data,parentDataProperty:"identity-disagrees",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["identity-disagrees"], {instancePath:instancePath+"/identity-disagrees",parentData:data,parentDataProperty:"identity-disagrees",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["identity-row-disagrees"] !== undefined){
-if(!(validate243(data["identity-row-disagrees"], {instancePath:instancePath+"/identity-row-disagrees",parentData:data,parentDataProperty:"identity-row-disagrees",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["identity-row-disagrees"], {instancePath:instancePath+"/identity-row-disagrees",parentData:data,parentDataProperty:"identity-row-disagrees",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["interchange-disagrees"] !== undefined){
-if(!(validate243(data["interchange-disagrees"], {instancePath:instancePath+"/interchange-disagrees",parentData:data,parentDataProperty:"interchange-disagrees",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["interchange-disagrees"], {instancePath:instancePath+"/interchange-disagrees",parentData:data,parentDataProperty:"interchange-disagrees",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["joint-contradiction"] !== undefined){
-if(!(validate243(data["joint-contradiction"], {instancePath:instancePath+"/joint-contradiction",parentData:data,parentDataProperty:"joint-contradiction",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["joint-contradiction"], {instancePath:instancePath+"/joint-contradiction",parentData:data,parentDataProperty:"joint-contradiction",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["kept-powered"] !== undefined){
-if(!(validate243(data["kept-powered"], {instancePath:instancePath+"/kept-powered",parentData:data,parentDataProperty:"kept-powered",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["kept-powered"], {instancePath:instancePath+"/kept-powered",parentData:data,parentDataProperty:"kept-powered",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["law-thin"] !== undefined){
-if(!(validate243(data["law-thin"], {instancePath:instancePath+"/law-thin",parentData:data,parentDataProperty:"law-thin",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["law-thin"], {instancePath:instancePath+"/law-thin",parentData:data,parentDataProperty:"law-thin",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["look-alike-value"] !== undefined){
-if(!(validate243(data["look-alike-value"], {instancePath:instancePath+"/look-alike-value",parentData:data,parentDataProperty:"look-alike-value",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["look-alike-value"], {instancePath:instancePath+"/look-alike-value",parentData:data,parentDataProperty:"look-alike-value",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["made-after-use"] !== undefined){
-if(!(validate243(data["made-after-use"], {instancePath:instancePath+"/made-after-use",parentData:data,parentDataProperty:"made-after-use",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["made-after-use"], {instancePath:instancePath+"/made-after-use",parentData:data,parentDataProperty:"made-after-use",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["made-outside-family"] !== undefined){
-if(!(validate243(data["made-outside-family"], {instancePath:instancePath+"/made-outside-family",parentData:data,parentDataProperty:"made-outside-family",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["made-outside-family"], {instancePath:instancePath+"/made-outside-family",parentData:data,parentDataProperty:"made-outside-family",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["model-outside-family"] !== undefined){
-if(!(validate243(data["model-outside-family"], {instancePath:instancePath+"/model-outside-family",parentData:data,parentDataProperty:"model-outside-family",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["model-outside-family"], {instancePath:instancePath+"/model-outside-family",parentData:data,parentDataProperty:"model-outside-family",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["not-decided"] !== undefined){
-if(!(validate243(data["not-decided"], {instancePath:instancePath+"/not-decided",parentData:data,parentDataProperty:"not-decided",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["not-decided"], {instancePath:instancePath+"/not-decided",parentData:data,parentDataProperty:"not-decided",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["outcome-breaks-rule"] !== undefined){
-if(!(validate243(data["outcome-breaks-rule"], {instancePath:instancePath+"/outcome-breaks-rule",parentData:data,parentDataProperty:"outcome-breaks-rule",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["outcome-breaks-rule"], {instancePath:instancePath+"/outcome-breaks-rule",parentData:data,parentDataProperty:"outcome-breaks-rule",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["outcomes-disagree"] !== undefined){
-if(!(validate243(data["outcomes-disagree"], {instancePath:instancePath+"/outcomes-disagree",parentData:data,parentDataProperty:"outcomes-disagree",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["outcomes-disagree"], {instancePath:instancePath+"/outcomes-disagree",parentData:data,parentDataProperty:"outcomes-disagree",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["patient-is-donor"] !== undefined){
-if(!(validate243(data["patient-is-donor"], {instancePath:instancePath+"/patient-is-donor",parentData:data,parentDataProperty:"patient-is-donor",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["patient-is-donor"], {instancePath:instancePath+"/patient-is-donor",parentData:data,parentDataProperty:"patient-is-donor",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["rate-off"] !== undefined){
-if(!(validate243(data["rate-off"], {instancePath:instancePath+"/rate-off",parentData:data,parentDataProperty:"rate-off",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["rate-off"], {instancePath:instancePath+"/rate-off",parentData:data,parentDataProperty:"rate-off",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["reached-without-observation"] !== undefined){
-if(!(validate243(data["reached-without-observation"], {instancePath:instancePath+"/reached-without-observation",parentData:data,parentDataProperty:"reached-without-observation",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["reached-without-observation"], {instancePath:instancePath+"/reached-without-observation",parentData:data,parentDataProperty:"reached-without-observation",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["result-disagrees"] !== undefined){
-if(!(validate243(data["result-disagrees"], {instancePath:instancePath+"/result-disagrees",parentData:data,parentDataProperty:"result-disagrees",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["result-disagrees"], {instancePath:instancePath+"/result-disagrees",parentData:data,parentDataProperty:"result-disagrees",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["rom-not-kept"] !== undefined){
-if(!(validate243(data["rom-not-kept"], {instancePath:instancePath+"/rom-not-kept",parentData:data,parentDataProperty:"rom-not-kept",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["rom-not-kept"], {instancePath:instancePath+"/rom-not-kept",parentData:data,parentDataProperty:"rom-not-kept",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["rule-implied"] !== undefined){
-if(!(validate243(data["rule-implied"], {instancePath:instancePath+"/rule-implied",parentData:data,parentDataProperty:"rule-implied",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["rule-implied"], {instancePath:instancePath+"/rule-implied",parentData:data,parentDataProperty:"rule-implied",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["rule-impossible"] !== undefined){
-if(!(validate243(data["rule-impossible"], {instancePath:instancePath+"/rule-impossible",parentData:data,parentDataProperty:"rule-impossible",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["rule-impossible"], {instancePath:instancePath+"/rule-impossible",parentData:data,parentDataProperty:"rule-impossible",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["rule-untested"] !== undefined){
-if(!(validate243(data["rule-untested"], {instancePath:instancePath+"/rule-untested",parentData:data,parentDataProperty:"rule-untested",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["rule-untested"], {instancePath:instancePath+"/rule-untested",parentData:data,parentDataProperty:"rule-untested",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["rules-conflict"] !== undefined){
-if(!(validate243(data["rules-conflict"], {instancePath:instancePath+"/rules-conflict",parentData:data,parentDataProperty:"rules-conflict",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["rules-conflict"], {instancePath:instancePath+"/rules-conflict",parentData:data,parentDataProperty:"rules-conflict",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data.schema !== undefined){
-if(!(validate243(data.schema, {instancePath:instancePath+"/schema",parentData:data,parentDataProperty:"schema",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data.schema, {instancePath:instancePath+"/schema",parentData:data,parentDataProperty:"schema",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["serial-not-masked"] !== undefined){
-if(!(validate243(data["serial-not-masked"], {instancePath:instancePath+"/serial-not-masked",parentData:data,parentDataProperty:"serial-not-masked",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["serial-not-masked"], {instancePath:instancePath+"/serial-not-masked",parentData:data,parentDataProperty:"serial-not-masked",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["unknown-key"] !== undefined){
-if(!(validate243(data["unknown-key"], {instancePath:instancePath+"/unknown-key",parentData:data,parentDataProperty:"unknown-key",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["unknown-key"], {instancePath:instancePath+"/unknown-key",parentData:data,parentDataProperty:"unknown-key",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["unknown-revision"] !== undefined){
-if(!(validate243(data["unknown-revision"], {instancePath:instancePath+"/unknown-revision",parentData:data,parentDataProperty:"unknown-revision",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["unknown-revision"], {instancePath:instancePath+"/unknown-revision",parentData:data,parentDataProperty:"unknown-revision",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["verify-exceeds-capacity"] !== undefined){
-if(!(validate243(data["verify-exceeds-capacity"], {instancePath:instancePath+"/verify-exceeds-capacity",parentData:data,parentDataProperty:"verify-exceeds-capacity",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["verify-exceeds-capacity"], {instancePath:instancePath+"/verify-exceeds-capacity",parentData:data,parentDataProperty:"verify-exceeds-capacity",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["verify-too-fast"] !== undefined){
-if(!(validate243(data["verify-too-fast"], {instancePath:instancePath+"/verify-too-fast",parentData:data,parentDataProperty:"verify-too-fast",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["verify-too-fast"], {instancePath:instancePath+"/verify-too-fast",parentData:data,parentDataProperty:"verify-too-fast",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["writing-test-on-wanted-data"] !== undefined){
-if(!(validate243(data["writing-test-on-wanted-data"], {instancePath:instancePath+"/writing-test-on-wanted-data",parentData:data,parentDataProperty:"writing-test-on-wanted-data",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["writing-test-on-wanted-data"], {instancePath:instancePath+"/writing-test-on-wanted-data",parentData:data,parentDataProperty:"writing-test-on-wanted-data",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["wwn-invalid"] !== undefined){
-if(!(validate243(data["wwn-invalid"], {instancePath:instancePath+"/wwn-invalid",parentData:data,parentDataProperty:"wwn-invalid",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["wwn-invalid"], {instancePath:instancePath+"/wwn-invalid",parentData:data,parentDataProperty:"wwn-invalid",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
 if(data["wwn-maker-mismatch"] !== undefined){
-if(!(validate243(data["wwn-maker-mismatch"], {instancePath:instancePath+"/wwn-maker-mismatch",parentData:data,parentDataProperty:"wwn-maker-mismatch",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate243.errors : vErrors.concat(validate243.errors);
+if(!(validate254(data["wwn-maker-mismatch"], {instancePath:instancePath+"/wwn-maker-mismatch",parentData:data,parentDataProperty:"wwn-maker-mismatch",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate254.errors : vErrors.concat(validate254.errors);
 errors = vErrors.length;
 }
 }
@@ -10345,17 +11199,17 @@ vErrors.push(err1);
 }
 errors++;
 }
-validate242.errors = vErrors;
+validate253.errors = vErrors;
 return errors === 0;
 }
-validate242.evaluated = {"props":true,"dynamicProps":false,"dynamicItems":false};
+validate253.evaluated = {"props":true,"dynamicProps":false,"dynamicItems":false};
 
 
-function validate239(data, {instancePath="", parentData, parentDataProperty, rootData=data, dynamicAnchors={}}={}){
+function validate250(data, {instancePath="", parentData, parentDataProperty, rootData=data, dynamicAnchors={}}={}){
 /*# sourceURL="config.schema.json" */;
 let vErrors = null;
 let errors = 0;
-const evaluated0 = validate239.evaluated;
+const evaluated0 = validate250.evaluated;
 if(evaluated0.dynamicProps){
 evaluated0.props = undefined;
 }
@@ -10410,8 +11264,8 @@ errors++;
 }
 }
 if(data.works_at !== undefined){
-if(!(validate240(data.works_at, {instancePath:instancePath+"/works_at",parentData:data,parentDataProperty:"works_at",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate240.errors : vErrors.concat(validate240.errors);
+if(!(validate251(data.works_at, {instancePath:instancePath+"/works_at",parentData:data,parentDataProperty:"works_at",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate251.errors : vErrors.concat(validate251.errors);
 errors = vErrors.length;
 }
 }
@@ -10453,7 +11307,7 @@ errors++;
 if(data.serials !== undefined){
 let data4 = data.serials;
 if(!((data4 === "masked") || (data4 === "full"))){
-const err7 = {instancePath:instancePath+"/serials",schemaPath:"#/properties/serials/enum",keyword:"enum",params:{allowedValues: schema87.properties.serials.enum}};
+const err7 = {instancePath:instancePath+"/serials",schemaPath:"#/properties/serials/enum",keyword:"enum",params:{allowedValues: schema92.properties.serials.enum}};
 if(vErrors === null){
 vErrors = [err7];
 }
@@ -10517,8 +11371,8 @@ errors++;
 }
 }
 if(data.severity !== undefined){
-if(!(validate242(data.severity, {instancePath:instancePath+"/severity",parentData:data,parentDataProperty:"severity",rootData,dynamicAnchors}))){
-vErrors = vErrors === null ? validate242.errors : vErrors.concat(validate242.errors);
+if(!(validate253(data.severity, {instancePath:instancePath+"/severity",parentData:data,parentDataProperty:"severity",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate253.errors : vErrors.concat(validate253.errors);
 errors = vErrors.length;
 }
 }
@@ -10533,7 +11387,7 @@ vErrors.push(err12);
 }
 errors++;
 }
-validate239.errors = vErrors;
+validate250.errors = vErrors;
 return errors === 0;
 }
-validate239.evaluated = {"props":true,"dynamicProps":false,"dynamicItems":false};
+validate250.evaluated = {"props":true,"dynamicProps":false,"dynamicItems":false};

@@ -1,6 +1,7 @@
 import { join } from 'node:path';
 import { runCli } from './cli/run-cli.ts';
 import { findCacheFolder, findStateFolder } from './host/disk/cache-folder.ts';
+import { findSerialKey } from './host/disk/find-serial-key.ts';
 import { runCompiled } from './host/disk/run-compiled.ts';
 
 /** Set by the build: from package.json, and a digest of all that was bundled. */
@@ -32,6 +33,11 @@ void runCli(
     version: SWAPLORE_VERSION,
     cacheFolder,
     stateFolder: findStateFolder(env, platform),
+    drives:
+      platform === 'linux'
+        ? { root: '/', path: env['PATH'] ?? '', isRoot: process.getuid?.() === 0, patienceMs: 30_000 }
+        : undefined,
+    findSerialKey: () => findSerialKey(env, platform),
     loader: join(__dirname, 'main-loader.cjs'),
     serveOverStdio: () => runCompiled(join(__dirname, 'main-lsp-node.cjs'), cacheFolder, 'server'),
   },

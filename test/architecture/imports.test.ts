@@ -10,6 +10,8 @@ const layers = [
   'schema',
   'edits',
   'model',
+  'captures',
+  'rom-images',
   'index',
   'conditions',
   'solver',
@@ -46,10 +48,16 @@ const table: readonly Row[] = [
     may: [generated, ...['text', 'terms', 'conditions', 'solver'].map((name) => `${core}/${name}`)],
   },
   ...layers.map((layer, position) => ({ files: layer, may: [generated, ...layers.slice(0, position + 1)] })),
+  { files: `${core}/text/sha256.ts`, may: [], packages: ['@noble/hashes/sha2.js'] },
   { files: `${core}/syntax/read-with-yaml.ts`, may: [`${core}/syntax`, `${core}/text`], packages: ['yaml'] },
   { files: `${core}/syntax/syntax-reasons.ts`, may: [], packages: ['yaml'] },
   { files: host, may: [core, host] },
   { files: `${host}/content-id.ts`, may: [], packages: ['@noble/hashes/legacy.js'] },
+  {
+    files: `${host}/serial-digest.ts`,
+    may: [],
+    packages: ['@noble/hashes/hmac.js', '@noble/hashes/sha2.js'],
+  },
   { files: disk, may: [core, host], packages: ['node:'] },
   { files: lsp, may: [core, host, lsp], packages: ['vscode-languageserver', 'vscode-uri'] },
   {
@@ -59,6 +67,7 @@ const table: readonly Row[] = [
       `${core}/features/base-tree.ts`,
       `${core}/recording`,
       `${core}/reports/report-set.ts`,
+      `${core}/rom-images/image-size.ts`,
     ],
     packages: ['vscode-languageserver', 'vscode-languageserver-protocol'],
   },
@@ -138,6 +147,11 @@ it('every row of the table is about a file there is', () => {
   expect(
     table.map(({ files: name }) => name).filter((name) => !files.some(({ path }) => isWithin(path, name))),
   ).toEqual([]);
+});
+
+it('one file alone starts other programs', () => {
+  const starting = files.filter((file) => importsOf(file).some((name) => /\b(?:child_process|cluster)$/.test(name)));
+  expect(starting.map(({ path }) => path)).toEqual([`${disk}/run-utility.ts`]);
 });
 
 it('relative imports name a file there is, with its ending', () => {

@@ -60,6 +60,7 @@ describe('fixes', () => {
 
   it('are offered by the checks that know what would help', () => {
     expect([...fixing].sort()).toEqual([
+      'capture-changed',
       'exception-not-needed',
       'result-disagrees',
       'schema',

@@ -109,6 +109,20 @@ describe('verified', () => {
     ]);
   });
 
+  it('helps with how many bytes are missing, where nothing else is', async () => {
+    const helpOf = async (outcome: string): Promise<(string | undefined)[]> => {
+      const files = swapBase({ ...terabyte, reached, outcome });
+      return (await lintFiles(files, { checks: [reachedWithoutObservation] })).map(({ help }) => help);
+    };
+    const rows = 'verify: [{method: hash_compare, bytes: 12000000000}]';
+    expect(await helpOf(rows)).toEqual([
+      'Record `reads`, compare 8,000,000,000 bytes more without error, or correct what was observed.',
+    ]);
+    expect(await helpOf(`observed: {content: noise}\n${rows}`)).toEqual([
+      'Record `detected`, or correct what was observed.',
+    ]);
+  });
+
   it('asks for the share of the base', async () => {
     const outcome = 'verify: [{method: hash_compare, bytes: 300000000000}]';
     expect(await seen({ ...terabyte, reached, outcome, config: 'verified_share: 0.3' })).toEqual([]);

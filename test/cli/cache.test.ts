@@ -1,6 +1,7 @@
-import { chmodSync, existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { createHash } from 'node:crypto';
+import { chmodSync, existsSync, readdirSync, readFileSync, rmSync, statSync, utimesSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { expect, it } from 'vitest';
+import { expect, it, vi } from 'vitest';
 import { folderOf, type Run, runCommand, runInside } from '../harness/run-cli.ts';
 
 const files = {
@@ -106,4 +107,61 @@ it('--stats says how many files the slow reader had to read', async () => {
   const folder = folderOf({ ...files, 'base/makers/odd.yaml': 'kind: maker\nid: odd\nname: &n Odd\nnotes: *n\n' });
   const { stderr } = await runInside(folder, ['lint', 'base', '--stats']);
   expect(stderr).toMatch(/files parsed +3\n {2}by the slow reader +1 \(33\.3 %\)\n/);
+});
+
+it('notices that a file which records name came, changed or went', async () => {
+  const sum = (text: string) => createHash('sha256').update(text).digest('hex');
+  const drive = `kind: drive\nid: d-1\nfamily: tern-2\nphotos: [{file: a.jpg}]\nrom_image: {file: a.bin, sha256: ${sum('first')}}\n`;
+  const folder = folderOf({ ...files, 'base/drives/d.yaml': drive, 'base/drives/a.bin': 'first' });
+  const cacheFolder = join(folder, 'cache', 'build');
+  const base = join(folder, 'base');
+  const found = async () => {
+    // As if all had lain there for an hour: what is younger than its file system's clock is fine is not recognised.
+    vi.useFakeTimers({ now: Date.now() + 3_600_000, toFake: ['Date'] });
+    const args = ['lint', 'base', '--format', 'json', '--today', '2026-11-25'];
+    const warm = await runInside(folder, args, {}, { ...program, cacheFolder });
+    const again = await runInside(folder, args, {}, { ...program, cacheFolder });
+    const fresh = await runInside(folder, args, {}, program);
+    vi.useRealTimers();
+    expect(warm.stdout).toBe(fresh.stdout);
+    expect(again.stdout).toBe(fresh.stdout);
+    const { findings } = JSON.parse(fresh.stdout) as { findings: { check: string }[] };
+    return findings.map(({ check }) => check).filter((check) => check.startsWith('capture-'));
+  };
+  await expect(found()).resolves.toEqual(['capture-missing']);
+  writeFileSync(join(base, 'drives/a.jpg'), 'a picture');
+  await expect(found()).resolves.toEqual([]);
+  writeFileSync(join(base, 'drives/a.bin'), 'other');
+  await expect(found()).resolves.toEqual(['capture-changed']);
+  writeFileSync(join(base, 'drives/a.bin'), 'first');
+  await expect(found()).resolves.toEqual([]);
+  rmSync(join(base, 'drives/a.bin'));
+  await expect(found()).resolves.toEqual(['capture-missing']);
+});
+
+it('does not read again a file which records name and that has the stamp it had', async () => {
+  const drive = 'kind: drive\nid: d-1\nfamily: tern-2\nrom_image: {file: a.bin, sha256: SUM}\n';
+  const sum = createHash('sha256').update('first').digest('hex');
+  const folder = folderOf({
+    ...files,
+    'base/drives/d.yaml': drive.replace('SUM', sum),
+    'base/drives/a.bin': 'first',
+  });
+  const cacheFolder = join(folder, 'cache', 'build');
+  const lint = (now: number) => {
+    vi.useFakeTimers({ now, toFake: ['Date'] });
+    return runInside(folder, ['lint', 'base', '--stats'], {}, { ...program, cacheFolder }).finally(vi.useRealTimers);
+  };
+  const later = Date.now() + 3_600_000;
+  const { stderr } = await lint(later);
+  expect(stderr).toMatch(/other files named +1\n/);
+  const [kept = ''] = filesIn(cacheFolder).filter((path) => path.endsWith('/attachments'));
+  const [, rows = ''] = readFileSync(kept, 'utf8').split('\n');
+  expect(JSON.parse(rows)).toMatchObject([['drives/a.bin', { need: 'sum', seen: { sha256: sum } }]]);
+  // Nothing new is kept of what was recognised.
+  const written = readFileSync(kept, 'utf8');
+  utimesSync(kept, 0, 0);
+  await lint(later);
+  expect(readFileSync(kept, 'utf8')).toBe(written);
+  expect(statSync(kept).mtimeMs).toBe(0);
 });

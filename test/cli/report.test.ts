@@ -65,7 +65,7 @@ describe('leaves alone what it did not write', () => {
     const folder = folderOf({ ...ternBench, 'out/findings.html': '<h1>Mine</h1>' });
     expect(transcript(runCommand(folder, args))).toMatchInlineSnapshot(`
       "! swaplore: out/findings.html holds something else, so nothing was written.
-      ! Name another folder, or move what stands there.
+      ! Name another place, or move what stands there.
       exit 2"
     `);
     expect(pagesIn(join(folder, 'out'))).toEqual({ 'findings.html': '<h1>Mine</h1>' });
@@ -78,7 +78,7 @@ describe('leaves alone what it did not write', () => {
     symlinkSync(join(folder, 'elsewhere/index.html'), join(folder, 'out/index.html'));
     expect(transcript(runCommand(folder, args))).toMatchInlineSnapshot(`
       "! swaplore: out/index.html is no regular file, so nothing was written.
-      ! Name another folder, or move what stands there.
+      ! Name another place, or move what stands there.
       exit 2"
     `);
     expect(readdirSync(join(folder, 'out'))).toEqual(['index.html']);
@@ -88,7 +88,7 @@ describe('leaves alone what it did not write', () => {
     const folder = folderOf({ ...ternBench, out: 'mine' });
     expect(transcript(runCommand(folder, args))).toMatchInlineSnapshot(`
       "! swaplore: out/index.html cannot be read: a part of its path is no folder, so nothing was written.
-      ! Name another folder, or move what stands there.
+      ! Name another place, or move what stands there.
       exit 2"
     `);
     expect(readFileSync(join(folder, 'out'), 'utf8')).toBe('mine');

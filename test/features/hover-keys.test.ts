@@ -40,8 +40,12 @@ const cases = [
 
 describe('the hover of a key', () => {
   it('is asked for every key of the key table', () => {
-    expect([...entered].sort()).toEqual(Object.keys(keyNodes).sort());
-    expect(cases.length).toBe(Object.values(keyNodes).flat().length);
+    // Captures are JSON that no editor asks about here.
+    const ofCaptures = new Set<string>();
+    keysBelow('capture', 'capture', (entry) => entry, ofCaptures);
+    const nodes = Object.keys(keyNodes).filter((node) => !ofCaptures.has(node));
+    expect([...entered].sort()).toEqual(nodes.sort());
+    expect(cases.length).toBe(nodes.flatMap((node) => keyNodes[node] ?? []).length);
   });
 
   it.each(cases.map((one) => [`${one.root}: ${one.node}.${one.row.name}`, one] as const))(

@@ -75,8 +75,13 @@ result: ${result}
 }
 
 /** The hover at the cursor of a file that joins the bench, title first; `no hover` where there is none. */
-function at(marked: string, path = 'new.yaml', isIndexed = true): string {
-  const { file, offset } = openAt({ ...bench, [path]: marked }, { isIndexed });
+function at(
+  marked: string,
+  path = 'new.yaml',
+  isIndexed = true,
+  beside: Readonly<Record<string, string>> = {},
+): string {
+  const { file, offset } = openAt({ ...bench, ...beside, [path]: marked }, { isIndexed });
   const hover = hoverAt(file, offset);
   return hover ? hoverPlainText(hover) : 'no hover';
 }
@@ -327,7 +332,31 @@ Against 1,000 GB: just the usual number of sectors (formula of IDEMA LBA1-03)`);
 Size: 30 GB
 Verified: 3 % of the patient compared without error; this base asks for 2 %`);
     expect(verified('{method: hash_compare, bytes: $030000000000, errors: 2}')).toContain('a comparing row has errors');
+    expect(verified('{method: hash_compare, bytes: 30000000000, $0errors: 0}')).toMatch(
+      /\nRead from: [\s\S]*\n\nVerified: 3 %/,
+    );
     expect(verified('{method: $0read_pass, bytes: 30000000000}')).toContain('Verified: no row compares content');
+  });
+
+  // Source of the bound: 1 - 0.05^(1/n), Hanley and Lippman-Hand, JAMA 249 (1983) 1743; here about 2.9957/2,441,406.
+  it('says what blocks without error leave possible, and how long all would take', () => {
+    const verified = (rows: string): string =>
+      at(`${outcome('new', 'd-1', 'd-2', 'left', 'reads')}verify: [${rows}]\n`);
+    const bound =
+      'Unreadable: at most 1 in 810,000 (95 %), as 2,441,406 blocks of 4,096 bytes showed no error, if bad ones lie singly';
+    const row = 'method: read_pass, bytes: 10000000000, errors: 0';
+    expect(verified(`{${row}, where: $0spread}`)).toContain(bound);
+    expect(verified(`{${row}, $0where: spread}`)).toContain(bound);
+    expect(verified(`{${row}, where: $0files}`)).not.toContain('Unreadable');
+    expect(verified(`{${row}, minutes: $02}`)).toContain('Pace: 83.3 MB/s\nFull pass: 3 h 20 min at the pace observed');
+    const all = `${outcome('new', 'd-1', 'd-2', 'left', 'reads')}$0verify:
+  - {method: hash_compare, bytes: 30000000000, errors: 0, minutes: 5}
+  - {${row}, where: spread}
+`;
+    expect(at(all)).toContain(
+      `\n\nVerified: 3 % of the patient compared without error; this base asks for 2 %\n${bound}\nFull pass: 2 h 47 min at the pace observed`,
+    );
+    expect(at(all, 'new.yaml', false)).not.toContain('Verified:');
   });
 
   it('says what a value reported after the swap followed, beside what the family is recorded with', () => {
@@ -340,10 +369,58 @@ Verified: 3 % of the patient compared without error; this base asks for 2 %`);
     expect(row('****0$0000')).toContain('Follows: neither: no drive reported it before;');
   });
 
+  it('says what a family was seen to do beside what it is recorded with', () => {
+    const row = (id: string, rom: string, cells: string): string =>
+      `${outcome(id, 'd-1', 'd-2', rom, 'reads')}identity: [{${cells}}]\n`;
+    const seen = {
+      'outcomes/a.yaml': row(
+        'a',
+        'left',
+        'value: serial, patient_before: "****4F2K", donor_before: "****9Q1C", after: "****4F2K"',
+      ),
+      'outcomes/b.yaml': row(
+        'b',
+        'left',
+        'value: serial, patient_before: "****4F2K", donor_before: "****9Q1C", after: "****9Q1C"',
+      ),
+      'outcomes/c.yaml': row(
+        'c',
+        'chip_moved',
+        'value: serial, patient_before: "****4F2K", donor_before: "****9Q1C", after: "****4F2K"',
+      ),
+      'outcomes/d.yaml': row('d', 'left', 'value: firmware, patient_before: "1", donor_before: "2", after: "2"'),
+    };
+    const family = (key: string): string =>
+      at(bench['families/tern.yaml'].replace(key, `$0${key}`), 'families/tern.yaml', true, seen);
+    expect(family('serial: platters')).toContain(
+      'In the outcomes of `tern-2`: 1 followed the platters, 1 came with the platters or their ROM and 1 followed the board; 1 against what is recorded.',
+    );
+    expect(family('identity:')).toContain(
+      'Seen in `tern-2` to follow the platters: `serial` 1; the board: `serial` 1 and `firmware` 1.',
+    );
+  });
+
   it('is none for values that speak for themselves, for gaps and for keys of no schema', () => {
     expect(at('kind: maker\nname: W$0ren\n')).toBe('no hover');
     expect(at('kind:  $0 maker\n')).toBe('no hover');
     expect(at('kind: maker\nx-sh$0elf: 3\n')).toBe('no hover');
     expect(at('# $0nothing\n')).toBe('no hover');
   });
+});
+
+it('says what a capture holds, its serial number masked', () => {
+  const source = { name: 'vpd_pg89', sha256: '3b1f0c6a'.repeat(8), values: {} };
+  const problems = [{ severity: 'warning', message: 'A bridge may have answered.' }];
+  const values = { serial: 'WRN0A4F2K', model: 'NT10-21', lbaCount: 1_953_525_168, logicalSectorBytes: 512 };
+  const { file, offset } = openAt({
+    ...bench,
+    'one.yaml':
+      'kind: outcome\nid: a\ndate: 2026-03-14\npatient: d-1\ndonor: d-2\ncaptures: {after: $0a.json}\nreached: reads\nresult: works\n',
+    'a.json': JSON.stringify({ capture: 1, taken: '2026-03-14', values, problems, sources: [source] }),
+  });
+  const text = hoverPlainText(hoverAt(file, offset)!);
+  expect(text).toContain('****4F2K');
+  expect(text).not.toContain('WRN0');
+  expect(text).toContain('1.0002 TB in 1,953,525,168 sectors of 512 bytes, as drives of 1,000 GB have');
+  expect(text).toContain('A bridge may have answered.');
 });

@@ -85,7 +85,7 @@ verify:
   ]);
   const { hints } = hintsIn('outcomes/one.yaml', swapBase({ ...parts, config: 'verified_share: 0.025' }));
   expect(hints.map(({ detail }) => detail)).toEqual([
-    "Rows that compare content cover 2.4 % of the patient's 1 TB, each pass counted once. This base asks for 2.5 %, so it is not enough for `verified`.",
+    "Rows that compare content cover 2.4 % of the patient's 1 TB, each pass counted once. This base asks for 2.5 %, so it is not enough for `verified`; 10,000,000 bytes more would be.",
   ]);
 });
 

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import type { Finding, Place } from '../../server/src/core/checks/finding.ts';
 import type { Block, Cell } from '../../server/src/core/reports/document.ts';
+import type { Mark } from '../../server/src/core/reports/drawing.ts';
 import { severities } from '../../server/src/core/terms/severities.ts';
 
 /** Pieces that begin, end or are mark-up in HTML, in its attributes, styles and scripts, or that nobody would see. */
@@ -106,6 +107,40 @@ function arbitraryBlock(place: fc.Arbitrary<Place>): fc.Arbitrary<Block> {
         maxLength: 3,
       }),
       rows: fc.array(fc.array(cell, { minLength: 3, maxLength: 3 }), { maxLength: 3 }),
+    }),
+    fc.record({
+      kind: constant('figure'),
+      caption: text,
+      description: text,
+      drawing: fc.record({
+        width: fc.nat(),
+        height: fc.nat(),
+        marks: fc.array(arbitraryMark(text), { maxLength: 4 }),
+      }),
+      lines: fc.array(text, { maxLength: 2 }),
+    }),
+  );
+}
+
+function arbitraryMark(text: fc.Arbitrary<string>): fc.Arbitrary<Mark> {
+  const tone = fc.constantFrom('value' as const, 'alarm' as const, 'scale' as const);
+  const point = fc.tuple(fc.nat(), fc.nat());
+  return fc.oneof<fc.Arbitrary<Mark>[]>(
+    fc.record({
+      shape: fc.constant('bar' as const),
+      tone,
+      x: fc.nat(),
+      y: fc.nat(),
+      width: fc.nat(),
+      height: fc.nat(),
+    }),
+    fc.record({ shape: fc.constant('line' as const), tone, from: point, to: point }),
+    fc.record({
+      shape: fc.constant('label' as const),
+      x: fc.nat(),
+      y: fc.nat(),
+      anchor: fc.constantFrom('start' as const, 'end' as const),
+      text,
     }),
   );
 }

@@ -130,7 +130,7 @@ export function afterStep(step: Step, now: CheckedFiles, before: TextFiles): Tex
 
 /** A file of records; undefined where there is none. */
 export function pathIn(texts: TextFiles, pick: number): string | undefined {
-  const paths = Object.keys(texts).filter((path) => path !== configPath);
+  const paths = Object.keys(texts).filter((path) => path !== configPath && path.endsWith('.yaml'));
   return paths[pick % Math.max(paths.length, 1)];
 }
 
@@ -168,6 +168,7 @@ function afterAction(
     only: new Set(['quick-fix', 'refactor']),
     hasSnippets,
     hasNewFiles: true,
+    reach: 'named-files',
   });
   const actions = drained(plan(new Map(files.map((name) => [name, checkedTextOf(now, name).text] as const))));
   const changes = actions[pick % Math.max(actions.length, 1)]?.files ?? [];

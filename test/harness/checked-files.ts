@@ -57,14 +57,26 @@ export function weighed(fix: Fix, files: CheckedFiles): Fix {
 }
 
 /** The texts after a remedy; undefined where it cannot be made. */
-export function textsAfterFix({ file, contentId, intents }: Fix, { texts }: CheckedFiles): TextFiles | undefined {
+export function textsAfterFix({ others = [], ...own }: Fix, { texts }: CheckedFiles): TextFiles | undefined {
+  let after: TextFiles | undefined = texts;
+  for (const change of [own, ...others]) after = after && textsAfterChange(change, after);
+  return after;
+}
+
+function textsAfterChange(
+  { file, contentId, intents }: Pick<Fix, 'file' | 'contentId' | 'intents'>,
+  texts: TextFiles,
+): TextFiles | undefined {
   const planned = planEdits({ tape: tapeOf(texts[file] ?? ''), contentId }, intents);
   return isRefusal(planned) ? undefined : edited(texts, file, planned.edits);
 }
 
 /** The texts after all that may be mended in one file without asking. */
 export function textsAfterFixAll(files: CheckedFiles, path: string): TextFiles {
-  return edited(files.texts, path, drained(fixAll(checkedTextOf(files, path))).edits);
+  const { edits, others } = drained(fixAll(checkedTextOf(files, path), 'named-files'));
+  let after: TextFiles = edited(files.texts, path, edits);
+  for (const change of others) after = textsAfterChange(change, after) ?? after;
+  return after;
 }
 
 /** The texts after edits of one file. */

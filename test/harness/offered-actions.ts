@@ -43,6 +43,7 @@ export function offeredActions(
       only: undefined,
       hasSnippets: true,
       hasNewFiles: true,
+      reach: 'named-files',
     },
     ...options,
   });

@@ -1,20 +1,42 @@
 import { configPath } from '../../server/src/core/checks/config-invalid.ts';
+import { newlyWanted, noWants, wantsOf } from '../../server/src/core/index/attachments.ts';
 import { type BaseFile, type ConfigFile, Snapshot } from '../../server/src/core/index/snapshot.ts';
 import { readConfig } from '../../server/src/core/model/config.ts';
 import { type FileFacts, readFileFacts } from '../../server/src/core/model/file-facts.ts';
+import { attachmentOf } from '../../server/src/host/attachment-of.ts';
 import { contentIdOf } from '../../server/src/host/content-id.ts';
+import type { ReadFile } from '../../server/src/host/host.ts';
 import { type PlainBase, type PlainRecord, recordsOf } from './arbitrary-base.ts';
 
 /** Texts or bytes by path, a config among them or not. */
 export type Texts = Readonly<Record<string, string | Uint8Array>>;
 
-/** The snapshot of these files, given to it in the order of the keys. */
+/** The snapshot of these files, given to it in the order of the keys. What records name besides is looked up among them. */
 export function snapshotOf(texts: Texts): Snapshot {
   const { [configPath]: config = 'swaplore: 1\n', ...files } = texts;
-  return Snapshot.of(
+  const records = Object.entries(files).filter(([path]) => isRecordFile(path));
+  const snapshot = Snapshot.of(
     configFileOf(config),
-    Object.entries(files).map(([path, text]) => fileOf(path, text)),
+    records.map(([path, text]) => fileOf(path, text)),
   );
+  return withSeen(snapshot, texts);
+}
+
+/** Whether a file is one of records, and not one that records name. */
+export function isRecordFile(path: string): boolean {
+  return /\.ya?ml$/.test(path);
+}
+
+/** The snapshot where all that its records name is looked up among these files. */
+export function withSeen(snapshot: Snapshot, texts: Texts): Snapshot {
+  const { wanted } = newlyWanted(noWants, wantsOf(snapshot));
+  return snapshot.withAttachments(wanted.map(({ path, need }) => [path, attachmentOf(need, readOf(texts[path]))]));
+}
+
+function readOf(text: Texts[string] | undefined): ReadFile {
+  if (text === undefined) return { reason: 'it does not exist', isMissing: true };
+  const bytes = toBytes(text);
+  return { bytes, contentId: contentIdOf(bytes) };
 }
 
 /** A config as the host would read it. */

@@ -1,7 +1,7 @@
 import { pathToFileURL } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import type { BaseReader, BaseStore } from '../../server/src/host/base-store.ts';
-import { type ClientFiles, ClientStore, type SentFile } from '../../server/src/host/client-store.ts';
+import { type ClientFiles, ClientStore, type SentFile, type SentSize } from '../../server/src/host/client-store.ts';
 import { contentIdOf } from '../../server/src/host/content-id.ts';
 import { DiskStore } from '../../server/src/host/disk/disk-store.ts';
 import type { ReadFile } from '../../server/src/host/host.ts';
@@ -29,6 +29,13 @@ class Editor implements ClientFiles {
     const addresses = paths.map((path) => `${folder}/${path}`);
     this.asked.push(addresses);
     return Promise.resolve(addresses.map((address) => this.send(address)));
+  }
+
+  sizes(folder: string, paths: readonly string[]): Promise<readonly SentSize[]> {
+    const sent = paths.map((path) => this.send(`${folder}/${path}`));
+    return Promise.resolve(
+      sent.map((file) => ('base64' in file ? { bytes: Buffer.from(file.base64, 'base64').length } : file)),
+    );
   }
 
   private send(address: string): SentFile {
@@ -120,7 +127,7 @@ describe('files of a base', () => {
   });
 
   it('that the client leaves out are none that are missing', async () => {
-    const forgetful: ClientFiles = { list: async () => [], read: async () => [] };
+    const forgetful: ClientFiles = { list: async () => [], read: async () => [], sizes: async () => [] };
     const files = await new ClientStore(forgetful).open('mem:/shop').readMany(['a.yaml']);
     expect(files).toEqual([{ reason: 'the editor did not send it', isMissing: false }]);
   });

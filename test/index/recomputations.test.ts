@@ -1,12 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { findingsOf, runChecks } from '../../server/src/core/checks/run-checks.ts';
+import { newlyWanted, wantsOf } from '../../server/src/core/index/attachments.ts';
 import { Snapshot } from '../../server/src/core/index/snapshot.ts';
 import { familyOdds } from '../../server/src/core/odds/family-odds.ts';
 import { ruleResults } from '../../server/src/core/reasoning/rule-results.ts';
 import { parseDate } from '../../server/src/core/terms/calendar.ts';
 import { allEvidence } from '../../server/src/core/verdicts/evidence.ts';
 import { drained } from '../harness/drained.ts';
-import { configFileOf, fileOf } from '../harness/snapshot-of.ts';
+import { configFileOf, fileOf, snapshotOf, withSeen } from '../harness/snapshot-of.ts';
 
 /** Two families of one maker; three outcomes in the first, one in the second; a rule for each and one for all. */
 const files: Readonly<Record<string, string>> = {
@@ -120,5 +121,33 @@ describe('what one edit has computed again', () => {
     const edited = start.with([{ path, file: fileOf(path, outcome('s12', 's1', 's2').replace('works', 'fails')) }]);
     const after = ['skua', 'tern-2'].map((id) => familyOdds(id, edited));
     expect(after.map((odds, position) => odds === before[position])).toEqual([false, true]);
+  });
+});
+
+describe('what has a file looked at again', () => {
+  it('an outcome that names it, and nothing else', () => {
+    const path = 'outcomes/t12.yaml';
+    const named = `${files[path]}captures: {after: a.json}\nphotos: [{file: b.jpg}]\n`;
+    const texts = { ...files, [path]: named, 'outcomes/a.json': '{}\n', 'outcomes/b.jpg': 'a picture' };
+    const start = snapshotOf(texts);
+    const before = drained(runChecks(start, { today }));
+    const after = withSeen(start, { ...texts, 'outcomes/a.json': '[]\n' });
+    const checked = drained(runChecks(after, { today, before }));
+    expect(checked.recordsChecked).toBe(1);
+    expect(allEvidence(after)).toEqual(allEvidence(start));
+    expect(allEvidence(after).every((one) => allEvidence(start).includes(one))).toBe(true);
+    expect(withSeen(after, { ...texts, 'outcomes/a.json': '[]\n' })).toBe(after);
+    // Of a photo nothing is wanted but that it is there.
+    expect(withSeen(start, { ...texts, 'outcomes/b.jpg': 'another picture' })).toBe(start);
+  });
+
+  it('nobody wants anew what other edits leave alone', () => {
+    const path = 'outcomes/t12.yaml';
+    const named = `${files[path]}captures: {after: a.json}\n`;
+    const start = snapshotOf({ ...files, [path]: named });
+    const other = start.with([{ path: 'drives/t1.yaml', file: fileOf('drives/t1.yaml', drive('t1', 'skua')) }]);
+    expect(wantsOf(other)).toBe(wantsOf(start));
+    const own = start.with([{ path, file: fileOf(path, named.replace('works', 'fails')) }]);
+    expect(newlyWanted(wantsOf(start), wantsOf(own))).toEqual({ wanted: [], unwanted: [] });
   });
 });

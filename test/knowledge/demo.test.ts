@@ -1,13 +1,8 @@
 import { spawnSync } from 'node:child_process';
-import { readdirSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
 import { ruleResults } from '../../server/src/core/reasoning/rule-results.ts';
+import { demoBase, demoTexts } from '../harness/demo-base.ts';
 import { lintFiles, loadFiles } from '../harness/lint-files.ts';
-
-/** Tests in this folder read the real data; a change of data can break no others. */
-const root = fileURLToPath(new URL('../../knowledge/', import.meta.url));
 
 const conditionEntries = [
   'same',
@@ -22,14 +17,9 @@ const conditionEntries = [
   'none',
 ];
 
-function readBase(): Record<string, string> {
-  const paths = readdirSync(root, { recursive: true, encoding: 'utf8' }).filter((path) => /\.(yaml|svg)$/.test(path));
-  return Object.fromEntries(paths.map((path) => [path.split('\\').join('/'), readFileSync(join(root, path), 'utf8')]));
-}
-
 describe('the demo base', () => {
   it('has no error and no warning, and the notes it is meant to have', async () => {
-    const findings = await lintFiles(readBase());
+    const findings = await lintFiles(demoBase());
     const notes = findings.map(({ severity, check, record }) => `${severity} ${check} ${record}`);
     expect(notes.filter((note) => !note.startsWith('info control-missing'))).toEqual([
       'info outcomes-disagree outcome/2024-06-20-sorrel-504-501',
@@ -54,19 +44,19 @@ describe('the demo base', () => {
   });
 
   it('gives every rule something to stand on', async () => {
-    const results = ruleResults(await loadFiles(readBase()));
+    const results = ruleResults(await loadFiles(demoTexts()));
     expect(results.length).toBeGreaterThanOrEqual(20);
     for (const { rule, support } of results) expect(support.length, rule.record.id).toBeGreaterThan(0);
   });
 
   it.each(['rules/sata-pads.yaml', 'rules/dunvarrow.yaml'])('needs the exception in %s', async (path) => {
-    const files = readBase();
-    const findings = await lintFiles({ ...files, [path]: (files[path] ?? '').replace(/^exceptions:[\s\S]*/m, '') });
+    const text = demoTexts()[path] ?? '';
+    const findings = await lintFiles({ ...demoBase(), [path]: text.replace(/^exceptions:[\s\S]*/m, '') });
     expect(findings.map((finding) => finding.check)).toContain('outcome-breaks-rule');
   });
 
   it('uses every entry a condition can have', async () => {
-    const conditions = JSON.stringify((await loadFiles(readBase())).records('rule').map((rule) => rule.data.when));
+    const conditions = JSON.stringify((await loadFiles(demoTexts())).records('rule').map((rule) => rule.data.when));
     for (const entry of conditionEntries) expect(conditions).toContain(`"${entry}":`);
   });
 
@@ -80,7 +70,7 @@ describe('the demo base', () => {
 
   it('repeats no eight words in a row from record to record', () => {
     const seen = new Map<string, string>();
-    for (const [path, text] of Object.entries(readBase()).filter(([path]) => path.endsWith('.yaml'))) {
+    for (const [path, text] of Object.entries(demoTexts()).filter(([path]) => path.endsWith('.yaml'))) {
       for (const [position, record] of text.split(/^---$/m).entries()) {
         const name = `${path}#${position}`;
         for (const run of runsOfEight(proseOf(record))) {

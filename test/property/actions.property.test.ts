@@ -24,7 +24,7 @@ describe('actions', () => {
   it('what is offered changes something and reads without a new fault, whatever words are filled in', () => {
     const seen = new Map<string, number>();
     assertLaw(
-      400,
+      900,
       fc.property(arbitraryPlace, words, fc.boolean(), (files, word, isAsked) => {
         const only = isAsked ? new Set(['quick-fix', 'refactor', 'fix-all'] as const) : undefined;
         for (const { title, files: edited, isSure, after } of offeredActions(files, { only })) {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Follows, followsOf, type Trace } from '../../server/src/core/verdicts/follows.ts';
+import { type Follows, followsOf, type Trace } from '../../server/src/core/captures/follows.ts';
 import { assertLaw } from '../harness/assert-law.ts';
 
 const texts = fc.constantFrom('****4F2K', '****9Q1C', '****F2K', '****C', 'digest:00ff00ff00ff00ff', 'WX4F2K');
@@ -56,6 +56,27 @@ describe('what a value follows', () => {
       300,
       fc.property(traces, fc.constantFrom('reported', 'ofPlatters', 'ofBoard'), (trace, key) => {
         expect(followsOf({ ...trace, [key]: undefined })).toBe('not_known');
+      }),
+    );
+  });
+
+  it('with less time between two looks, no counter stems from more halves', () => {
+    const halves = (follows: Follows) =>
+      ({ platters: ['platters'], board: ['board'], same_on_both: ['platters', 'board'], neither: [], not_known: [] })[
+        follows
+      ];
+    const hours = fc.record({
+      value: fc.constant('power_on_hours' as const),
+      reported: fc.nat(2000),
+      ofPlatters: fc.nat(2000),
+      ofBoard: fc.nat(2000),
+    });
+    assertLaw(
+      500,
+      fc.property(hours, fc.nat(1000), fc.nat(1000), (trace, most, more) => {
+        const tight = followsOf({ ...trace, hoursSince: { platters: most, board: most } });
+        const loose = followsOf({ ...trace, hoursSince: { platters: most + more, board: most + more } });
+        expect(halves(loose)).toEqual(expect.arrayContaining(halves(tight)));
       }),
     );
   });

@@ -33,11 +33,12 @@ const elements = new Set([
     'h3',
   ],
   ...['details', 'summary', 'div', 'span', 'svg', 'path', 'code', 'pre', 'mark', 'table', 'caption', 'thead', 'tbody'],
-  ...['tr', 'th', 'td', 'button', 'footer', 'script'],
+  ...['tr', 'th', 'td', 'button', 'footer', 'script', 'figure', 'figcaption', 'desc', 'rect', 'line', 'text'],
 ]);
 const attributes = new Set([
   ...['lang', 'charset', 'http-equiv', 'content', 'name', 'nonce', 'class', 'href', 'id', 'tabindex', 'role', 'open'],
   ...['aria-label', 'aria-current', 'aria-hidden', 'data-report', 'data-place', 'type', 'scope', 'viewBox', 'd'],
+  ...['aria-labelledby', 'aria-describedby', 'text-anchor', 'x', 'y', 'width', 'height', 'x1', 'x2', 'y1', 'y2'],
 ]);
 
 /** What the standard objects to in texts themselves, which a page may hold all the same. */
@@ -71,6 +72,11 @@ function textsIn(blocks: readonly Block[]): readonly string[] {
         const cells = block.rows.flatMap((row) => row.slice(0, block.columns.length).map(cellText));
         return [block.caption, ...block.columns.map(({ title }) => title), ...cells];
       }
+      case 'figure':
+        return [
+          ...[block.caption, block.description],
+          ...block.drawing.marks.flatMap((mark) => (mark.shape === 'label' ? mark.text : [])),
+        ];
       default:
         return block satisfies never;
     }
@@ -96,7 +102,8 @@ describe('pages', () => {
         expect(
           page.elements.flatMap((one) => Object.keys(one.attributes)).filter((name) => !attributes.has(name)),
         ).toEqual([]);
-        for (const name of ['script', 'style', 'title', 'main', 'h1']) expect(named(page, name)).toHaveLength(1);
+        for (const name of ['script', 'style', 'main', 'h1']) expect(named(page, name)).toHaveLength(1);
+        expect(named(page, 'title').filter(({ within }) => !within.includes('svg'))).toHaveLength(1);
       }),
     );
   });

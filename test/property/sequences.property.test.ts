@@ -5,15 +5,17 @@ import { afterStep, arbitraryBaseToMend, arbitraryStep, type Step } from '../har
 import { editedPaths } from '../harness/arbitrary-walk.ts';
 import { assertLaw } from '../harness/assert-law.ts';
 import { type CheckedFiles, checkFresh, foundIn, runOver, type TextFiles } from '../harness/checked-files.ts';
-import { fileOf } from '../harness/snapshot-of.ts';
+import { fileOf, isRecordFile, withSeen } from '../harness/snapshot-of.ts';
 
 /** The files after they became these, checked on top of what was known. */
 function checkedOnTop({ texts: old, run }: CheckedFiles, texts: TextFiles): CheckedFiles {
-  const changes = editedPaths(old, texts).map((path) => {
-    const text = texts[path];
-    return { path, file: text === undefined ? undefined : fileOf(path, text) };
-  });
-  return { texts, run: runOver(run.snapshot.with(changes), run) };
+  const changes = editedPaths(old, texts)
+    .filter(isRecordFile)
+    .map((path) => {
+      const text = texts[path];
+      return { path, file: text === undefined ? undefined : fileOf(path, text) };
+    });
+  return { texts, run: runOver(withSeen(run.snapshot.with(changes), texts), run) };
 }
 
 /** How often a step changed something. */

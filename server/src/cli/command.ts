@@ -1,3 +1,5 @@
+import type { DriveSystem } from '../host/disk/drive-system.ts';
+import type { SerialKey } from '../host/disk/find-serial-key.ts';
 import type { Terminal } from './terminal.ts';
 
 /** What the built program knows of itself. */
@@ -9,6 +11,10 @@ export interface Program {
   readonly stateFolder?: string | undefined;
   /** What further threads run to load files; undefined where there are none. */
   readonly loader?: string | undefined;
+  /** Where drives are found; undefined on systems that do not show them as Linux does. */
+  readonly drives?: DriveSystem | undefined;
+  /** Looks for the user's key for digests of serial numbers. */
+  readonly findSerialKey?: () => SerialKey;
   /** Starts the language server; the process goes on until its client ends it. */
   readonly serveOverStdio?: () => void;
 }

@@ -1,5 +1,7 @@
+import { capture } from './capture.ts';
 import type { Command } from './command.ts';
 import { contradictions } from './contradictions.ts';
+import { decode } from './decode.ts';
 import { donors } from './donors.ts';
 import { checkId } from './explain-check.ts';
 import { key } from './explain-key.ts';
@@ -8,7 +10,9 @@ import { lint } from './lint.ts';
 import { odds } from './odds.ts';
 import { record } from './record.ts';
 import { report } from './report.ts';
+import { rom } from './rom.ts';
 import { serve } from './serve.ts';
+import { trace } from './trace.ts';
 
 /** Every command, in the order help lists them. */
 export const commands: readonly Command[] = [
@@ -17,6 +21,10 @@ export const commands: readonly Command[] = [
   odds,
   donors,
   record,
+  decode,
+  capture,
+  trace,
+  rom,
   report,
   key,
   checkId,

@@ -1,11 +1,11 @@
-import { realpath } from 'node:fs/promises';
-import { basename, dirname, join, resolve } from 'node:path';
+import { basename, resolve } from 'node:path';
 import { configPath } from '../core/checks/config-invalid.ts';
-import { plural } from '../core/reports/counts-in-words.ts';
 import { newBase } from '../core/starting/new-base.ts';
+import { plural } from '../core/text/plural.ts';
 import { visible } from '../core/text/visible.ts';
 import { findBaseAbove } from '../host/disk/find-bases.ts';
 import { lookAhead, type Made, makeFiles } from '../host/disk/new-files.ts';
+import { realFolder } from '../host/disk/real-folder.ts';
 import { type Arguments, type Command, todayOption } from './command.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
 import { shownFile, shownPath } from './open-base.ts';
@@ -62,13 +62,6 @@ async function refuseBase(folder: string, terminal: Terminal): Promise<void> {
         `${shownPath(folder, terminal)} lies in the base ${shownPath(base, terminal)}.`,
         'Nothing was written. Name a folder outside of it.',
       );
-}
-
-/** A folder as the disk knows it, whether or not it is there yet. */
-async function realFolder(folder: string): Promise<string> {
-  return realpath(folder).catch(async () =>
-    dirname(folder) === folder ? folder : join(await realFolder(dirname(folder)), basename(folder)),
-  );
 }
 
 function cannotBegin(path: string, reason: string): UsageError {

@@ -11,11 +11,18 @@ export type Phase = (typeof phases)[number];
 /** How large a base is, and how much of it had to be parsed. */
 type BaseSize = Readonly<Record<(typeof sizes)[number], number>>;
 
-const sizes = ['files', 'records', 'bytes', 'parsed', 'gaveUp'] as const;
+const sizes = ['files', 'attachments', 'records', 'bytes', 'parsed', 'gaveUp'] as const;
 
 /** What a run of `lint` did and how long it took. */
 export class LintStats {
-  private readonly size: Record<keyof BaseSize, number> = { files: 0, records: 0, bytes: 0, parsed: 0, gaveUp: 0 };
+  private readonly size: Record<keyof BaseSize, number> = {
+    files: 0,
+    attachments: 0,
+    records: 0,
+    bytes: 0,
+    parsed: 0,
+    gaveUp: 0,
+  };
   private readonly milliseconds = new Map<Phase, number>();
   private readonly findings: ResolvedFinding[] = [];
 
@@ -41,9 +48,10 @@ export class LintStats {
 
   /** The figures as two columns. */
   toText(): string {
-    const { files, records, bytes, parsed, gaveUp } = this.size;
+    const { files, attachments, records, bytes, parsed, gaveUp } = this.size;
     const rows = [
       ['files', String(files)],
+      ['other files named', String(attachments)],
       ['records', String(records)],
       ['bytes', String(bytes)],
       ['files parsed', String(parsed)],

@@ -4,13 +4,19 @@ import type { CheckedBase } from '../core/checks/run-checks.ts';
 import { planEdits } from '../core/edits/plan-edits.ts';
 import { isRefusal } from '../core/edits/text-edit.ts';
 import { weighFix } from '../core/features/weigh-fix.ts';
+import type { Tape } from '../core/syntax/tape.ts';
 import { LineIndex, type Range } from '../core/text/line-index.ts';
 import { drained, readTapes } from './open-base.ts';
 
-/** A remedy as edits of one file of a base. */
+/** A remedy as edits of files of a base. */
 interface PlannedFix {
   readonly title: string;
   readonly kind: FixKind;
+  readonly files: readonly PlannedFile[];
+}
+
+/** Edits of one file. */
+interface PlannedFile {
   /** Path relative to the base, with `/`. */
   readonly file: string;
   readonly edits: readonly { readonly range: Range; readonly newText: string }[];
@@ -35,7 +41,8 @@ export async function planFixes(
   check: () => Promise<CheckedBase>,
 ): Promise<PlannedFixes> {
   const fixes = findings.flatMap((finding) => finding.fixes);
-  const tapes = await readTapes(root, new Map(fixes.map(({ file, contentId }) => [file, contentId])));
+  const changed = fixes.flatMap((fix) => [fix, ...(fix.others ?? [])]);
+  const tapes = await readTapes(root, new Map(changed.map(({ file, contentId }) => [file, contentId])));
   const checked = fixes.some(({ kind }) => kind === 'fix') ? await check() : undefined;
   const counts = new Map<string, number>();
   let weighed = 0;
@@ -46,17 +53,25 @@ export async function planFixes(
     const tape = tapes.get(file);
     if (count > mostInFile || !tape) return [];
     const text = { tape, contentId };
-    const planned = planEdits(text, fix.intents);
-    if (isRefusal(planned)) return [];
+    const files = [fix, ...(fix.others ?? [])].map((change) => planFile(change, tapes));
+    if (!files.every((planned) => planned !== undefined)) return [];
     const isWeighed = checked && fix.kind === 'fix' && weighed++ < mostWeighed;
     const kind = isWeighed ? drained(weighFix(fix, { path: file, text, runs: [checked] })).kind : 'ask';
-    const lines = new LineIndex(tape.text);
-    const edits = planned.edits.map(({ start, end, text: put }) => ({
-      range: lines.rangeOf(start, end),
-      newText: put,
-    }));
-    return [{ title, kind, file, edits }];
+    return [{ title, kind, files: files.filter(({ edits }) => edits.length > 0) }];
   };
   const planned = findings.map((finding) => [finding, finding.fixes.flatMap(planFix)] as const);
   return new Map(planned.filter(([, ofFinding]) => ofFinding.length > 0));
+}
+
+/** The edits of one file; undefined where they cannot be made. */
+function planFile(
+  { file, contentId, intents }: Pick<Fix, 'file' | 'contentId' | 'intents'>,
+  tapes: ReadonlyMap<string, Tape>,
+): PlannedFile | undefined {
+  const tape = tapes.get(file);
+  const planned = tape && planEdits({ tape, contentId }, intents);
+  if (!tape || !planned || isRefusal(planned)) return undefined;
+  const lines = new LineIndex(tape.text);
+  const edits = planned.edits.map(({ start, end, text }) => ({ range: lines.rangeOf(start, end), newText: text }));
+  return { file, edits };
 }

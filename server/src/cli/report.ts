@@ -1,18 +1,16 @@
-import { createHash } from 'node:crypto';
 import { basename, resolve } from 'node:path';
 import { internalCheckFailed } from '../core/checks/internal-check-failed.ts';
 import { countsInWords } from '../core/reports/counts-in-words.ts';
 import { filePages } from '../core/reports/file-pages.ts';
-import { pageStyle } from '../core/reports/page-style.ts';
 import { PlaceBook } from '../core/reports/place-book.ts';
-import { pageMark } from '../core/reports/render-html.ts';
 import { shortName } from '../core/text/short-name.ts';
 import { visible } from '../core/text/visible.ts';
-import { writePages } from '../host/disk/page-folder.ts';
 import { type Command, folderOption, noCacheOption, todayOption } from './command.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
 import { openOneBase, runToEnd, shownPath, tapesOf } from './open-base.ts';
 import { readToday } from './read-today.ts';
+import { styleHash } from './style-hash.ts';
+import { writeReportPages } from './write-report-pages.ts';
 
 /** `swaplore report`: the reports of a base as pages for a browser. */
 export const report: Command = {
@@ -40,17 +38,9 @@ export const report: Command = {
     const book = new PlaceBook(await tapesOf(root, found));
     const findings = book.inOrder(found);
     const baseName = shortName(snapshot.config.name ?? basename(root));
-    const styleHash = `sha256-${createHash('sha256').update(pageStyle).digest('base64')}`;
-    const pages = filePages({ snapshot, findings, baseName, today, book, styleHash });
+    const pages = filePages({ snapshot, findings, baseName, today, book, styleHash: styleHash() });
     const folder = resolve(terminal.cwd, out);
-    const failure = writePages(folder, pages, pageMark);
-    if (failure) {
-      const { path, reason, isTaken } = failure;
-      throw new UsageError(
-        `${shownPath(path, terminal)} ${reason}${isTaken ? ', so nothing was written' : ''}.`,
-        isTaken ? 'Name another folder, or move what stands there.' : undefined,
-      );
-    }
+    writeReportPages(folder, pages, terminal);
     const names = pages.map(({ file }) => file).join(', ');
     terminal.out(
       `${baseName}: ${countsInWords(findings)}\nWritten to ${visible(shownPath(folder, terminal))}: ${names}\n`,

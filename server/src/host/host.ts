@@ -1,3 +1,5 @@
+import type { Attachment, WantedFile } from '../core/captures/attachment.ts';
+
 /** The bytes of a file with an id of their content, or why they cannot be had and whether that is because no file is there. */
 export type ReadFile =
   | { readonly bytes: Uint8Array; readonly contentId: string }
@@ -20,4 +22,6 @@ export interface Host {
   list(ignore: readonly string[]): Promise<Listing>;
   /** Files by path, in the order asked for. */
   readMany(paths: readonly string[]): Promise<readonly ReadFile[]>;
+  /** Looks at other files that records name, in the order asked for. What nobody wants to know of a file is not read. */
+  lookAt(wanted: readonly WantedFile[]): Promise<readonly Attachment[]>;
 }

@@ -1,4 +1,6 @@
+import type { Attachment, WantedFile } from '../core/captures/attachment.ts';
 import { configPath } from '../core/checks/config-invalid.ts';
+import { newlyWanted, noWants, wantsOf } from '../core/index/attachments.ts';
 import { type BaseFile, type ConfigFile, Snapshot } from '../core/index/snapshot.ts';
 import { defaultConfig, readConfig } from '../core/model/config.ts';
 import { readFileFacts, unreadableFacts } from '../core/model/file-facts.ts';
@@ -26,7 +28,18 @@ export async function loadBase(
     for (const [position, path] of batch.entries()) files.push(toBaseFile(path, read[position]));
     onProgress?.(Math.min(1, (from + batchSize) / paths.length));
   }
-  return Snapshot.of(configFile, files);
+  const snapshot = Snapshot.of(configFile, files);
+  return snapshot.withAttachments(await lookAt(host, newlyWanted(noWants, wantsOf(snapshot)).wanted));
+}
+
+/** Looks at files that records name. Gives what `Snapshot.withAttachments` takes. */
+export async function lookAt(
+  host: Host,
+  wanted: readonly WantedFile[],
+): Promise<readonly (readonly [path: string, attachment: Attachment | undefined])[]> {
+  if (wanted.length === 0) return [];
+  const seen = await host.lookAt(wanted);
+  return wanted.map(({ path }, position) => [path, seen[position]] as const);
 }
 
 /** Reads the config of a base. One that cannot be read has no content id. */

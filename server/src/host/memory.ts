@@ -1,4 +1,6 @@
+import type { Attachment, WantedFile } from '../core/captures/attachment.ts';
 import { BasePaths } from '../core/model/base-path.ts';
+import { attachmentOf } from './attachment-of.ts';
 import { contentIdOf } from './content-id.ts';
 import type { Host, Listing, ReadFile } from './host.ts';
 
@@ -24,6 +26,16 @@ export class MemoryHost implements Host {
     return Promise.resolve(paths.map((path) => this.read(path)));
   }
 
+  lookAt(wanted: readonly WantedFile[]): Promise<readonly Attachment[]> {
+    return Promise.resolve(
+      wanted.map(({ path, need }) => (this.isFolder(path) ? aFolder : attachmentOf(need, this.read(path)))),
+    );
+  }
+
+  private isFolder(path: string): boolean {
+    return Object.keys(this.files).some((file) => file.startsWith(`${path}/`));
+  }
+
   private read(path: string): ReadFile {
     const file = this.files[path];
     if (file === undefined) return { reason: 'it does not exist', isMissing: true };
@@ -32,3 +44,5 @@ export class MemoryHost implements Host {
     return { bytes, contentId: contentIdOf(bytes) };
   }
 }
+
+const aFolder: Attachment = { state: 'unreadable', reason: 'it is a folder' };

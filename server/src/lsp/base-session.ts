@@ -2,8 +2,10 @@
  * One base while a server runs: what is saved, with what editors hold laid over it.
  * Invariant 11: `isIndexed` says whether all files are in the snapshot; nothing that rests on absence is shown before.
  */
+import type { WantedFile } from '../core/captures/attachment.ts';
 import { configPath } from '../core/checks/config-invalid.ts';
 import type { OpenFile } from '../core/features/open-file.ts';
+import { newlyWanted, noWants, type Wants, wantedAmong, wantsOf } from '../core/index/attachments.ts';
 import { type BaseFile, type ConfigFile, Snapshot } from '../core/index/snapshot.ts';
 import { BasePaths } from '../core/model/base-path.ts';
 import { readConfig } from '../core/model/config.ts';
@@ -11,7 +13,8 @@ import { readRecordFile } from '../core/model/file-facts.ts';
 import type { Tape } from '../core/syntax/tape.ts';
 import { shortName } from '../core/text/short-name.ts';
 import type { BaseReader } from '../host/base-store.ts';
-import { loadConfig, toBaseFile } from '../host/load-base.ts';
+import { loadConfig, lookAt, toBaseFile } from '../host/load-base.ts';
+import { foldersAbove, foldersIn } from './folders-in.ts';
 import type { TextDocument } from './text-document.ts';
 import { type Encoding, TextPositions } from './text-positions.ts';
 import { pathBelow, uriBelow } from './uris.ts';
@@ -46,6 +49,8 @@ export class BaseSession {
   private files: Snapshot;
   /** The snapshot under a config that cannot be used. */
   private bare: Snapshot | undefined;
+  /** The other files named by records that were looked at, or are to be in a turn that is coming. */
+  private looked: Wants = noWants;
   private hasLoaded = false;
   private endFirstLoad: () => void = () => undefined;
   private readonly firstLoad = new Promise<void>((resolve) => {
@@ -99,15 +104,22 @@ export class BaseSession {
   /** The path of a file that belongs to the base, the config among them; undefined for any other. */
   pathOf(uri: string): string | undefined {
     const path = pathBelow(this.root, uri);
-    return path === configPath || (path !== undefined && this.belongs(path)) ? path : undefined;
+    return path !== undefined && this.isOwn(path) ? path : undefined;
   }
 
-  /** The paths of the files that were at an address: of a file that belongs to the base its own, of a folder those of all in it. */
-  pathsAt(uri: string): readonly string[] {
-    const path = this.pathOf(uri);
-    if (path !== undefined) return [path];
-    const folder = `${pathBelow(this.root, uri)}/`;
-    return [...this.files.files.keys()].filter((inside) => inside.startsWith(folder));
+  /**
+   * The paths of the files that are or were at addresses: of a file that belongs to the base, or that records name, its own, of a
+   * folder those of all in it.
+   */
+  pathsAt(uris: readonly string[]): readonly string[] {
+    const changed = uris.flatMap((uri) => pathBelow(this.root, uri) ?? []);
+    const paths = new Set(changed.filter((path) => this.isOwn(path) || this.looked.has(path)));
+    for (const known of [this.files.files, this.looked]) {
+      const folders = new Set(changed.filter((path) => foldersIn(known).has(path)));
+      if (folders.size === 0) continue;
+      for (const path of known.keys()) if (foldersAbove(path).some((folder) => folders.has(folder))) paths.add(path);
+    }
+    return [...paths];
   }
 
   /** The address of a file: of an open one as the client spells it. */
@@ -125,6 +137,7 @@ export class BaseSession {
     this.documents.set(path, document);
     if (path === configPath) this.takeConfig(configOf(document));
     else this.files = this.files.with(this.overlay(path, document));
+    this.lookAtNews();
     this.options.onChange();
   }
 
@@ -138,14 +151,14 @@ export class BaseSession {
   reread(paths: readonly string[]): Promise<void> {
     return this.inTurn(async () => {
       const { reader, onChange, onOutdated } = this.options;
-      const wanted = paths.filter((path) => path !== configPath);
-      const read = await reader.readMany(wanted);
+      const records = paths.filter((path) => this.belongs(path) || this.files.files.has(path));
+      const read = await reader.readMany(records);
       if (paths.includes(configPath)) {
         const configFile = await loadConfig(reader);
         if (!this.documents.has(configPath)) this.takeConfig(configFile);
       }
       const changes: Change[] = [];
-      for (const [position, path] of wanted.entries()) {
+      for (const [position, path] of records.entries()) {
         const file = read[position];
         // Opened while it was read: the editor's text counts.
         if (!file || this.documents.has(path)) continue;
@@ -156,6 +169,8 @@ export class BaseSession {
         else onOutdated();
       }
       this.files = this.files.with(changes);
+      await this.lookAt(wantedAmong(paths, this.looked));
+      await this.lookAt(this.takeNews());
       onChange();
     });
   }
@@ -170,8 +185,11 @@ export class BaseSession {
       if (configFile.reading.isUsable) {
         const loaded = await reader.load(configFile, onProgress);
         this.files = this.mergedWith(loaded).withConfig(this.files.configFile);
+        this.looked = wantsOf(loaded);
       }
       this.hasLoaded = true;
+      // What open documents name.
+      await this.lookAt(this.takeNews());
       if (this.configFile.reading.isUsable && isOtherList(configFile, this.configFile)) onOutdated();
       onChange();
     });
@@ -197,6 +215,11 @@ export class BaseSession {
     return texts;
   }
 
+  /** Whether a file is the config or one of the base's records. */
+  private isOwn(path: string): boolean {
+    return path === configPath || this.belongs(path);
+  }
+
   /** Whether a file is one of the base's records. */
   private belongs(path: string): boolean {
     return new BasePaths(this.snapshot.config.ignore).belongs(path);
@@ -206,6 +229,35 @@ export class BaseSession {
     const done = this.turn.then(task);
     this.turn = done.catch(() => undefined);
     return done;
+  }
+
+  /** Looks, when it is its turn, at files that records have come to name. */
+  private lookAtNews(): void {
+    const wanted = this.takeNews();
+    if (wanted.length === 0) return;
+    this.inTurn(async () => {
+      await this.lookAt(wanted);
+      this.options.onChange();
+    }).catch(() => {
+      // A client that lends files is gone. Of what nobody has looked at nothing is said.
+    });
+  }
+
+  /** Files that records have come to name and nobody has looked at; what nobody names any more is let go. */
+  private takeNews(): readonly WantedFile[] {
+    // Until the base is loaded most are still to come, and loading looks at them all.
+    const now = this.hasLoaded ? wantsOf(this.files) : this.looked;
+    if (now === this.looked) return [];
+    const { wanted, unwanted } = newlyWanted(this.looked, now);
+    this.looked = now;
+    this.files = this.files.withAttachments(unwanted.map((path) => [path, undefined]));
+    return wanted;
+  }
+
+  private async lookAt(wanted: readonly WantedFile[]): Promise<void> {
+    const seen = await lookAt(this.options.reader, wanted);
+    // Some may have been let go meanwhile.
+    this.files = this.files.withAttachments(seen.filter(([path]) => this.looked.has(path)));
   }
 
   /** What was loaded, with what stayed as it was kept, and open documents laid over it. */
@@ -219,6 +271,8 @@ export class BaseSession {
       for (const path of this.files.files.keys()) if (!loaded.files.has(path)) changes.push({ path, file: undefined });
       merged = this.files.with(changes);
     }
+    const seen = [...merged.attachments.differingKeys(loaded.attachments)];
+    merged = merged.withAttachments(seen.map((path) => [path, loaded.attachment(path)]));
     for (const [path, document] of this.documents) {
       if (this.belongs(path)) merged = merged.with(this.overlay(path, document, merged));
     }

@@ -1,6 +1,8 @@
 import type { Feature } from './feature.ts';
+import { choices } from './features/choices.ts';
 import { codeAction } from './features/code-action.ts';
 import { codeLens } from './features/code-lens.ts';
+import { compareImages } from './features/compare-images.ts';
 import { completion } from './features/completion.ts';
 import { definition } from './features/definition.ts';
 import { documentDiagnostic } from './features/document-diagnostic.ts';
@@ -21,6 +23,7 @@ import { rename } from './features/rename.ts';
 import { report } from './features/report.ts';
 import { selectionRange } from './features/selection-range.ts';
 import { textDocumentContent } from './features/text-document-content.ts';
+import { trace } from './features/trace.ts';
 import { treeChildren } from './features/tree-children.ts';
 import { treeDetail } from './features/tree-detail.ts';
 import { willSaveWaitUntil } from './features/will-save-wait-until.ts';
@@ -30,8 +33,10 @@ import { workspaceSymbol } from './features/workspace-symbol.ts';
 /** Every request the server answers. */
 // biome-ignore format: one feature a line
 export const features: readonly Feature[] = [
+  choices,
   codeAction,
   codeLens,
+  compareImages,
   completion,
   definition,
   documentDiagnostic,
@@ -52,6 +57,7 @@ export const features: readonly Feature[] = [
   report,
   selectionRange,
   textDocumentContent,
+  trace,
   treeChildren,
   treeDetail,
   willSaveWaitUntil,

@@ -1,6 +1,6 @@
 import { type ClientCapabilities, type Diagnostic, type Range, ResourceOperationKind } from 'vscode-languageserver';
 import type { Finding } from '../core/checks/finding.ts';
-import type { Action, ActionKind } from '../core/features/action.ts';
+import type { Action, ActionRequest } from '../core/features/action.ts';
 import { actionsAt } from '../core/features/actions.ts';
 import type { FileText } from './base-session.ts';
 import type { Context, Opened } from './feature.ts';
@@ -18,7 +18,7 @@ interface OfferedActions {
 /** What can be done, once the newest text is checked; undefined where the document is not open or belongs to no base. */
 export async function offeredActions(
   uri: string,
-  { range, only }: { readonly range: Range; readonly only: ReadonlySet<ActionKind> | undefined },
+  { range, only, reach }: Pick<ActionRequest, 'only' | 'reach'> & { readonly range: Range },
   { look, lookIndexed, whenChecked, runsOf, inSlices, shownIn, today, client, token }: Context,
 ): Promise<OfferedActions | undefined> {
   // What a remedy would bring is not known before the whole base is.
@@ -37,6 +37,7 @@ export async function offeredActions(
     runs,
     today: today(),
     only,
+    reach,
     ...abilitiesOf(client),
   });
   const texts = await base.textsOf(files);

@@ -9,16 +9,18 @@ import type { Answer, Answers } from '../core/recording/answers.ts';
 import type { Question } from '../core/recording/question.ts';
 import type { RecordedKind } from '../core/recording/recording.ts';
 import type { ReportName } from '../core/reports/report-set.ts';
-import type { ClientFiles, SentFile } from '../host/client-store.ts';
+import type { ClientFiles, SentFile, SentSize } from '../host/client-store.ts';
 
 /** What recordings say besides the questions that are sent. */
 export { goOnQuestion, recordingWords } from '../core/recording/words.ts';
+/** Most bytes of an image that is compared. */
+export { mostImageBytes } from '../core/rom-images/image-size.ts';
 /** What is sent of a file, and of a recording. */
-export type { Answer, Answers, Question, RecordedKind, SentFile };
+export type { Answer, Answers, Question, RecordedKind, SentFile, SentSize };
 
 /** Options that `initialize` may carry, besides settings. */
 export interface ClientOffers {
-  /** Whether the client answers `swaplore/listFiles` and `swaplore/readFiles`, for folders with any address. */
+  /** Whether the client answers `swaplore/listFiles`, `swaplore/readFiles` and `swaplore/fileSizes`, for folders with any address. */
   readonly files?: boolean;
   /** Whether the client takes `swaplore/baseState`. */
   readonly baseStates?: boolean;
@@ -37,6 +39,13 @@ export const readFilesRequest = new RequestType<
   { readonly files: readonly SentFile[] },
   void
 >('swaplore/readFiles');
+
+/** Sizes of files of a folder by path, in the order asked for: of pictures it is enough to know that they are there. */
+export const fileSizesRequest = new RequestType<
+  { readonly folder: string; readonly paths: readonly string[] },
+  { readonly files: readonly SentSize[] },
+  void
+>('swaplore/fileSizes');
 
 /** How a base stands. `root` is the address of its folder. */
 export type BaseState = { readonly root: string; readonly name: string } & (
@@ -71,6 +80,53 @@ export interface ReportAnswer {
 
 /** A report of a base, with all that open documents change in it. */
 export const reportRequest = new ProtocolRequestType<ReportParams, ReportAnswer, never, void, void>('swaplore/report');
+
+/** What somebody may choose from before a page is made: outcomes whose captures can be traced, or drives whose ROM was read. */
+export interface ChoicesParams {
+  readonly of: 'traces' | 'drives';
+  /** Address of a base's folder or of anything in it. Not needed where there is one base only. */
+  readonly uri?: string;
+}
+
+/** A record to choose. */
+export interface Choice {
+  readonly id: string;
+  /** What it is, in a few words. */
+  readonly detail: string;
+}
+
+/** Records to choose from, by id. */
+export const choicesRequest = new ProtocolRequestType<ChoicesParams, readonly Choice[], never, void, void>(
+  'swaplore/choices',
+);
+
+/** Names the outcome whose captures are traced. */
+export interface TraceParams extends Pick<ReportParams, 'uri' | 'nonce'> {
+  readonly outcome: string;
+}
+
+/** What followed the platters and what the board, by the captures of an outcome, as a page. */
+export const traceRequest = new ProtocolRequestType<TraceParams, ReportAnswer, never, void, void>('swaplore/trace');
+
+/** An image of a ROM chip, and what to call its file. */
+export interface SentImage {
+  readonly name: string;
+  readonly base64: string;
+}
+
+/** Images that are compared as `swaplore rom` compares them. */
+export interface CompareImagesParams extends Pick<ReportParams, 'uri' | 'nonce'> {
+  readonly read1: SentImage;
+  readonly read2?: SentImage | undefined;
+  readonly donorNow?: SentImage | undefined;
+  /** Id of the drive whose chip was read. */
+  readonly drive?: string | undefined;
+}
+
+/** Images of ROM chips compared, as a page. */
+export const compareImagesRequest = new ProtocolRequestType<CompareImagesParams, ReportAnswer, never, void, void>(
+  'swaplore/compareImages',
+);
 
 /** A node of the tree of a base as it is sent. */
 export interface SentTreeNode extends Omit<TreeNode, 'children' | 'record'> {
@@ -171,5 +227,6 @@ export function clientFiles(
   return {
     list: async (folder) => (await connection.sendRequest(listFilesRequest, { folder })).paths,
     read: async (folder, paths) => (await connection.sendRequest(readFilesRequest, { folder, paths })).files,
+    sizes: async (folder, paths) => (await connection.sendRequest(fileSizesRequest, { folder, paths })).files,
   };
 }

@@ -14,7 +14,6 @@ import {
   ShowDocumentRequest,
   TextDocumentContentRefreshRequest,
   TextDocumentSyncKind,
-  WatchKind,
 } from 'vscode-languageserver';
 import { countBySeverity } from '../core/reports/counts-in-words.ts';
 import { BaseChecker } from './base-checker.ts';
@@ -106,8 +105,8 @@ class Server {
   begin(): void {
     const { connection, client, params } = this;
     if (client.workspace?.didChangeWatchedFiles?.dynamicRegistration) {
-      // Of a folder that is removed some clients tell, and not of the files in it.
-      const watchers = [{ globPattern: '**/*.{yaml,yml}' }, { globPattern: '**/*', kind: WatchKind.Delete }];
+      // Records name files with any ending. Of a folder that comes or goes some clients tell, and not of the files in it.
+      const watchers = [{ globPattern: '**/*' }];
       this.tell(connection.client.register(DidChangeWatchedFilesNotification.type, { watchers }));
     }
     if (client.workspace?.workspaceFolders) {

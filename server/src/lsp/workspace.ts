@@ -146,9 +146,14 @@ export class Workspace {
       for (const address of uris.map(canonicalUri)) {
         if (address.endsWith(`/${configPath}`)) await this.configChanged(address);
         const base = baseAround(this.bases, address);
-        if (base) groups.set(base, [...(groups.get(base) ?? []), ...base.pathsAt(address)]);
+        const group = base && groups.get(base);
+        if (group) group.push(address);
+        else if (base) groups.set(base, [address]);
       }
-      for (const [base, paths] of groups) await base.reread(paths);
+      for (const [base, addresses] of groups) {
+        const paths = base.pathsAt(addresses);
+        if (paths.length > 0) await base.reread(paths);
+      }
     });
   }
 

@@ -1,5 +1,5 @@
 import type { ProtocolConnection } from 'vscode-languageserver/node';
-import { listFilesRequest, readFilesRequest } from '../../../server/src/lsp/protocol.ts';
+import { fileSizesRequest, listFilesRequest, readFilesRequest } from '../../../server/src/lsp/protocol.ts';
 import type { Files, Wire } from './client.ts';
 
 /** Address of the folder that holds lent files. */
@@ -27,6 +27,17 @@ export function lend(
       return file === undefined
         ? { reason: 'nothing is there', isMissing: true }
         : { base64: Buffer.from(file).toString('base64') };
+    }),
+  }));
+  connection.onRequest(fileSizesRequest, ({ folder, paths }) => ({
+    files: paths.map((path) => {
+      const at = below(folder) + path;
+      const file = current.get(at);
+      if (file !== undefined) return { bytes: Buffer.from(file).length };
+      const isFolder = [...current.keys()].some((other) => other.startsWith(`${at}/`));
+      return isFolder
+        ? { reason: 'it is a folder', isMissing: false }
+        : { reason: 'nothing is there', isMissing: true };
     }),
   }));
   const write = (path: string, text: string | undefined): void => {

@@ -25,10 +25,10 @@ function findingJson(base: LintedBase, finding: ResolvedFinding): object {
     help: finding.help,
     record: finding.record,
     related: finding.related.map(({ file, range, message }) => ({ file: pathOf(base, file), range, message })),
-    fixes: base.fixes.get(finding)?.map(({ title, kind, file, edits }) => ({
+    fixes: base.fixes.get(finding)?.map(({ title, kind, files }) => ({
       title,
       kind,
-      edits: edits.map((edit) => ({ file: pathOf(base, file), ...edit })),
+      edits: files.flatMap(({ file, edits }) => edits.map((edit) => ({ file: pathOf(base, file), ...edit }))),
     })),
   };
 }

@@ -88,17 +88,15 @@ function relatedLocations(base: LintedBase, { related }: ResolvedFinding): objec
 }
 
 function fixesOf(base: LintedBase, finding: ResolvedFinding): object {
-  const fixes = base.fixes.get(finding)?.map(({ title, file, edits }) => ({
+  const fixes = base.fixes.get(finding)?.map(({ title, files }) => ({
     description: { text: toSarifText(title) },
-    artifactChanges: [
-      {
-        artifactLocation: artifactLocation(base, file),
-        replacements: edits.map(({ range, newText }) => ({
-          deletedRegion: region(range),
-          insertedContent: { text: newText },
-        })),
-      },
-    ],
+    artifactChanges: files.map(({ file, edits }) => ({
+      artifactLocation: artifactLocation(base, file),
+      replacements: edits.map(({ range, newText }) => ({
+        deletedRegion: region(range),
+        insertedContent: { text: newText },
+      })),
+    })),
   }));
   return fixes ? { fixes } : {};
 }

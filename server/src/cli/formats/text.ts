@@ -1,6 +1,7 @@
 import type { ResolvedFinding } from '../../core/checks/resolve-findings.ts';
-import { countsInWords, plural } from '../../core/reports/counts-in-words.ts';
+import { countsInWords } from '../../core/reports/counts-in-words.ts';
 import { wrapText } from '../../core/reports/render-text.ts';
+import { plural } from '../../core/text/plural.ts';
 import { visible } from '../../core/text/visible.ts';
 import { styled, type Terminal } from '../terminal.ts';
 import { type Formatter, type LintedBase, placeOf } from './linted-base.ts';

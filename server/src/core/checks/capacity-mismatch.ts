@@ -5,8 +5,9 @@ import { byteSize } from '../text/byte-size.ts';
 import { inThousands } from '../text/in-thousands.ts';
 import { capacityFactsOf, contextOf, type DriveContext } from '../verdicts/drive-context.ts';
 import { isModelOutside } from '../verdicts/family-fit.ts';
+import { capturedMismatches } from './captured-capacity.ts';
 import { type Draft, defineCheck } from './define-check.ts';
-import { exampleBase } from './example-base.ts';
+import { exampleBase, exampleCapture, exampleOutcome, examplePair } from './example-base.ts';
 
 const family = {
   'families/tern.yaml':
@@ -19,7 +20,7 @@ export const capacityMismatch = defineCheck({
   group: 'record',
   severity: 'warning',
   scope: 'record',
-  kinds: ['drive'],
+  kinds: ['drive', 'outcome'],
   why: 'The share of a drive that was verified is taken of its capacity: off by a factor of 8, a few files pass for the whole drive. A size the family was never sold in may be the alias a drive answers with when it cannot read its own service area.',
   examples: () => [
     {
@@ -57,8 +58,22 @@ capacity_gb: 750
         'drives/tern.yaml': 'kind: drive\nid: d-0117\nfamily: tern-2\ncapacity_gb: 1000\nlba_count: 1953525168\n',
       },
     },
+    {
+      title: 'What a capture has, counted in other sectors',
+      files: {
+        ...examplePair,
+        'drives/tern.yaml':
+          'kind: drive\nid: d-0117\nfamily: tern-2\ncapacity_gb: 1000\n---\nkind: drive\nid: d-0118\nfamily: tern-2\n',
+        'outcomes/one.yaml': exampleOutcome(`captures: {patient_before: 117a.json, donor_before: 118a.json}
+#                          ^^^^^^^^^ capacity-mismatch: The capture of \`patient_before\` has \`1953525168\` sectors of 4,096 bytes, that is 8.0016 TB, but \`capacity_gb\` of drive \`d-0117\` is \`1000\` (counted in other sectors?).
+`),
+        'outcomes/117a.json': exampleCapture({ lbaCount: 1_953_525_168, logicalSectorBytes: 4096 }),
+        'outcomes/118a.json': exampleCapture({ lbaCount: 1_953_525_168, logicalSectorBytes: 4096 }),
+      },
+    },
   ],
   *run(record: AnyRecord, snapshot: Snapshot) {
+    if (record.kind === 'outcome') yield* capturedMismatches(record, snapshot);
     if (record.kind !== 'drive') return;
     const context = contextOf(record, snapshot);
     const draft = againstNominal(context) ?? againstFamily(context);

@@ -1,3 +1,6 @@
+import type { CaptureValues } from '../captures/decoded.ts';
+import { captureText } from '../captures/write-capture.ts';
+
 /** A maker and its family, for the examples of checks: too little is said of them for any check to find fault. */
 export const exampleBase = {
   'makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\n',
@@ -21,4 +24,10 @@ rom: left
 ${extra}reached: reads
 result: works
 `;
+}
+
+/** A capture file with these values, as they would be written. */
+export function exampleCapture(values: CaptureValues): string {
+  const source = { name: 'vpd_pg89', format: 'vpd_89', sha256: '3b1f0c6a'.repeat(8), values: {} } as const;
+  return captureText({ capture: 1, taken: '2026-03-14', values, sources: [source] });
 }

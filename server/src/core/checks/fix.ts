@@ -1,3 +1,4 @@
+import type { Attachment } from '../captures/attachment.ts';
 import type { Intent, PlacedIntent } from '../edits/intent.ts';
 
 /**
@@ -13,6 +14,17 @@ export interface DraftFix {
   readonly kind: FixKind;
   /** Changes of the document the finding points into. */
   readonly changes: readonly Change[];
+  /** What has to be done to other files at once. */
+  readonly others?: readonly OtherChange[];
+}
+
+/** What a remedy does to a file that a record names. */
+export interface OtherChange {
+  readonly file: string;
+  readonly contentId: string;
+  readonly intents: readonly Intent[];
+  /** What is known of the file once that is done. */
+  readonly becomes: Attachment;
 }
 
 type WithoutDocument<Placed> = Placed extends PlacedIntent ? Omit<Placed, 'document'> : never;
@@ -20,11 +32,12 @@ type WithoutDocument<Placed> = Placed extends PlacedIntent ? Omit<Placed, 'docum
 /** An intent on whichever document a finding points into. */
 export type Change = WithoutDocument<PlacedIntent>;
 
-/** A remedy: what it would do to one file with one content. Whether it can be carried out is known once it is planned there. */
+/** A remedy: what it would do to one file with one content, and to files that records in it name. Whether it can be carried out is known once it is planned there. */
 export interface Fix {
   readonly title: string;
   readonly kind: FixKind;
   readonly file: string;
   readonly contentId: string;
   readonly intents: readonly Intent[];
+  readonly others?: readonly OtherChange[];
 }

@@ -1,13 +1,14 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord, DriveRecord, OutcomeRecord } from '../model/record.ts';
-import type { Path } from '../syntax/tape.ts';
 import { type Day, type DaySpan, formatSpan, parseDate } from '../terms/calendar.ts';
 import { inThousands } from '../text/in-thousands.ts';
 import { contextOf, type DriveContext, type PairContext, pairOf } from '../verdicts/drive-context.ts';
-import { type Column, isAfterSwap, type Report, reportsOf } from '../verdicts/identity-rows.ts';
+import { type Column, isAfterSwap, type Report } from '../verdicts/identity-rows.ts';
 import { earliestMade } from '../verdicts/made-readings.ts';
+import { allReportsOf } from '../verdicts/outcome-captures.ts';
 import { type Draft, defineCheck } from './define-check.ts';
-import { exampleOutcome, examplePair } from './example-base.ts';
+import { exampleCapture, exampleOutcome, examplePair } from './example-base.ts';
+import { spotOf } from './report-spot.ts';
 
 const drives =
   'kind: drive\nid: d-0117\nfamily: tern-2\nmade: 2024-W02\n---\nkind: drive\nid: d-0118\nfamily: tern-2\n';
@@ -47,6 +48,17 @@ result: works
         'outcomes/one.yaml': exampleOutcome('identity: [{value: power_on_hours, patient_before: 19128}]\n'),
       },
     },
+    {
+      title: 'Minutes in a capture',
+      files: {
+        ...examplePair,
+        'drives/tern.yaml': drives,
+        'outcomes/one.yaml': exampleOutcome(`captures: {patient_before: 117a.json}
+#                          ^^^^^^^^^ hours-exceed-age: Patient \`d-0117\` reports \`480000\` hours, more than the 19,128 from 2024-01-08 to 2026-03-14; taken as minutes it is 8,000 hours.
+`),
+        'outcomes/117a.json': exampleCapture({ powerOnHours: 480_000 }),
+      },
+    },
   ],
   *run(record: AnyRecord, snapshot: Snapshot, today: Day) {
     if (record.kind === 'drive') {
@@ -73,7 +85,8 @@ function ownHours(drive: DriveRecord, snapshot: Snapshot, today: Day): Draft | u
   const life = lifeUntil(contextOf(drive, snapshot), today);
   const { power_on_hours: hours } = drive.data;
   if (hours === undefined || !life || hours <= life.hours) return undefined;
-  return describe(drive, ['power_on_hours'], { who: `Drive \`${drive.id}\``, hours, life });
+  const at = { record: drive, path: ['power_on_hours'], side: 'value' } as const;
+  return describe({ at }, { who: `Drive \`${drive.id}\``, hours, life });
 }
 
 /** Whether a drive reports more hours before the swap than its life until then has had. */
@@ -85,12 +98,13 @@ export function isBeyondAge(outcome: OutcomeRecord, { column, reported }: Report
 
 function* reportedHours(outcome: OutcomeRecord, snapshot: Snapshot, today: Day): Generator<Draft> {
   const date = outcome.data.date === undefined ? undefined : parseDate(outcome.data.date);
-  const reports = inColumnOrder(reportsOf(outcome, 'power_on_hours'));
+  const reports = inColumnOrder(allReportsOf(outcome, snapshot, 'power_on_hours'));
   if (date === undefined || reports.length === 0) return;
   const pair = pairOf(outcome, snapshot);
   const told = new Set<number>();
   let isBeforeTold = false;
-  for (const { column, path, reported } of reports) {
+  for (const report of reports) {
+    const { column, reported } = report;
     const hours = Number(reported);
     const life = lifeOf(column, pair, date);
     const isAfter = isAfterSwap(column);
@@ -101,7 +115,7 @@ function* reportedHours(outcome: OutcomeRecord, snapshot: Snapshot, today: Day):
     const owner = column === 'donor_before' ? pair.donor : pair.patient;
     if (!isAfter && owner && owner.drive.data.power_on_hours === hours && ownHours(owner.drive, snapshot, today))
       continue;
-    yield describe(outcome, path, { who: speaker(column, pair), hours, life });
+    yield describe(spotOf(outcome, report), { who: speaker(column, pair), hours, life });
   }
 }
 
@@ -133,10 +147,10 @@ interface Excess {
   readonly life: Life;
 }
 
-function describe(record: AnyRecord, path: Path, { who, hours, life }: Excess): Draft {
+function describe(spot: Pick<Draft, 'at' | 'related'>, { who, hours, life }: Excess): Draft {
   const inMinutes = inThousands(Math.round(hours / 60));
   return {
-    at: { record, path, side: 'value' },
+    ...spot,
     message: `${who} reports \`${hours}\` hours, more than the ${inThousands(life.hours)} from ${formatSpan(life)}; taken as minutes it is ${inMinutes} hours.`,
   };
 }

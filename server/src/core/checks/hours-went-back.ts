@@ -1,10 +1,12 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord } from '../model/record.ts';
 import { pairOf } from '../verdicts/drive-context.ts';
-import { type Column, isAfterSwap, reportsOf } from '../verdicts/identity-rows.ts';
+import { type Column, isAfterSwap } from '../verdicts/identity-rows.ts';
+import { allReportsOf } from '../verdicts/outcome-captures.ts';
 import { defineCheck } from './define-check.ts';
-import { exampleOutcome, examplePair } from './example-base.ts';
+import { exampleCapture, exampleOutcome, examplePair } from './example-base.ts';
 import { isBeyondAge } from './hours-exceed-age.ts';
+import { spotOf } from './report-spot.ts';
 
 /** Fewer power-on hours after the swap than either drive had before. */
 export const hoursWentBack = defineCheck({
@@ -41,10 +43,22 @@ result: works
         ),
       },
     },
+    {
+      title: 'Captured hours below those of both rows',
+      files: {
+        ...examplePair,
+        'outcomes/one.yaml':
+          exampleOutcome(`identity: [{value: power_on_hours, patient_before: 18250, donor_before: 21480}]
+captures: {after: 117-on-118.json}
+#                 ^^^^^^^^^^^^^^^ hours-went-back: \`after\` is \`1825\` hours, fewer than the patient's \`18250\` and the donor's \`21480\` before.
+`),
+        'outcomes/117-on-118.json': exampleCapture({ powerOnHours: 1825 }),
+      },
+    },
   ],
   *run(record: AnyRecord, snapshot: Snapshot) {
     if (record.kind !== 'outcome') return;
-    const hours = reportsOf(record, 'power_on_hours');
+    const hours = allReportsOf(record, snapshot, 'power_on_hours');
     if (!hours.some(({ column }) => isAfterSwap(column))) return;
     const pair = pairOf(record, snapshot);
     // A count that cannot be hours was reported as such, and nothing can go back from it.
@@ -54,10 +68,11 @@ result: works
     const patient = least('patient_before');
     const donor = least('donor_before');
     if (!Number.isFinite(patient) || !Number.isFinite(donor)) return;
-    for (const { column, reported, path } of reports) {
+    for (const report of reports) {
+      const { column, reported } = report;
       if (!isAfterSwap(column) || Number(reported) >= Math.min(patient, donor)) continue;
       yield {
-        at: { record, path, side: 'value' },
+        ...spotOf(record, report),
         message: `\`${column}\` is \`${reported}\` hours, fewer than the patient's \`${patient}\` and the donor's \`${donor}\` before.`,
       };
     }

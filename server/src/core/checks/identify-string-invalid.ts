@@ -2,9 +2,11 @@ import type { Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord } from '../model/record.ts';
 import { isFullSerial } from '../terms/same-serial.ts';
 import { interfaceOf, type PairContext, pairOf } from '../verdicts/drive-context.ts';
-import { type Column, textReportsOf } from '../verdicts/identity-rows.ts';
+import type { Column } from '../verdicts/identity-rows.ts';
+import { allTextsOf } from '../verdicts/outcome-captures.ts';
 import { defineCheck } from './define-check.ts';
-import { exampleOutcome, examplePair } from './example-base.ts';
+import { exampleCapture, exampleOutcome, examplePair } from './example-base.ts';
+import { spotOf } from './report-spot.ts';
 
 const sata = {
   ...examplePair,
@@ -47,16 +49,27 @@ result: works
         ),
       },
     },
+    {
+      title: 'A captured name that no ATA drive has',
+      files: {
+        ...sata,
+        'outcomes/one.yaml': exampleOutcome(`captures: {after: 117-on-118.json}
+#                 ^^^^^^^^^^^^^^^ identify-string-invalid: Firmware \`2.14-K rev B\` has 12 characters, but an ATA drive reports at most 8.
+`),
+        'outcomes/117-on-118.json': exampleCapture({ firmware: '2.14-K rev B' }),
+      },
+    },
   ],
   *run(record: AnyRecord, snapshot: Snapshot) {
     if (record.kind !== 'outcome' || record.data.host?.port === 'usb_bridge') return;
     for (const field of fields) {
       const told = new Set<string>();
-      for (const { reported, column, path } of textReportsOf(record, field.value)) {
+      for (const report of allTextsOf(record, snapshot, field.value)) {
+        const { reported, column } = report;
         const fault = faultOf(reported, field);
         if (fault === undefined || told.has(reported) || !isFromAta(column, pairOf(record, snapshot))) continue;
         told.add(reported);
-        yield { at: { record, path, side: 'value' }, message: `${field.name} \`${reported}\` ${fault}.` };
+        yield { ...spotOf(record, report), message: `${field.name} \`${reported}\` ${fault}.` };
       }
     }
   },

@@ -1,11 +1,9 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, isRetracted, type OutcomeRecord } from '../model/record.ts';
-import { type DriveContext, type PairContext, pairOf } from '../verdicts/drive-context.ts';
-import { followsOf } from '../verdicts/follows.ts';
-import { reportsOf } from '../verdicts/identity-rows.ts';
-import { ownValueOf } from '../verdicts/own-value.ts';
+import { didRomStay, type FollowedValue, followedIn } from '../verdicts/identity-follows.ts';
 import { type Draft, defineCheck } from './define-check.ts';
-import { exampleOutcome, examplePair } from './example-base.ts';
+import { exampleCapture, exampleOutcome, examplePair } from './example-base.ts';
+import { spotOf } from './report-spot.ts';
 
 const bench = {
   ...examplePair,
@@ -57,83 +55,45 @@ result: works
         ),
       },
     },
+    {
+      title: 'The same, as captured',
+      files: {
+        ...bench,
+        'outcomes/one.yaml':
+          exampleOutcome(`captures: {patient_before: 117a.json, donor_before: 118a.json, after: 117-on-118.json}
+#                                                                     ^^^^^^^^^^^^^^^ identity-disagrees: \`serial\` \`****9Q1C\` in \`after\` is what donor \`d-0118\` reported before, so it followed the board; family \`tern-2\` says \`platters\`.
+`),
+        'outcomes/117a.json': exampleCapture({ serial: '****4F2K' }),
+        'outcomes/118a.json': exampleCapture({ serial: '****9Q1C' }),
+        'outcomes/117-on-118.json': exampleCapture({ serial: '****9Q1C' }),
+      },
+    },
   ],
   *run(record: AnyRecord, snapshot: Snapshot) {
-    if (record.kind !== 'outcome' || isRetracted(record) || record.data.patient === record.data.donor) return;
-    if (record.data.identity === undefined) return;
-    const pair = pairOf(record, snapshot);
-    for (const assembly of assembliesOf(record, pair)) {
-      for (const position of record.data.identity.keys()) {
-        const draft = judge(record, position, assembly);
-        if (draft && !restsOnFault(record, position, pair)) yield draft;
-      }
+    if (record.kind !== 'outcome' || isRetracted(record)) return;
+    for (const followed of followedIn(record, snapshot)) {
+      const draft = judge(record, followed);
+      if (draft) yield draft;
     }
   },
 });
 
-interface Assembly {
-  readonly column: 'after' | 'other_after';
-  /** The drive that gave the platters. Its family is the one that says what follows what. */
-  readonly platters: Half;
-  /** The drive that gave the board. */
-  readonly board: Half;
-}
-
-interface Half {
-  readonly side: 'patient' | 'donor';
-  readonly context: DriveContext;
-}
-
-function assembliesOf({ data }: OutcomeRecord, pair: PairContext): Assembly[] {
-  if (!pair.patient || !pair.donor) return [];
-  const patient: Half = { side: 'patient', context: pair.patient };
-  const donor: Half = { side: 'donor', context: pair.donor };
-  const both: Assembly[] = [
-    { column: 'after', platters: patient, board: donor },
-    { column: 'other_after', platters: donor, board: patient },
-  ];
-  // A bridge may answer in its own name, unless it is the drive's own.
-  return both.filter(
-    ({ platters }) => data.host?.port !== 'usb_bridge' || platters.context.family?.data.interface === 'usb',
-  );
-}
-
-/** Whether a value before the swap is not that of its drive, which was reported. */
-function restsOnFault(outcome: OutcomeRecord, position: number, pair: PairContext): boolean {
-  return reportsOf(outcome).some(
-    (report) => report.path[1] === position && ownValueOf(report, pair, outcome)?.fits === false,
-  );
-}
-
-function judge(record: OutcomeRecord, position: number, { column, platters, board }: Assembly): Draft | undefined {
-  const row = record.data.identity?.[position];
-  const reported = row?.[column];
-  if (row?.value === undefined || reported === undefined) return undefined;
+function judge(record: OutcomeRecord, followed: FollowedValue): Draft | undefined {
+  const { value, reported, report, column, follows, platters, board } = followed;
+  const { at, related } = spotOf(record, report);
   const { family } = platters.context;
-  const said = family?.data.identity?.[row.value];
+  const said = family?.data.identity?.[value];
   if (!family || (said !== 'platters' && said !== 'board')) return undefined;
-  const ofPlatters = row[`${platters.side}_before`];
-  const follows = followsOf({ value: row.value, reported, ofPlatters, ofBoard: row[`${board.side}_before`] });
   if ((follows !== 'platters' && follows !== 'board') || follows === said) return undefined;
-  // What comes with the platters may have come in the ROM that was moved along.
-  if (follows === 'platters' && !stayedBehind(record)) return undefined;
+  if (follows === 'platters' && !didRomStay(record)) return undefined;
   const source = follows === 'platters' ? platters : board;
   return {
-    at: { record, path: ['identity', position, column], side: 'value' },
-    message: `\`${row.value}\` \`${reported}\` in \`${column}\` is what ${source.side} \`${source.context.drive.id}\` reported before, so it followed the ${follows}; family \`${family.id}\` says \`${said}\`.`,
+    at,
+    message: `\`${value}\` \`${reported}\` in \`${column}\` is what ${source.side} \`${source.context.drive.id}\` reported before, so it followed the ${follows}; family \`${family.id}\` says \`${said}\`.`,
     help: 'Check the row and the family; correct the one that is wrong.',
     related: [
-      { at: { record: family, path: ['identity', row.value], side: 'value' }, message: `Family \`${family.id}\`.` },
+      ...related,
+      { at: { record: family, path: ['identity', value], side: 'value' }, message: `Family \`${family.id}\`.` },
     ],
   };
-}
-
-/** Whether every board kept the ROM it came with. */
-function stayedBehind({ data: { rom, rom_from: from, donor } }: OutcomeRecord): boolean {
-  const actions = typeof rom === 'string' ? [rom] : (rom ?? []);
-  return (
-    rom !== undefined &&
-    actions.every((action) => action === 'left' || action === 'not_fitted') &&
-    (from === undefined || from === donor)
-  );
 }

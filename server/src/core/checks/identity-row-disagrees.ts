@@ -1,13 +1,15 @@
+import type { IdentityValue } from '../../../../schemas/gen/records.ts';
+import { isSameReport } from '../captures/follows.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord, OutcomeRecord } from '../model/record.ts';
-import { isSameSerial } from '../terms/same-serial.ts';
-import { isSameWwn } from '../terms/wwn.ts';
-import { foldText } from '../text/fold.ts';
 import { pairOf } from '../verdicts/drive-context.ts';
-import { type Report, reportsOf } from '../verdicts/identity-rows.ts';
+import type { Column, Report } from '../verdicts/identity-rows.ts';
+import { allReportsOf, type CapturedReport, capturedReports, isThroughUsb } from '../verdicts/outcome-captures.ts';
 import { type OwnValue, ownValueOf } from '../verdicts/own-value.ts';
+import { contradictingCapture, describeContradiction } from './against-captures.ts';
 import { type Draft, defineCheck } from './define-check.ts';
-import { exampleBase, exampleOutcome } from './example-base.ts';
+import { exampleBase, exampleCapture, exampleOutcome } from './example-base.ts';
+import { spotOf } from './report-spot.ts';
 
 const drives = `kind: drive
 id: d-0117
@@ -58,18 +60,54 @@ result: works
         ),
       },
     },
+    {
+      title: 'A row that is not what the capture says, and a capture of another drive',
+      files: {
+        ...exampleBase,
+        'drives/tern.yaml': drives,
+        'outcomes/one.yaml': exampleOutcome(`identity: [{value: firmware, after: "1.02"}]
+#                                   ^^^^^^ identity-row-disagrees: Firmware \`1.02\` in \`after\` is not the \`1.07\` of capture \`117-on-118.json\`.
+captures:
+  donor_before: 119a.json
+#               ^^^^^^^^^ identity-row-disagrees: Serial number \`****7T0B\` in the capture of \`donor_before\` is not that of donor \`d-0118\`, which is \`****9Q1C\`.
+  after: 117-on-118.json
+`),
+        'outcomes/119a.json': exampleCapture({ serial: '****7T0B', model: 'NT10-21' }),
+        'outcomes/117-on-118.json': exampleCapture({ firmware: '1.07', powerOnHours: 18250 }),
+      },
+    },
+    {
+      title: 'A tail that fits the drive, and hours read off a day after',
+      files: {
+        ...exampleBase,
+        'drives/tern.yaml': drives,
+        'outcomes/one.yaml': exampleOutcome(
+          'identity: [{value: power_on_hours, after: 18274}]\ncaptures: {patient_before: 117a.json, after: 117-on-118.json}\n',
+        ),
+        'outcomes/117a.json': exampleCapture({ serial: '****F2K' }),
+        'outcomes/117-on-118.json': exampleCapture({ powerOnHours: 18250 }),
+      },
+    },
   ],
   *run(record: AnyRecord, snapshot: Snapshot) {
     if (record.kind !== 'outcome') return;
     const pair = pairOf(record, snapshot);
     const hasTwoRows = repeatsRow(record);
+    const captured = capturedReports(record, snapshot);
     const seen: Report[] = [];
-    for (const report of reportsOf(record)) {
+    const told = new Set<Column>();
+    for (const report of allReportsOf(record, snapshot)) {
+      // A capture of another drive differs in all it says, and one word of that is enough.
+      if (report.captured && told.has(report.column)) continue;
       const own = ownValueOf(report, pair, record);
       const draft =
-        (own?.fits === false && againstDrive(record, report, own)) || (hasTwoRows && againstRows(record, report, seen));
-      if (draft) yield draft;
-      else seen.push(report);
+        (own?.fits === false && againstDrive(record, report, own)) ||
+        (!report.captured && againstCapture(record, report, captured)) ||
+        (hasTwoRows && againstRows(record, report, seen));
+      if (draft) {
+        told.add(report.column);
+        yield draft;
+      } else seen.push(report);
     }
   },
 });
@@ -82,6 +120,8 @@ const names = {
   capacity: 'Capacity',
 } as const;
 
+const counterNames: Readonly<Partial<Record<IdentityValue, string>>> = { power_on_hours: 'Power-on hours' };
+
 type Comparable = keyof typeof names;
 
 /** Counters move on between two looks at a drive, so they are left out. */
@@ -89,18 +129,29 @@ function isComparable(value: string): value is Comparable {
   return Object.hasOwn(names, value);
 }
 
-function againstDrive(
-  record: OutcomeRecord,
-  { value, reported, column, path }: Report,
-  own: OwnValue,
-): Draft | undefined {
-  if (!isComparable(value)) return undefined;
+function againstDrive(record: OutcomeRecord, report: Report, own: OwnValue): Draft | undefined {
+  const { value, reported, column, captured } = report;
+  // What a capture says of the size is measured against the nominal one by a check of its own.
+  if (!isComparable(value) || (captured && own.key === 'capacity_gb')) return undefined;
   const { side, drive } = own;
+  const { at, related } = spotOf(record, report);
+  const isBridged = captured !== undefined && isThroughUsb(captured.capture);
+  const bridge = isBridged ? '; it came through USB, so that a bridge may have answered' : '';
+  const where = captured ? `in the capture of \`${column}\`` : `in \`${column}\``;
   return {
-    at: { record, path, side: 'value' },
-    message: `${names[value]} \`${reported}\` in \`${column}\` is not that of ${side} \`${drive.id}\`, which is \`${own.value}\`.`,
-    related: [{ at: { record: drive, path: [own.key], side: 'value' }, message: `The ${side}'s own record.` }],
+    at,
+    message: `${names[value]} \`${reported}\` ${where} is not that of ${side} \`${drive.id}\`, which is \`${own.value}\`${bridge}.`,
+    related: [
+      ...related,
+      { at: { record: drive, path: [own.key], side: 'value' }, message: `The ${side}'s own record.` },
+    ],
   };
+}
+
+function againstCapture(record: OutcomeRecord, row: Report, captured: readonly CapturedReport[]): Draft | undefined {
+  const name = isComparable(row.value) ? names[row.value] : counterNames[row.value];
+  const other = name === undefined ? undefined : contradictingCapture(record, row, captured);
+  return other && name !== undefined ? describeContradiction(record, row, { name, other }) : undefined;
 }
 
 /** Whether one value has several rows, which hardly any outcome has. */
@@ -113,7 +164,8 @@ function againstRows(record: OutcomeRecord, report: Report, seen: readonly Repor
   const { value, column, reported, path } = report;
   if (!isComparable(value)) return undefined;
   const other = seen.find(
-    (earlier) => earlier.value === value && earlier.column === column && isSame(value, earlier, report) === false,
+    (earlier) =>
+      earlier.value === value && earlier.column === column && isSameReport(value, earlier.reported, reported) === false,
   );
   if (!other) return undefined;
   return {
@@ -122,10 +174,4 @@ function againstRows(record: OutcomeRecord, report: Report, seen: readonly Repor
     help: 'Keep one row for each value.',
     related: [{ at: { record, path: other.path, side: 'value' }, message: 'The other row.' }],
   };
-}
-
-function isSame(value: Comparable, { reported: a }: Report, { reported: b }: Report): boolean | undefined {
-  if (typeof a !== 'string' || typeof b !== 'string') return a === b;
-  if (value === 'serial') return isSameSerial(a, b);
-  return value === 'wwn' ? isSameWwn(a, b) : foldText(a) === foldText(b);
 }

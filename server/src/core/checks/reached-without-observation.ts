@@ -1,5 +1,7 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord, OutcomeRecord } from '../model/record.ts';
+import type { Stage } from '../terms/stages.ts';
+import { inThousands } from '../text/in-thousands.ts';
 import { type Limit, limitsBelow } from '../verdicts/observed-limits.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import { exampleOutcome, examplePair } from './example-base.ts';
@@ -69,9 +71,15 @@ function describe(record: OutcomeRecord, limits: readonly Limit[], { allows }: L
   return {
     at: { record, path: ['reached'], side: 'value' },
     message: `Outcome \`${record.id}\` is said to have reached \`${record.data.reached}\`, but ${all} ${says.length === 1 ? 'allows' : 'allow'} \`${allows}\` at most.`,
-    help: `Record \`${allows}\`, or correct what was observed.`,
+    help: helpWith(limits, allows),
     related: limits
       .filter(({ path }) => path.length > 1)
       .map(({ path }) => ({ at: { record, path, side: 'value' }, message: 'Recorded here.' })),
   };
+}
+
+function helpWith(limits: readonly Limit[], allows: Stage): string {
+  const missing = limits.length === 1 ? limits[0]?.missingBytes : undefined;
+  const more = missing === undefined ? '' : ` compare ${inThousands(missing)} bytes more without error,`;
+  return `Record \`${allows}\`,${more} or correct what was observed.`;
 }

@@ -2,6 +2,8 @@
 import { boardFactsDisagree } from './board-facts-disagree.ts';
 import { boardOutsideFamily } from './board-outside-family.ts';
 import { capacityMismatch } from './capacity-mismatch.ts';
+import { captureChanged } from './capture-changed.ts';
+import { captureMissing } from './capture-missing.ts';
 import { conditionDisagrees } from './condition-disagrees.ts';
 import { configInvalid } from './config-invalid.ts';
 import { controlMissing } from './control-missing.ts';
@@ -59,6 +61,8 @@ export const checks = [
   boardFactsDisagree,
   boardOutsideFamily,
   capacityMismatch,
+  captureChanged,
+  captureMissing,
   conditionDisagrees,
   configInvalid,
   controlMissing,

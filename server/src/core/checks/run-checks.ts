@@ -14,6 +14,7 @@
  * - after typing, undoing, mending, acting, renaming and formatting in any order a run finds what a fresh one finds
  */
 
+import { namersOf } from '../index/attachments.ts';
 import { changesBetween } from '../index/changes.ts';
 import { affectedBy } from '../index/referrers.ts';
 import type { BaseFile, Snapshot } from '../index/snapshot.ts';
@@ -127,6 +128,8 @@ function outdated({ snapshot: before, byRecord }: CheckedBase, snapshot: Snapsho
   const changes = changesBetween(before, snapshot);
   const records = new Set(affectedBy(changes));
   for (const { before: gone } of changes.records) if (gone) records.add(gone);
+  // What a file says tells on the records that name it, and on no record that leads to these.
+  for (const path of changes.attachments) for (const record of namersOf(path, snapshot)) records.add(record);
   const isIdNews = changes.bareIds.size > 0 || changes.records.some((change) => !change.before || !change.after);
   for (const [record, raised] of byRecord) {
     // Which id is nearest to one that is missing depends on all of them. A check that failed may work the next time (invariant 12).
@@ -259,9 +262,10 @@ function toFixes({ at, fixes = [] }: Draft, snapshot: Snapshot): readonly Fix[] 
   const { file, contentId, target } = toPlace(at, snapshot);
   if (!('document' in target)) return [];
   const { document } = target;
-  return fixes.map(({ title, kind, changes }) => {
+  return fixes.map(({ title, kind, changes, others = [] }) => {
     const intents = changes.map((change) => ({ ...change, document }));
-    return { title: withShortQuotes(title), kind, file, contentId, intents };
+    const fix = { title: withShortQuotes(title), kind, file, contentId, intents };
+    return others.length > 0 ? { ...fix, others } : fix;
   });
 }
 
@@ -280,7 +284,9 @@ function toPlace(spot: Spot, snapshot: Snapshot): Place {
 }
 
 function contentIdOf(path: string, snapshot: Snapshot): string {
-  return path === configPath ? snapshot.configFile.contentId : (snapshot.files.get(path)?.contentId ?? '');
+  if (path === configPath) return snapshot.configFile.contentId;
+  const file = snapshot.files.get(path) ?? snapshot.attachment(path);
+  return file && 'contentId' in file ? file.contentId : '';
 }
 
 function recordOf(spot: Spot, snapshot: Snapshot): string | undefined {

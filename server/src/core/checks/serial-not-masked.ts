@@ -1,9 +1,12 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
+import { isMaskedSerial, maskedSerial } from '../terms/masked-serial.ts';
 import { type Column, textReportsOf } from '../verdicts/identity-rows.ts';
 import { type Draft, defineCheck } from './define-check.ts';
+import { exampleCapture, exampleOutcome, examplePair } from './example-base.ts';
 import type { DraftFix } from './fix.ts';
+import { unmaskedCaptures } from './unmasked-captures.ts';
 
 const bench = {
   'makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\n',
@@ -60,6 +63,19 @@ serial: "****A4F2K"
       },
     },
     {
+      title: 'A capture with a whole number',
+      files: {
+        ...examplePair,
+        'outcomes/one.yaml': exampleOutcome(`captures:
+  patient_before: 117a.json
+#                 ^^^^^^^^^ serial-not-masked: Capture \`117a.json\` of outcome \`one\` holds a serial number that is not masked, but this base keeps serial numbers masked, as \`****\` with the last 1 to 4 characters or as a keyed digest.
+  after: 117-on-118.json
+`),
+        'outcomes/117a.json': exampleCapture({ serial: 'WRN0A4F2K', model: 'NT10-21' }),
+        'outcomes/117-on-118.json': exampleCapture({ serial: '****4F2K', model: 'NT10-21' }),
+      },
+    },
+    {
       title: 'A masked number and a digest',
       files: {
         ...bench,
@@ -78,7 +94,8 @@ serial: "****A4F2K"
   ],
   *run(record: AnyRecord, snapshot: Snapshot) {
     if (snapshot.config.serials === 'full') return;
-    for (const found of serialsIn(record)) if (!isMasked(found.serial)) yield describe(record, found);
+    for (const found of serialsIn(record)) if (!isMaskedSerial(found.serial)) yield describe(record, found);
+    if (record.kind === 'outcome') yield* unmaskedCaptures(record, snapshot);
   },
 });
 
@@ -97,11 +114,6 @@ function serialsIn(record: AnyRecord): readonly Found[] {
   return [{ serial: record.data.serial, path: ['serial'] }];
 }
 
-/** `****` with 1 to 4 characters, or `digest:` with 16 to 64 hex digits. */
-function isMasked(serial: string): boolean {
-  return /^\*{4}.{1,4}$|^digest:[0-9a-f]{16,64}$/isu.test(serial.trim());
-}
-
 /** The number itself is left out of message and help: both end up in logs that more people read than the file. */
 function describe(record: AnyRecord, { serial, path, column }: Found): Draft {
   const where = column === undefined ? `of drive \`${record.id}\`` : `under \`${column}\` of outcome \`${record.id}\``;
@@ -115,19 +127,13 @@ function describe(record: AnyRecord, { serial, path, column }: Found): Draft {
 
 function helpFor(serial: string): string {
   if (serial.startsWith('digest:')) return 'Give the digest 16 to 64 hex digits.';
-  const masked = maskedFrom(serial);
+  const masked = maskedSerial(serial);
   if (masked === undefined) return 'Add the last 1 to 4 characters after the stars.';
   return `Write \`"${masked}"\`, with the quotes.`;
 }
 
 function fixesOf(path: Path, serial: string): readonly DraftFix[] {
-  const masked = serial.startsWith('digest:') ? undefined : maskedFrom(serial);
+  const masked = serial.startsWith('digest:') ? undefined : maskedSerial(serial);
   if (masked === undefined) return [];
   return [{ title: `Mask it as \`"${masked}"\``, kind: 'fix', changes: [{ intent: 'set', path, value: masked }] }];
-}
-
-/** Stars with the last four characters; undefined where there is nothing but stars. */
-function maskedFrom(serial: string): string | undefined {
-  const tail = [...serial.replace(/[\s*]+/g, '')].slice(-4).join('');
-  return tail === '' ? undefined : `****${tail}`;
 }

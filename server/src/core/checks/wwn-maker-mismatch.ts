@@ -4,7 +4,7 @@ import { parseWwn } from '../terms/wwn.ts';
 import type { DriveContext } from '../verdicts/drive-context.ts';
 import { isModelOutside } from '../verdicts/family-fit.ts';
 import { type Draft, defineCheck } from './define-check.ts';
-import { exampleBase } from './example-base.ts';
+import { exampleBase, exampleCapture, exampleOutcome, examplePair } from './example-base.ts';
 import { type RecordedWwn, recordedWwns } from './recorded-wwns.ts';
 
 const makers = { 'makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\nouis: [00-00-5E]\n' };
@@ -39,16 +39,28 @@ wwn: "500a5170004c1d93"
         'drives/tern.yaml': 'kind: drive\nid: d-0117\nfamily: tern-2\nwwn: "3123456789abcdef"\n',
       },
     },
+    {
+      title: 'A captured name with a prefix of somebody else, and one that came through a bridge',
+      files: {
+        ...examplePair,
+        ...makers,
+        'outcomes/one.yaml': exampleOutcome(`captures: {patient_before: 117a.json, after: 117-on-118.json}
+#                          ^^^^^^^^^ wwn-maker-mismatch: World-wide name \`500a5170004c1d93\` has the prefix \`00-A5-17\`, but maker \`wren\` has \`00-00-5E\`.
+`),
+        'outcomes/117a.json': exampleCapture({ wwn: '500a5170004c1d93' }),
+        'outcomes/117-on-118.json': exampleCapture({ wwn: '500a5170004c1d94', transport: 'usb' }),
+      },
+    },
   ],
   *run(record: AnyRecord, snapshot: Snapshot) {
     for (const wwn of recordedWwns(record, snapshot)) {
-      const draft = mismatch(record, wwn);
+      const draft = mismatch(wwn);
       if (draft) yield draft;
     }
   },
 });
 
-function mismatch(record: AnyRecord, { text, path, column, owners }: RecordedWwn): Draft | undefined {
+function mismatch({ text, spot, column, owners }: RecordedWwn): Draft | undefined {
   const wwn = parseWwn(text);
   if ('says' in wwn || wwn.oui === undefined) return undefined;
   // What a drive said of itself before is held against its own record first.
@@ -62,12 +74,15 @@ function mismatch(record: AnyRecord, { text, path, column, owners }: RecordedWwn
   if (ouis.flat().some((prefix) => prefix.toUpperCase() === oui)) return undefined;
   const owned = [...known].map((maker) => `maker \`${maker.id}\` has ${listOf(maker.data.ouis ?? [])}`);
   return {
-    at: { record, path, side: 'value' },
+    at: spot.at,
     message: `World-wide name \`${text}\` has the prefix \`${oui}\`, but ${owned.join(' and ')}.`,
-    related: [...known].map((maker) => ({
-      at: { record: maker, path: ['ouis'], side: 'key' },
-      message: `Prefixes of maker \`${maker.id}\`.`,
-    })),
+    related: [
+      ...spot.related,
+      ...Array.from(known, (maker) => ({
+        at: { record: maker, path: ['ouis'], side: 'key' } as const,
+        message: `Prefixes of maker \`${maker.id}\`.`,
+      })),
+    ],
   };
 }
 

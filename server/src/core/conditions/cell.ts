@@ -1,5 +1,6 @@
 import type { ComparableKey } from '../../../../schemas/gen/key-table.ts';
 import { type AnyRecord, hasUnusable } from '../model/record.ts';
+import { romWithAdaptives } from '../rom-images/rom-with-adaptives.ts';
 import type { Path } from '../syntax/tape.ts';
 import { foldText } from '../text/fold.ts';
 import type { FamilyKey, SideName } from './formula.ts';
@@ -117,20 +118,9 @@ export function partOfRevision(revision: RevisionData, key: RevisionKey): readon
   return typeof value === 'string' || typeof value === 'number' ? [value] : undefined;
 }
 
-/** A ROM chip as a revision records it. */
-export type RomChip = NonNullable<RevisionData['roms']>[number];
-
-/** The ROM that holds adaptives, else the only one; undefined where several may be meant or none is recorded. */
-export function adaptivesChipOf(revision: RevisionData): RomChip | undefined {
-  const roms = revision.roms ?? [];
-  const withAdaptives = roms.filter((rom) => rom.holds?.includes('adaptives'));
-  const [rom, ...others] = withAdaptives.length > 0 ? withAdaptives : roms;
-  return others.length > 0 ? undefined : rom;
-}
-
-/** Its package. `other` says nothing two boards could share. */
+/** `other` says nothing two boards could share. */
 function packageOf(revision: RevisionData): string | undefined {
-  const rom = adaptivesChipOf(revision);
+  const rom = romWithAdaptives(revision.roms);
   return rom?.package === 'other' ? undefined : rom?.package;
 }
 

@@ -1,8 +1,9 @@
-import { adaptivesChipOf, type RomChip } from '../conditions/cell.ts';
+import type { BoardRevisionsRomsData } from '../../../../schemas/gen/records.ts';
 import type { Swap } from '../conditions/swap.ts';
 import { referrersOf } from '../index/referrers.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { isRetracted } from '../model/record.ts';
+import { romWithAdaptives } from '../rom-images/rom-with-adaptives.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
 import { type Evidence, evidenceOf } from '../verdicts/evidence.ts';
 import { type Doubt, doubtsAbout } from '../verdicts/part-doubts.ts';
@@ -14,7 +15,7 @@ export interface DonorFacts {
   /** The latest outcome after the record's day that says its board is damaged, elsewhere, or that the drive failed as a whole. */
   readonly doubt: Doubt | undefined;
   /** The chip that holds adaptives on its board, else the only ROM; undefined where that is not known. */
-  readonly chip: RomChip | undefined;
+  readonly chip: BoardRevisionsRomsData | undefined;
 }
 
 /** The facts of the donor of a planned swap. */
@@ -24,7 +25,7 @@ export function donorFacts({ patient, donor }: Swap, snapshot: Snapshot): DonorF
   return {
     tried: triedWith(patient.drive.id, drive.id, snapshot),
     doubt: doubts.findLast(({ about }) => about !== 'media'),
-    chip: revision && adaptivesChipOf(revision),
+    chip: romWithAdaptives(revision?.roms),
   };
 }
 

@@ -1,3 +1,4 @@
+import type { Attachment } from '../captures/attachment.ts';
 import type { Finding } from '../checks/finding.ts';
 import type { Intent } from '../edits/intent.ts';
 import type { FileEdits } from '../edits/text-edit.ts';
@@ -5,6 +6,7 @@ import type { Standing } from '../index/snapshot.ts';
 import type { Day } from '../terms/calendar.ts';
 import type { Blank } from './blanks.ts';
 import type { CheckedText } from './checked-text.ts';
+import type { Reach } from './fix-all.ts';
 import type { OpenFile } from './open-file.ts';
 
 /** What an action is for: to mend what was found, to change what is in order, or to mend all of a file that needs no choice. */
@@ -26,6 +28,8 @@ export interface ActionRequest {
   readonly hasSnippets: boolean;
   /** Whether files can be made. */
   readonly hasNewFiles: boolean;
+  /** How far mending all of the file may reach. */
+  readonly reach: Reach;
 }
 
 /** The same with what follows from it for all actions. */
@@ -47,6 +51,8 @@ interface FileChange {
   /** The content they are for; undefined for a file that is yet to be made. */
   readonly contentId: string | undefined;
   readonly intents: readonly Intent[];
+  /** Of a file that a record names: what is known of it afterwards. */
+  readonly becomes?: Attachment;
 }
 
 /** An action before anything is planned. */

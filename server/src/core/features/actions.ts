@@ -14,7 +14,7 @@ import { blankMark, toSnippets } from './blanks.ts';
 import { brokenRuleActions } from './broken-rule-actions.ts';
 import type { CheckedText } from './checked-text.ts';
 import { entriesAt } from './entries-at.ts';
-import { fixAll } from './fix-all.ts';
+import { fixAll, type Reach } from './fix-all.ts';
 import { missingControlActions } from './missing-control-action.ts';
 import { missingKeysActions } from './missing-keys-action.ts';
 import { missingRecordActions } from './missing-record-action.ts';
@@ -53,8 +53,10 @@ export function actionsAt(request: ActionRequest): ActionPlan {
   const needed = drafts.flatMap(({ changes }) =>
     changes.flatMap((change) => (change.contentId === undefined ? [] : change.file)),
   );
+  const isAllWanted = only?.has('fix-all') ?? false;
+  const mended = isAllWanted ? request.findings.flatMap(({ fixes }) => fixes.flatMap(({ others = [] }) => others)) : [];
   return {
-    files: [...new Set([file.path, ...needed])],
+    files: [...new Set([file.path, ...needed, ...mended.map((other) => other.file)])],
     *plan(texts) {
       const text = texts.get(file.path);
       if (!text) return [];
@@ -65,7 +67,7 @@ export function actionsAt(request: ActionRequest): ActionPlan {
         if (action) actions.push({ ...action, isSure: yield* isSureIn(checked, draft) });
       }
       // Offered only where it is asked for: on every cursor it would be one entry too many.
-      return only?.has('fix-all') ? [...actions, ...(yield* allFixes(checked))] : actions;
+      return isAllWanted ? [...actions, ...(yield* allFixes(checked, texts, request.reach))] : actions;
     },
   };
 }
@@ -73,11 +75,14 @@ export function actionsAt(request: ActionRequest): ActionPlan {
 /** Whether an action is sure, and brings no finding. */
 function* isSureIn(
   checked: CheckedText,
-  { title, isSure, changes: [change] }: ActionDraft,
+  { title, isSure, changes: [change, ...rest] }: ActionDraft,
 ): Generator<undefined, boolean> {
   if (!isSure || change?.contentId === undefined) return false;
   const { file, contentId, intents } = change;
-  return (yield* weighFix({ title, kind: 'fix', file, contentId, intents }, checked)).kind === 'fix';
+  const others = rest.flatMap(({ becomes, contentId: id, ...other }) =>
+    becomes === undefined || id === undefined ? [] : [{ ...other, contentId: id, becomes }],
+  );
+  return (yield* weighFix({ title, kind: 'fix', file, contentId, intents, others }, checked)).kind === 'fix';
 }
 
 function contextOf(request: ActionRequest): ActionContext {
@@ -107,23 +112,31 @@ function contextOf(request: ActionRequest): ActionContext {
 /** The remedies that come with findings. */
 function fixActions({ findingsHere }: ActionContext): readonly ActionDraft[] {
   return findingsHere.flatMap((finding) =>
-    finding.fixes.map(({ title, kind, file, contentId, intents }) => ({
+    finding.fixes.map(({ title, kind, file, contentId, intents, others = [] }) => ({
       title,
       kind: 'quick-fix',
       isSure: kind === 'fix',
       findings: [finding],
       blanks: [],
-      changes: [{ file, contentId, intents }],
+      changes: [{ file, contentId, intents }, ...others],
     })),
   );
 }
 
-function* allFixes(checked: CheckedText): Generator<undefined, readonly Action[]> {
-  const all = yield* fixAll(checked);
-  if (all.edits.length === 0) return [];
-  const edits = { file: checked.path, ...all, isNew: false, isSnippet: false };
+function* allFixes(
+  checked: CheckedText,
+  texts: ReadonlyMap<string, EditableText>,
+  reach: Reach,
+): Generator<undefined, readonly Action[]> {
+  const { contentId, edits, others } = yield* fixAll(checked, reach);
+  const own = { file: checked.path, contentId, edits, isNew: false, isSnippet: false };
   const title = 'Mend what follows from the file alone';
-  return [{ title, kind: 'fix-all', isSure: false, findings: [], files: [edits] }];
+  const action = { title, kind: 'fix-all', isSure: false, findings: [] } as const;
+  if (others.length === 0) return edits.length === 0 ? [] : [{ ...action, files: [own] }];
+  const named = planned({ ...action, changes: others }, texts);
+  // A file that cannot be changed after all must not leave its sum behind.
+  if (!named) return yield* allFixes(checked, texts, 'file');
+  return [{ ...named, files: [...(edits.length === 0 ? [] : [own]), ...named.files] }];
 }
 
 /** The action with its edits; undefined where a text has changed since, or has no place for them. */
@@ -133,6 +146,7 @@ function planned(
 ): Action | undefined {
   const files: ActionEdits[] = [];
   for (const { file, contentId, intents } of changes) {
+    if (intents.length === 0) continue;
     const text = contentId === undefined ? newText : texts.get(file);
     if (!text || text.contentId !== (contentId ?? newText.contentId)) return undefined;
     if (blanks.length > 0 && text.tape.text.includes(blankMark)) return undefined;
@@ -142,7 +156,7 @@ function planned(
     const edits = isSnippet ? toSnippets(text.tape.text, plan.edits, blanks) : plan.edits;
     files.push({ file, contentId: plan.contentId, edits, isNew: contentId === undefined, isSnippet });
   }
-  return { isSure: false, findings: [], ...draft, files };
+  return files.length === 0 ? undefined : { isSure: false, findings: [], ...draft, files };
 }
 
 const newText: EditableText = { tape: readText('').tape, contentId: '' };

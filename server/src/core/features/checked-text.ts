@@ -1,6 +1,8 @@
+import type { OtherChange } from '../checks/fix.ts';
 import { type CheckedBase, findingsOf, runChecks } from '../checks/run-checks.ts';
 import type { EditableText } from '../edits/plan-edits.ts';
 import { replaceIn, type TextEdit } from '../edits/text-edit.ts';
+import { newlyWanted, wantsOf } from '../index/attachments.ts';
 import { readRecordFile } from '../model/file-facts.ts';
 
 /** A text in a base whose checks have run. */
@@ -12,25 +14,34 @@ export interface CheckedText {
   readonly runs: readonly [CheckedBase, ...CheckedBase[]];
 }
 
-/** The text after edits that were made for it, in a base that is checked again. */
+/** The text after edits that were made for it, and after changes of files its records name, in a base that is checked again. */
 export function* checkEdits(
   { path, text, runs }: CheckedText,
   edits: readonly TextEdit[],
+  named: readonly OtherChange[] = [],
 ): Generator<undefined, CheckedText> {
   const [first, ...others] = runs;
   const edited = replaceIn(text.tape.text, edits);
   const { facts, tape } = readRecordFile(new TextEncoder().encode(edited));
   // Nobody will have this content but by these edits, so the text is as good an id of it as any.
   const contentId = edited;
-  const snapshot = first.snapshot.with([{ path, file: { path, contentId, facts } }]);
+  const snapshot = first.snapshot
+    .with([{ path, file: { path, contentId, facts } }])
+    .withAttachments(named.map(({ file, becomes }) => [file, becomes]));
   const again = (before: CheckedBase) => runChecks(snapshot, { today: before.today, checks: before.checks, before });
   const checked: [CheckedBase, ...CheckedBase[]] = [yield* again(first)];
   for (const run of others) checked.push(yield* again(run));
   return { path, text: { tape, contentId }, runs: checked };
 }
 
-/** Whether some findings of a base are gone after an edit, and all that are left were there before, word for word. */
+/**
+ * Whether some findings of a base are gone after an edit, and all that are left were there before, word for word. Never where records
+ * then name files they did not name before.
+ */
 export function leavesFewer(before: CheckedText, after: CheckedText): boolean {
+  // What a file says that nobody has looked at cannot be known.
+  const [was, is] = [before, after].map(({ runs: [{ snapshot }] }) => wantsOf(snapshot));
+  if (was && is && newlyWanted(was, is).wanted.length > 0) return false;
   const counts = new Map<string, number>();
   for (const name of namesOfFindings(before)) counts.set(name, (counts.get(name) ?? 0) + 1);
   const left = namesOfFindings(after);

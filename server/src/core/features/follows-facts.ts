@@ -1,5 +1,5 @@
+import { type Follows, followsOf } from '../captures/follows.ts';
 import { pairOf } from '../verdicts/drive-context.ts';
-import { type Follows, followsOf } from '../verdicts/follows.ts';
 import { isAfterSwap } from '../verdicts/identity-rows.ts';
 import { type HoverFact, phrase } from './hover-blocks.ts';
 import type { HoverContext } from './hover-context.ts';

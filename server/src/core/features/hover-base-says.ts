@@ -2,6 +2,7 @@ import type { Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord, RuleRecord } from '../model/record.ts';
 import { type HoverBlock, type Phrase, sentence } from './hover-blocks.ts';
 import type { HoverContext } from './hover-context.ts';
+import { identityLines } from './identity-lines.ts';
 import { pairLines } from './pair-lines.ts';
 import { ruleLens } from './rule-lens.ts';
 import { useLines } from './use-lines.ts';
@@ -14,7 +15,12 @@ export function baseSays(context: HoverContext): readonly HoverBlock[] {
   const { file, record } = context;
   if (!file.isIndexed || !record) return [];
   const families = familiesOf(record, file.snapshot);
-  return baseBlock([...ruleLines(context), ...useLines(context, record, families), ...pairLines(context, families)]);
+  return baseBlock([
+    ...ruleLines(context),
+    ...identityLines(context),
+    ...useLines(context, record, families),
+    ...pairLines(context, families),
+  ]);
 }
 
 /** The lines of the base as a block, or none. */

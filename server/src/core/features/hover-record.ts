@@ -10,6 +10,7 @@ import { claims } from '../terms/claims.ts';
 import type { Kind } from '../terms/kinds.ts';
 import { baseBlock, standingLine } from './hover-base-says.ts';
 import { type HoverBlock, type HoverFact, type Phrase, phrase, sentence } from './hover-blocks.ts';
+import { identitySummary } from './identity-lines.ts';
 import type { OpenFile } from './open-file.ts';
 import { oddsLine } from './pair-lines.ts';
 import { valuesAt } from './value-counts.ts';
@@ -135,7 +136,7 @@ function claimFacts(record: AnyRecord, { config }: Snapshot): readonly HoverFact
 function ofBase(record: AnyRecord, snapshot: Snapshot): readonly HoverBlock[] {
   switch (record.kind) {
     case 'family':
-      return baseBlock(oddsLine(record.id, snapshot));
+      return baseBlock([...oddsLine(record.id, snapshot), ...identitySummary(record.id, snapshot)]);
     case 'rule':
       return baseBlock(standingLine(record, snapshot));
     case 'outcome':

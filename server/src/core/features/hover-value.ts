@@ -1,5 +1,6 @@
 import { targetOf } from '../schema/references.ts';
 import { capacityFacts } from './capacity-facts.ts';
+import { captureBlocks } from './capture-blocks.ts';
 import { comparableAt } from './comparable-at.ts';
 import { dateCodeFacts, dateFacts } from './date-facts.ts';
 import { followsFacts } from './follows-facts.ts';
@@ -14,6 +15,8 @@ import { wwnFacts } from './wwn-facts.ts';
 
 /** What is known of a value; empty where that is nothing. */
 export function valueBlocks(context: HoverContext): readonly HoverBlock[] {
+  const captured = captureBlocks(context);
+  if (captured.length > 0) return captured;
   const named = namedBlocks(context);
   if (named.length > 0) return named;
   const { row, entry } = context;

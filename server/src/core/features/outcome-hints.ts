@@ -2,7 +2,9 @@ import type { Snapshot } from '../index/snapshot.ts';
 import { isRetracted, type OutcomeRecord } from '../model/record.ts';
 import { capacityBytes } from '../terms/capacity.ts';
 import type { Stage } from '../terms/stages.ts';
+import { bytesMissing } from '../terms/verification.ts';
 import { byteSize } from '../text/byte-size.ts';
+import { inThousands } from '../text/in-thousands.ts';
 import { rounded } from '../text/rounded.ts';
 import { capacityFactsOf, pairOf } from '../verdicts/drive-context.ts';
 import type { Missing } from '../verdicts/eligibility.ts';
@@ -64,7 +66,11 @@ function shareHints(outcome: OutcomeRecord, snapshot: Snapshot): HintDraft[] {
   const { verifiedShare: wanted } = snapshot.config;
   // Rounded down, so that what falls short of the limit never looks as if it met it.
   const shown = rounded(Math.floor(1000 * verified.share) / 10, 1);
-  const isEnough = verified.share >= wanted;
-  const detail = `Rows that compare content cover ${shown} % of the patient's ${byteSize(capacity)}, each pass counted once. This base asks for ${rounded(100 * wanted, 4)} %, so it is ${isEnough ? 'enough' : 'not enough'} for \`verified\`.`;
+  const missing = bytesMissing(verified.bytes, wanted, capacity);
+  const enough =
+    missing === 0
+      ? 'enough for `verified`'
+      : `not enough for \`verified\`; ${inThousands(missing)} bytes more would be`;
+  const detail = `Rows that compare content cover ${shown} % of the patient's ${byteSize(capacity)}, each pass counted once. This base asks for ${rounded(100 * wanted, 4)} %, so it is ${enough}.`;
   return [{ at, text: `${shown} % compared`, detail }];
 }

@@ -3,7 +3,7 @@
  * Laws (test/property/weigh-fix.property.test.ts):
  * - a fix removes its finding and adds none
  * - what is asked for removes its finding
- * - a remedy breaks no document and changes one file
+ * - a remedy breaks no document and changes its file or captures that are named there
  */
 import type { Fix } from '../checks/fix.ts';
 import { planEdits } from '../edits/plan-edits.ts';
@@ -16,5 +16,5 @@ export function* weighFix(fix: Fix, checked: CheckedText): Generator<undefined, 
   const asked: Fix = { ...fix, kind: 'ask' };
   const planned = fix.contentId === checked.text.contentId ? planEdits(checked.text, fix.intents) : undefined;
   if (!planned || isRefusal(planned)) return asked;
-  return leavesFewer(checked, yield* checkEdits(checked, planned.edits)) ? fix : asked;
+  return leavesFewer(checked, yield* checkEdits(checked, planned.edits, fix.others)) ? fix : asked;
 }

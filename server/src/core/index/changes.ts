@@ -25,6 +25,8 @@ export interface Changes {
   readonly records: readonly Change[];
   /** Ids that came or went without their record being readable. */
   readonly bareIds: ReadonlySet<string>;
+  /** Other files that records name and of which something else is known than before, by path in the base. */
+  readonly attachments: ReadonlySet<string>;
   /** Whether the settings differ, or whether ids may hide in files, so that nothing computed before can be relied on. */
   readonly isSweeping: boolean;
 }
@@ -59,7 +61,8 @@ function findChanges(before: Snapshot, after: Snapshot): Changes {
   }
   const isSweeping =
     !isEqual(before.configFile.reading, after.configFile.reading) || before.mayMissIds !== after.mayMissIds;
-  return { before, after, records, bareIds, isSweeping };
+  const attachments = new Set(before.attachments.differingKeys(after.attachments));
+  return { before, after, records, bareIds, attachments, isSweeping };
 }
 
 interface TouchedFile {

@@ -5,6 +5,7 @@
  * - the order in which files are given changes nothing
  * - a record whose edit touches only notes or comments stays the same object
  */
+import type { Attachment } from '../captures/attachment.ts';
 import type { BaseConfig, ConfigReading } from '../model/config.ts';
 import type { FileFacts } from '../model/file-facts.ts';
 import type { AnyRecord, RecordOf } from '../model/record.ts';
@@ -54,6 +55,8 @@ export class Snapshot {
     private readonly crowded: ReadonlyMap<string, Crowd>,
     /** Results shared with the snapshots this one came from. */
     readonly layers: Layers,
+    /** What was seen of the other files that records name, by path in the base. */
+    readonly attachments: SharedMap<Attachment>,
     sorted: ReadonlyMap<Kind, readonly AnyRecord[]> = new Map(),
   ) {
     this.sortedByKind = new Map(sorted);
@@ -62,7 +65,7 @@ export class Snapshot {
   /** A snapshot of these files, in whatever order they come. */
   static of(configFile: ConfigFile, files: Iterable<BaseFile>): Snapshot {
     const empty = Object.fromEntries(kinds.map((kind) => [kind, SharedMap.of()])) as unknown as Tables;
-    const start = new Snapshot(configFile, SharedMap.of(), new Map(), empty, new Map(), new Layers());
+    const start = new Snapshot(configFile, SharedMap.of(), new Map(), empty, new Map(), new Layers(), SharedMap.of());
     return start.with([...files].map((file) => ({ path: file.path, file })));
   }
 
@@ -86,21 +89,25 @@ export class Snapshot {
       writer.finish(),
       writer.crowds(this.crowded),
       this.layers,
+      this.attachments,
       writer.sort(this.sortedByKind),
     );
   }
 
   /** The same files under other settings. */
   withConfig(configFile: ConfigFile): Snapshot {
-    return new Snapshot(
-      configFile,
-      this.files,
-      this.troubledFiles,
-      this.tables,
-      this.crowded,
-      this.layers,
-      this.sortedByKind,
-    );
+    return this.under(configFile, this.attachments);
+  }
+
+  /** The same records, where this is known of the other files they name; undefined is put for what is known no more. */
+  withAttachments(seen: Iterable<readonly [path: string, attachment: Attachment | undefined]>): Snapshot {
+    const news = [...seen].filter(([path, attachment]) => !isEqual(this.attachments.get(path), attachment));
+    return news.length === 0 ? this : this.under(this.configFile, this.attachments.with(news));
+  }
+
+  /** What was seen of a file that records name, by its path in the base; undefined where nobody has looked. */
+  attachment(path: string): Attachment | undefined {
+    return this.attachments.get(path);
   }
 
   /** The base's settings. */
@@ -172,6 +179,19 @@ export class Snapshot {
   get mayMissIds(): boolean {
     for (const file of this.troubledFiles.values()) if (!file.facts.areIdsKnown) return true;
     return false;
+  }
+
+  private under(configFile: ConfigFile, attachments: SharedMap<Attachment>): Snapshot {
+    return new Snapshot(
+      configFile,
+      this.files,
+      this.troubledFiles,
+      this.tables,
+      this.crowded,
+      this.layers,
+      attachments,
+      this.sortedByKind,
+    );
   }
 }
 

@@ -2,6 +2,8 @@
  * What to mind at each step. Source: common practice, no source.
  * A caution stands before the step at which it is still of use, and nowhere where nothing calls for it.
  */
+import { romCautions } from '../rom-images/rom-cautions.ts';
+import { keepUnmounted, keepUnpowered, stopForData } from '../terms/standing-cautions.ts';
 import { examinationOf, mayTakeNextBoard } from '../verdicts/examination.ts';
 import type { Bench } from './bench.ts';
 
@@ -23,7 +25,7 @@ const cautions: readonly Caution[] = [
     before: 'donor',
     applies: isDataWanted,
     says: (bench) =>
-      `If the data on \`${bench.text('patient')}\` matters to anyone, stop and hand the drive to a professional recovery lab: every attempt can lower the chance. Never open the head-disk assembly outside a clean bench.`,
+      `${stopForData(`\`${bench.text('patient')}\``)} Never open the head-disk assembly outside a clean bench.`,
   },
   {
     before: 'donor',
@@ -39,17 +41,17 @@ const cautions: readonly Caution[] = [
   {
     before: 'controls.patient_on_own_board',
     applies: always,
-    says: 'Do not keep a clicking or beeping drive powered, and a grinding one not at all.',
+    says: keepUnpowered,
   },
   {
     before: 'rom',
     applies: isDataWanted,
-    says: "A board that carries another drive's adaptives may write to the service area. Where the data is wanted, never try the donor's board with its own ROM first.",
+    says: romCautions.adaptives,
   },
   {
     before: 'rom',
     applies: always,
-    says: 'Read the ROM twice and compare before writing anything, check its supply voltage (1.8 V or 3.3 V) before clipping on, and keep the original chip and both images.',
+    says: romCautions.twoReads,
   },
   {
     before: 'observed.powered_minutes',
@@ -62,7 +64,7 @@ const cautions: readonly Caution[] = [
   {
     before: 'observed.detected',
     applies: isDataWanted,
-    says: 'Switch automount off or use a write blocker, and refuse every offer to initialise, format or repair.',
+    says: keepUnmounted,
   },
   {
     before: 'verify.0.method',

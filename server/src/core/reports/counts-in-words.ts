@@ -1,4 +1,5 @@
 import type { Severity } from '../terms/severities.ts';
+import { plural } from '../text/plural.ts';
 
 /** What has a severity. */
 type Severe = { readonly severity: Severity };
@@ -7,11 +8,6 @@ type Severe = { readonly severity: Severity };
 export function countBySeverity(findings: readonly Severe[]): Record<Severity, number> {
   const count = (severity: Severity): number => findings.filter((finding) => finding.severity === severity).length;
   return { error: count('error'), warning: count('warning'), info: count('info') };
-}
-
-/** A count with its noun: `1 file`, `2 files`. */
-export function plural(count: number, noun: string): string {
-  return `${count} ${noun}${count === 1 ? '' : 's'}`;
 }
 
 /** The counts of the findings in words: `1 error, 0 warnings, 2 notes`. */

@@ -1,5 +1,6 @@
 import type { Check } from '../checks/define-check.ts';
 import type { Finding, Place } from '../checks/finding.ts';
+import type { Drawing } from './drawing.ts';
 
 /** Running text. Backticks mark what was typed in a file: keys, ids and values. */
 export type Inline = string;
@@ -23,7 +24,20 @@ export type Block =
       readonly caption: string;
       readonly columns: readonly Column[];
       readonly rows: readonly (readonly Cell[])[];
-    };
+    }
+  | Figure;
+
+/** Something to look at: drawn on a page, and with characters where nothing can be drawn. */
+export interface Figure {
+  readonly kind: 'figure';
+  /** What it shows, in a few words. */
+  readonly caption: Inline;
+  /** What it comes to, for those who do not see it. */
+  readonly description: Inline;
+  readonly drawing: Drawing;
+  /** Lines of at most 80 columns that show the same. */
+  readonly lines: readonly string[];
+}
 
 /** Something with a name and what is to be said about it. */
 export interface Item {
@@ -69,6 +83,7 @@ function placesOf(block: Block): readonly Place[] {
     case 'paragraph':
     case 'caution':
     case 'checks':
+    case 'figure':
       return [];
   }
 }

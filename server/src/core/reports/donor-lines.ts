@@ -1,4 +1,3 @@
-import { adaptivesChipOf } from '../conditions/cell.ts';
 import type { Swap } from '../conditions/swap.ts';
 import { alikeRate } from '../donors/alike-odds.ts';
 import { type DonorFacts, donorFacts } from '../donors/donor-facts.ts';
@@ -10,12 +9,13 @@ import type { RomPlan } from '../donors/rom-plan.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { Rule } from '../reasoning/rule.ts';
 import type { WantedKey } from '../reasoning/wanted-keys.ts';
+import { romWithAdaptives } from '../rom-images/rom-with-adaptives.ts';
 import { inARow } from '../text/in-a-row.ts';
+import { plural } from '../text/plural.ts';
 import { rounded } from '../text/rounded.ts';
 import { shortName } from '../text/short-name.ts';
 import { wholePercent } from '../text/whole-percent.ts';
 import { withShortQuotes } from '../text/with-short-quotes.ts';
-import { plural } from './counts-in-words.ts';
 import { chipName } from './travel-words.ts';
 
 /** A donor with what a technician has to know of it, what counts most first. */
@@ -120,7 +120,7 @@ function keysLine({ keys: { matching, differing }, verdict }: RankedDonor): stri
 }
 
 function stockLines({ patient, donor }: Swap, { chip }: DonorFacts, plan: RomPlan): string[] {
-  const own = patient.revision && adaptivesChipOf(patient.revision);
+  const own = romWithAdaptives(patient.revision?.roms);
   const isChipMoved = plan.actions?.includes('chip_moved') === true;
   const isAlike = own !== undefined && own.package === chip?.package && own.volts === chip?.volts;
   const { data } = donor.drive;

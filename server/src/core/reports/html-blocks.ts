@@ -1,9 +1,10 @@
 import type { Finding, Place } from '../checks/finding.ts';
 import type { Severity } from '../terms/severities.ts';
-import { type Block, type Cell, type Column, cellText, type Item } from './document.ts';
+import { type Block, type Cell, type Column, cellText, type Figure, type Item } from './document.ts';
 import { Html } from './html.ts';
-import { inline, linked } from './html-inline.ts';
-import { checkAnchor, lineAnchor, type PageLinks, partAnchor } from './page-links.ts';
+import { drawingHtml } from './html-drawing.ts';
+import { inline, linked, withoutMarks } from './html-inline.ts';
+import { checkAnchor, figureAnchor, lineAnchor, type PageLinks, partAnchor } from './page-links.ts';
 import type { PlaceBook } from './place-book.ts';
 
 const { element } = Html;
@@ -13,6 +14,7 @@ export class BlockRenderer {
   /** Anchors that are given: a line may have several findings. */
   private readonly anchors = new Set<string>();
   private parts = 0;
+  private figures = 0;
 
   constructor(
     private readonly book: PlaceBook,
@@ -48,7 +50,21 @@ export class BlockRenderer {
         return element('div', { class: 'checks' }, block.checks.map(checkDetails));
       case 'table':
         return this.table(block);
+      case 'figure':
+        return this.figure(block);
     }
+  }
+
+  private figure({ caption, description, drawing }: Figure): Html {
+    const id = figureAnchor(this.figures++);
+    // Names and descriptions of a drawing are mere text: backticks would be read out.
+    const [name, says] = [withoutMarks(caption), withoutMarks(description)];
+    return element(
+      'figure',
+      { id },
+      element('figcaption', {}, inline(caption)),
+      scrolling(name, drawingHtml(drawing, { id, name, says })),
+    );
   }
 
   private item({ name, lines, place }: Item): Html {
@@ -129,8 +145,7 @@ export class BlockRenderer {
       element('thead', {}, element('tr', {}, head)),
       element('tbody', {}, body),
     );
-    // Who uses a keyboard scrolls what has the focus.
-    return element('div', { class: 'scroll', role: 'region', 'aria-label': caption, tabindex: 0 }, table);
+    return scrolling(caption, table);
   }
 
   private cell({ align }: Column, cell: Cell, column: number): Html {
@@ -146,6 +161,11 @@ export class BlockRenderer {
     this.anchors.add(anchor);
     return anchor;
   }
+}
+
+/** Something wide in a frame of its own. Who uses a keyboard scrolls what has the focus. */
+function scrolling(name: string, content: Html): Html {
+  return element('div', { class: 'scroll', role: 'region', 'aria-label': name, tabindex: 0 }, content);
 }
 
 function checkDetails({ check, why }: Extract<Block, { kind: 'checks' }>['checks'][number]): Html {

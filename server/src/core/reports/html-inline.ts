@@ -7,6 +7,11 @@ export function inline(text: Inline): Child {
   return text.split(/`([^`]+)`/).map((part, position) => (position % 2 === 1 ? Html.element('code', {}, part) : part));
 }
 
+/** Running text where no part of it can be set apart: without the backticks around code. */
+export function withoutMarks(text: Inline): string {
+  return text.replace(/`([^`]+)`/g, '$1');
+}
+
 /** Something that leads to where a link says, or the same alone. */
 export function linked(content: Child, link: Link | undefined): Child {
   if (!link) return content;

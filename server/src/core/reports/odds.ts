@@ -7,9 +7,9 @@ import type { Snapshot } from '../index/snapshot.ts';
 import type { FamilyRecord } from '../model/record.ts';
 import { type FamilyRate, familyRates } from '../odds/family-rates.ts';
 import { inARow } from '../text/in-a-row.ts';
+import { plural } from '../text/plural.ts';
 import { roughPercent } from '../text/rough-percent.ts';
 import { rounded } from '../text/rounded.ts';
-import { plural } from './counts-in-words.ts';
 import type { Block, Item } from './document.ts';
 
 /** What odds are asked for. */

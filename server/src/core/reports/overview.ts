@@ -8,13 +8,15 @@ import { familyOdds } from '../odds/family-odds.ts';
 import { kinds } from '../terms/kinds.ts';
 import { severities } from '../terms/severities.ts';
 import { inARow } from '../text/in-a-row.ts';
+import { plural } from '../text/plural.ts';
 import { rounded } from '../text/rounded.ts';
 import { wholePercent } from '../text/whole-percent.ts';
-import { countBySeverity, countsInWords, plural } from './counts-in-words.ts';
+import { countBySeverity, countsInWords } from './counts-in-words.ts';
 import { type Block, type Cell, type Column, placedCell } from './document.ts';
 import { countRules, rulePlaces, rulesSection } from './rules-section.ts';
+import { verifiedSection } from './verified-section.ts';
 
-/** A base at a glance: what it holds, what checks find in it, how its rules stand and how its families fared. */
+/** A base at a glance: what it holds, what checks find in it, how its rules stand, how its families fared and how well it verified. */
 export function overviewDocument(snapshot: Snapshot, findings: readonly Finding[], baseName: string): Block[] {
   const rules = countRules(snapshot);
   return [
@@ -26,6 +28,7 @@ export function overviewDocument(snapshot: Snapshot, findings: readonly Finding[
     ...findingsBlocks(findings),
     ...rulesSection(rules, rulePlaces(snapshot)),
     ...familiesSection(snapshot),
+    ...verifiedSection(snapshot),
   ];
 }
 

@@ -25,6 +25,11 @@ export function partAnchor(position: number): string {
   return `part-${position + 1}`;
 }
 
+/** The anchor of a figure of a page, counted from 0. */
+export function figureAnchor(position: number): string {
+  return `figure-${position + 1}`;
+}
+
 function anchorText(text: string): string {
   return text.replace(/[^\w./-]|_/g, (unit) => `_${unit.charCodeAt(0).toString(16)}_`);
 }

@@ -129,6 +129,16 @@ tbody th { font-weight: 400; }
 .left { text-align: left; }
 .right { text-align: right; white-space: nowrap; }
 .zero { color: var(--faint); }
+figure { margin: 0.75rem 0 1.5rem; }
+figcaption { padding: 0 0 0.35rem; color: var(--faint); font-size: 0.875rem; }
+figure .scroll { margin: 0; }
+figure svg { display: block; width: 100%; min-width: 34rem; max-width: 48rem; height: auto; }
+figure text { color: var(--faint); fill: currentColor; font: 9px var(--mono); }
+figure .value { color: var(--ink); }
+figure .alarm { color: var(--error); }
+figure .scale { color: var(--faint); }
+figure rect { fill: currentColor; }
+figure line { stroke: currentColor; }
 footer { margin-top: 3rem; padding-top: 0.6rem; border-top: 1px solid var(--rule); font-size: 0.875rem; }
 @media (max-width: 40rem) {
   .head .place { margin-left: 0; }
@@ -136,6 +146,7 @@ footer { margin-top: 3rem; padding-top: 0.6rem; border-top: 1px solid var(--rule
 }
 @media (forced-colors: active) {
   .severity svg { color: CanvasText; forced-color-adjust: none; }
+  figure rect, figure line, figure text { color: CanvasText; forced-color-adjust: none; }
   :target { outline: 2px solid Highlight; }
 }
 @media print {
@@ -158,7 +169,7 @@ footer { margin-top: 3rem; padding-top: 0.6rem; border-top: 1px solid var(--rule
   nav, .skip { display: none; }
   a, button { text-decoration: none; }
   h2, h3 { break-after: avoid; }
-  .finding, .items > div, tr { break-inside: avoid; }
+  .finding, .items > div, tr, figure { break-inside: avoid; }
   thead { display: table-header-group; }
   .scroll { overflow: visible; }
   details::details-content { content-visibility: visible; block-size: auto; }

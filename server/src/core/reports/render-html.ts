@@ -21,11 +21,12 @@ import { type ReportName, reportNames, reportTitles } from './report-set.ts';
 
 /** A report that is to become a page. */
 export interface Page {
-  readonly report: ReportName;
+  /** Its name among the reports of a base; undefined where it stands by itself. */
+  readonly report: ReportName | undefined;
   /** The document of the report. */
   readonly blocks: readonly Block[];
-  /** The day the checks took for today. */
-  readonly today: Day;
+  /** The day the checks took for today; undefined where nothing depends on it. */
+  readonly today: Day | undefined;
   readonly book: PlaceBook;
   readonly links: PageLinks;
 }
@@ -74,7 +75,7 @@ export function renderHtml(page: Page, setting: PageSetting): string {
       { id: 'report', tabindex: -1 },
       contents(page.blocks, (block) => renderer.render(block)),
     ),
-    element('footer', {}, element('p', {}, `Made by Swaplore. The checks took ${formatDate(page.today)} for today.`)),
+    element('footer', {}, element('p', {}, footerText(page))),
     setting.kind === 'panel' ? Html.own('script', own, panelScript) : undefined,
   );
   return Html.page({ lang: 'en' }, head, body);
@@ -89,7 +90,12 @@ function policyOf(setting: PageSetting): string {
   return ["default-src 'none'", ...own, "base-uri 'none'", "form-action 'none'"].join('; ');
 }
 
+function footerText({ today }: Page): string {
+  return `Made by Swaplore.${today === undefined ? '' : ` The checks took ${formatDate(today)} for today.`}`;
+}
+
 function header({ report }: Page, setting: PageSetting): Html {
+  if (report === undefined) return element('header', {}, element('p', {}, 'Swaplore'));
   const entries = reportNames.map((name) => {
     const current = { 'aria-current': name === report ? 'page' : undefined };
     const entry =

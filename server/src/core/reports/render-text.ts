@@ -51,6 +51,8 @@ function renderBlock(block: Block, style: TextStyle): string {
       );
     case 'table':
       return renderTable(block.columns, block.rows);
+    case 'figure':
+      return [...wrapText(visible(block.caption), style.width), ...block.lines.map(visible)].join('\n');
   }
 }
 

@@ -1,7 +1,8 @@
-import { adaptivesChipOf, type RomChip } from '../conditions/cell.ts';
+import type { BoardRevisionsRomsData } from '../../../../schemas/gen/records.ts';
 import type { StoredIn } from '../conditions/rom-travels.ts';
 import type { DonorRanking } from '../donors/rank-donors.ts';
 import type { RomPlan } from '../donors/rom-plan.ts';
+import { romWithAdaptives } from '../rom-images/rom-with-adaptives.ts';
 import { inARow } from '../text/in-a-row.ts';
 
 /** What has to go over with a board, where the key sits, and what a host has to offer. */
@@ -12,7 +13,7 @@ export function travelWords({ patient, plan, state }: DonorRanking): string[] {
   const isMoved = actions !== undefined && !actions.includes('left');
   const around = [
     ...keyWords(plan, family?.data.encryption !== 'none'),
-    ...(actions?.includes('chip_moved') === true ? [chipWords(revision && adaptivesChipOf(revision))] : []),
+    ...(actions?.includes('chip_moved') === true ? [chipWords(romWithAdaptives(revision?.roms))] : []),
     ...(isMoved ? [`${drive.data.rom_image ? 'An' : 'No'} image of its ROM is recorded.`] : []),
     ...(needs.length === 0 ? [] : [`The host has to meet ${inARow(needs)}.`]),
   ];
@@ -65,12 +66,12 @@ function keyWords({ key }: RomPlan, mayEncrypt: boolean): string[] {
 
 const holders = { bridge: 'bridge', controller: 'controller', rom_chip: 'ROM chip' } as const;
 
-function chipWords(chip: RomChip | undefined): string {
+function chipWords(chip: BoardRevisionsRomsData | undefined): string {
   return chip ? `Its ROM: ${chipName(chip)}.` : 'Package and supply voltage of its ROM are not recorded.';
 }
 
 /** Package and voltage of a chip: "`soic8_150mil`, 3.3 V". */
-export function chipName({ package: type, volts }: RomChip): string {
+export function chipName({ package: type, volts }: BoardRevisionsRomsData): string {
   const voltage = volts === undefined ? 'voltage not recorded' : `${volts} V`;
   return `${type === undefined ? 'package not recorded' : `\`${type}\``}, ${voltage}`;
 }

@@ -1,6 +1,7 @@
 import type { KeyRow } from '../../../../schemas/gen/key-table.ts';
 import {
   board,
+  capture,
   config,
   drive,
   family,
@@ -18,13 +19,22 @@ import type { SchemaFault, SchemaProblem } from './schema-fault.ts';
 
 /** A document as the schema check sees it: its data, and its text for quoting values as typed. */
 export interface Subject {
-  readonly kind: Kind | 'config';
+  readonly kind: Kind | 'config' | 'capture';
   readonly data: Data;
   readonly tape: Tape;
   readonly root: number;
 }
 
-const validators: Readonly<Record<Subject['kind'], Validate>> = { board, config, drive, family, maker, outcome, rule };
+const validators: Readonly<Record<Subject['kind'], Validate>> = {
+  board,
+  capture,
+  config,
+  drive,
+  family,
+  maker,
+  outcome,
+  rule,
+};
 
 /** The part of an ajv error that is used here. */
 interface ValidatorError {

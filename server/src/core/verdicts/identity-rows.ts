@@ -1,4 +1,5 @@
 import type { IdentityValue } from '../../../../schemas/gen/records.ts';
+import type { CaptureFacts } from '../captures/read-capture.ts';
 import type { OutcomeRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
 
@@ -12,13 +13,33 @@ export function isAfterSwap(column: Column): boolean {
   return column === 'after' || column === 'other_after';
 }
 
+/** A capture that an outcome names and that was read. */
+export interface OutcomeCapture {
+  readonly column: Column;
+  /** Where the outcome names the file. */
+  readonly path: Path;
+  /** The path as written. */
+  readonly written: string;
+  /** Path of the file in the base. */
+  readonly file: string;
+  readonly contentId: string;
+  readonly sha256: string;
+  /** Where the outcome records the file's sum; undefined where it does not. */
+  readonly sumPath: Path | undefined;
+  /** Whether it is the file the outcome was written about, as far as that was recorded. */
+  readonly isRecorded: boolean;
+  readonly facts: CaptureFacts;
+}
+
 /** A value that an assembly reported about itself. */
 export interface Report {
   readonly value: IdentityValue;
   readonly column: Column;
   readonly reported: string | number;
-  /** Where it stands in the outcome. */
+  /** Where it stands in the outcome; of a captured value, where the outcome names the capture. */
   readonly path: Path;
+  /** The place in the capture file; absent for a value of an identity row. */
+  readonly captured?: { readonly capture: OutcomeCapture; readonly path: Path };
 }
 
 /** What the identity rows of an outcome hold, of one value or of all, row by row. */

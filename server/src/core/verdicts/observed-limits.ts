@@ -4,6 +4,7 @@ import type { OutcomeRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
 import { leastBytes } from '../terms/capacity.ts';
 import { isAtLeast, type Stage } from '../terms/stages.ts';
+import { bytesMissing } from '../terms/verification.ts';
 import { capacityFactsOf, pairOf } from './drive-context.ts';
 import { verifiedShare } from './verified-share.ts';
 
@@ -15,6 +16,8 @@ export interface Limit {
   readonly says: string;
   /** The highest stage it leaves. */
   readonly allows: Stage;
+  /** Bytes that would have to be compared to be rid of it, where that is all. */
+  readonly missingBytes?: number;
 }
 
 /** Observations that rule out a stage and all above it. Source: the stages of `terms/stages.ts`. */
@@ -66,7 +69,8 @@ export function limitsBelow(outcome: OutcomeRecord, snapshot: Snapshot): readonl
 function verifyLimit(outcome: OutcomeRecord, snapshot: Snapshot): Limit | undefined {
   const { patient } = pairOf(outcome, snapshot);
   // Of two sizes that contradict each other the smaller counts: the size is at fault then, not the verification.
-  const verified = verifiedShare(outcome, patient && leastBytes(capacityFactsOf(patient)));
+  const capacity = patient && leastBytes(capacityFactsOf(patient));
+  const verified = verifiedShare(outcome, capacity);
   const limit = (path: Path, says: string): Limit => ({ path, says, allows: 'reads' });
   switch (verified.state) {
     case 'nothing_compared':
@@ -82,10 +86,13 @@ function verifyLimit(outcome: OutcomeRecord, snapshot: Snapshot): Limit | undefi
       const wanted = snapshot.config.verifiedShare;
       if (verified.share >= wanted * (1 - rounding)) return undefined;
       const asked = `${inPercent(wanted)} asked for by \`verified_share\``;
-      return limit(
-        ['verify'],
-        `content compared over ${inPercent(verified.share)} of the capacity, less than the ${asked},`,
-      );
+      return {
+        ...limit(
+          ['verify'],
+          `content compared over ${inPercent(verified.share)} of the capacity, less than the ${asked},`,
+        ),
+        missingBytes: bytesMissing(verified.bytes, wanted, capacity ?? 0),
+      };
     }
     case 'not_known':
       return undefined;

@@ -16,8 +16,8 @@ export type Verified =
   | { readonly state: 'nothing_compared' }
   /** A comparing row found errors; `row` is the first such one. */
   | { readonly state: 'errors'; readonly row: number }
-  /** Share of the capacity compared, 0 to 1. */
-  | { readonly state: 'share'; readonly share: number }
+  /** Share of the capacity compared, 0 to 1, and the bytes, each pass counted once. */
+  | { readonly state: 'share'; readonly share: number; readonly bytes: number }
   /** A value it takes is not known. */
   | { readonly state: 'not_known' };
 
@@ -37,9 +37,10 @@ export function verifiedShare(outcome: OutcomeRecord, capacityBytes: number | un
   const bytes = comparing.map((one) => (one.bytes === undefined ? undefined : one.bytes / (one.passes ?? 1)));
   if (capacityBytes === undefined || bytes.includes(undefined)) return { state: 'not_known' };
   const compared = bytes.reduce<number>((sum, one) => sum + (one ?? 0), 0);
-  return { state: 'share', share: Math.min(1, compared / capacityBytes) };
+  return { state: 'share', share: Math.min(1, compared / capacityBytes), bytes: compared };
 }
 
-function isComparing({ method }: VerifyRow): boolean {
+/** Whether a row compares content, and does not just read it. */
+export function isComparing({ method }: VerifyRow): boolean {
   return comparingMethods.has(method);
 }

@@ -5,21 +5,39 @@
  */
 import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readdirSync, readFileSync, realpathSync, rmSync, statSync, utimesSync } from 'node:fs';
-import { dirname, join, relative, sep } from 'node:path';
+import { dirname, join, relative } from 'node:path';
+import type { Attachment, Need, WantedFile } from '../../core/captures/attachment.ts';
 import type { ResolvedFinding } from '../../core/checks/resolve-findings.ts';
 import type { FileFacts } from '../../core/model/file-facts.ts';
 import { FactsPack, type PackedFacts } from './facts-pack.ts';
+import { isInside } from './is-inside.ts';
 import type { Stamp } from './read-disk-file.ts';
 import { writeAtomically } from './write-atomically.ts';
 
-/** The files of a base with their stamps and content ids. */
-export type Stamps = ReadonlyMap<string, { readonly stamp: Stamp; readonly contentId: string }>;
+/** The files of a base with their stamps and content ids, and which other files their records name. */
+export type Stamps = ReadonlyMap<
+  string,
+  { readonly stamp: Stamp; readonly contentId: string; readonly wanted: readonly WantedFile[] }
+>;
+
+/** What was seen of other files that records name, with the stamps they had, by path. */
+export type SeenAttachments = ReadonlyMap<
+  string,
+  { readonly stamp: Stamp; readonly need: Need; readonly seen: Attachment }
+>;
 
 /** What a run of checks came to. */
 export interface RememberedRun {
   readonly records: number;
   readonly findings: readonly ResolvedFinding[];
 }
+
+/** Most files name no other. */
+type StampRow =
+  | readonly [path: string, contentId: string, stamp: Stamp]
+  | readonly [path: string, contentId: string, stamp: Stamp, wanted: readonly WantedFile[]];
+
+type AttachmentRow = readonly [path: string, seen: { stamp: Stamp; need: Need; seen: Attachment }];
 
 /** Results kept for one base: those of a few days, options and branches. */
 const mostRuns = 8;
@@ -75,14 +93,28 @@ export class BaseCache {
 
   /** The stamps that the files had when they were last read. */
   readStamps(): Stamps {
-    const rows = readJson<readonly (readonly [string, string, ...Stamp])[]>(join(this.folder, 'stamps'));
-    return new Map((rows ?? []).map(([path, contentId, ...stamp]) => [path, { contentId, stamp }]));
+    const rows = readJson<readonly StampRow[]>(join(this.folder, 'stamps'));
+    return new Map(
+      (rows ?? []).map(([path, contentId, stamp, wanted = []]) => [path, { contentId, stamp, wanted }] as const),
+    );
   }
 
   /** Keeps the stamps of the files, in place of those of before. */
   writeStamps(stamps: Stamps): void {
-    const rows = Array.from(stamps, ([path, { contentId, stamp }]) => [path, contentId, ...stamp]);
+    const rows = Array.from(stamps, ([path, { contentId, stamp, wanted }]): StampRow => {
+      return wanted.length === 0 ? [path, contentId, stamp] : [path, contentId, stamp, wanted];
+    });
     this.write('stamps', rows);
+  }
+
+  /** What was last seen of other files that records name. */
+  readAttachments(): SeenAttachments {
+    return new Map(readJson<readonly AttachmentRow[]>(join(this.folder, 'attachments')) ?? []);
+  }
+
+  /** Keeps what was seen of such files, in place of what was before. */
+  writeAttachments(attachments: SeenAttachments): void {
+    this.write('attachments', [...attachments]);
   }
 
   /** What came of a run over exactly these inputs. */
@@ -154,11 +186,6 @@ function realPath(path: string): string {
   } catch {
     return dirname(path) === path ? path : join(realPath(dirname(path)), relative(dirname(path), path));
   }
-}
-
-function isInside(folder: string, path: string): boolean {
-  const inside = relative(folder, path);
-  return inside !== '..' && !inside.startsWith(`..${sep}`);
 }
 
 function quietly(work: () => void): void {

@@ -22,18 +22,39 @@ export function findStateFolder(env: Environment, platform: NodeJS.Platform): st
   return ownFolder(platformFolder(env, platform, states));
 }
 
-/** Where a kind of files belongs: the variable that names its folder, and the folders of homes that have none. */
+/**
+ * The user's folder for settings, under the same conditions.
+ * Source: XDG Base Directory Specification 0.8, `XDG_CONFIG_HOME`; on macOS and Windows the folders their makers give for settings.
+ */
+export function findConfigFolder(env: Environment, platform: NodeJS.Platform): string | undefined {
+  return ownFolder(platformFolder(env, platform, settings));
+}
+
+/** Where a kind of files belongs: the variables that name its folder, and the folders of homes that have none. */
 interface Habit {
   readonly variable: string;
+  readonly windows: string;
   readonly mac: readonly string[];
   readonly other: readonly string[];
 }
 
-const caches: Habit = { variable: 'XDG_CACHE_HOME', mac: ['Library', 'Caches'], other: ['.cache'] };
+const caches: Habit = {
+  variable: 'XDG_CACHE_HOME',
+  windows: 'LOCALAPPDATA',
+  mac: ['Library', 'Caches'],
+  other: ['.cache'],
+};
 const states: Habit = {
   variable: 'XDG_STATE_HOME',
+  windows: 'LOCALAPPDATA',
   mac: ['Library', 'Application Support'],
   other: ['.local', 'state'],
+};
+const settings: Habit = {
+  variable: 'XDG_CONFIG_HOME',
+  windows: 'APPDATA',
+  mac: ['Library', 'Application Support'],
+  other: ['.config'],
 };
 
 function ownFolder(folder: string | undefined): string | undefined {
@@ -41,7 +62,7 @@ function ownFolder(folder: string | undefined): string | undefined {
 }
 
 /** Whether a folder lies where others bring in files by a pull request. */
-function isShared(folder: string): boolean {
+export function isShared(folder: string): boolean {
   if (existsSync(join(folder, '.git')) || existsSync(join(folder, configPath))) return true;
   return dirname(folder) !== folder && isShared(dirname(folder));
 }
@@ -49,12 +70,12 @@ function isShared(folder: string): boolean {
 function platformFolder(
   env: Environment,
   platform: NodeJS.Platform,
-  { variable, mac, other }: Habit,
+  { variable, windows, mac, other }: Habit,
 ): string | undefined {
   // The specification has relative paths ignored.
   const named = env[variable];
   if (named !== undefined && isAbsolute(named)) return named;
-  if (platform === 'win32') return env['LOCALAPPDATA'];
+  if (platform === 'win32') return env[windows];
   try {
     return join(homedir(), ...(platform === 'darwin' ? mac : other));
   } catch {

@@ -3,12 +3,16 @@
  * Laws (test/property/base-cache.property.test.ts):
  * - what is remembered changes no finding
  */
+import { type Attachment, isMore, type Need, type WantedFile } from '../../core/captures/attachment.ts';
+import { wantedFiles } from '../../core/captures/named-files.ts';
 import { configPath } from '../../core/checks/config-invalid.ts';
 import { type ConfigFile, Snapshot } from '../../core/index/snapshot.ts';
 import { type FileFacts, unreadableFacts } from '../../core/model/file-facts.ts';
+import { byCodeUnits } from '../../core/text/by-code-units.ts';
 import type { Listing } from '../host.ts';
 import { loadConfig } from '../load-base.ts';
-import type { BaseCache, Stamps } from './base-cache.ts';
+import type { BaseCache, SeenAttachments, Stamps } from './base-cache.ts';
+import { DiskAttachments } from './disk-attachments.ts';
 import { DiskHost } from './disk-host.ts';
 import { loadFiles } from './load-files.ts';
 import { findStamp, readDiskFile, type Stamp } from './read-disk-file.ts';
@@ -41,6 +45,15 @@ interface KnownFile {
   readonly stamp: Stamp | undefined;
   /** Undefined until they are needed, for a file that was recognised. */
   facts: FileFacts | undefined;
+  /** The other files that its records name. */
+  wanted: readonly WantedFile[];
+}
+
+/** What was seen of another file that records name. */
+interface KnownAttachment {
+  readonly need: Need;
+  readonly seen: Attachment;
+  readonly stamp: Stamp | undefined;
 }
 
 /** A base whose files are listed and told apart by the ids of their content. Their facts may still be to load. */
@@ -48,6 +61,7 @@ export class DiskBase {
   /** Files whose facts were not remembered, and those of them that the fast reader left to the recovering one. */
   readonly counts = { parsed: 0, gaveUp: 0 };
   private readonly files = new Map<string, KnownFile>();
+  private readonly attachments = new Map<string, KnownAttachment>();
   private remembered: Map<string, FileFacts> | undefined;
 
   private constructor(
@@ -66,6 +80,7 @@ export class DiskBase {
     const listing = isUsable ? await host.list(config.ignore) : { paths: [], unreadable: [] };
     const base = new DiskBase(root, configFile, listing, options);
     await base.recognise(startedMs);
+    base.lookAtAttachments(startedMs);
     return base;
   }
 
@@ -74,7 +89,12 @@ export class DiskBase {
     return this.listing.paths.length + this.listing.unreadable.length;
   }
 
-  /** Bytes of all files, the config among them. */
+  /** Other files that records name, those that are not there among them. */
+  get attachmentCount(): number {
+    return this.attachments.size;
+  }
+
+  /** Bytes of all files of records, the config among them. */
   get bytes(): number {
     let sum = findStamp(this.root, configPath)?.[0] ?? 0;
     for (const { stamp } of this.files.values()) sum += stamp?.[0] ?? 0;
@@ -88,6 +108,7 @@ export class DiskBase {
   get inputs(): readonly string[] | undefined {
     const inputs = [this.configFile.contentId];
     for (const path of this.listing.paths) inputs.push(path, this.files.get(path)?.contentId ?? '');
+    for (const [path, known] of this.attachments) inputs.push(path, contentOf(known));
     return this.listing.unreadable.length > 0 || inputs.includes('') ? undefined : inputs;
   }
 
@@ -101,7 +122,8 @@ export class DiskBase {
     const unreadable = this.listing.unreadable.map(({ path, reason }) => {
       return { path, contentId: '', facts: unreadableFacts(reason) };
     });
-    return Snapshot.of(this.configFile, [...files, ...unreadable]);
+    const seen = Array.from(this.attachments, ([path, { seen: attachment }]) => [path, attachment] as const);
+    return Snapshot.of(this.configFile, [...files, ...unreadable]).withAttachments(seen);
   }
 
   private async recognise(startedMs: number): Promise<void> {
@@ -117,14 +139,15 @@ export class DiskBase {
     const isNews = unknown.length > 0 || before.size > this.files.size;
     if (cache?.hasFacts && unknown.length >= manyFiles) unknown = this.recall(this.identify(unknown));
     await this.load(unknown);
-    if (isNews) cache?.writeStamps(this.settledStamps(startedMs));
+    if (isNews) cache?.writeStamps(settled(this.files, startedMs));
   }
 
   /** Takes down the content ids of files, and gives their paths again. */
   private identify(paths: readonly string[]): readonly string[] {
     for (const path of paths) {
       const file = readDiskFile(this.root, path);
-      if ('bytes' in file) this.files.set(path, { contentId: file.contentId, stamp: file.stamp, facts: undefined });
+      if ('bytes' in file)
+        this.files.set(path, { contentId: file.contentId, stamp: file.stamp, facts: undefined, wanted: none });
     }
     return paths;
   }
@@ -135,8 +158,11 @@ export class DiskBase {
     this.remembered ??= this.options.cache?.readFacts() ?? new Map();
     const missing = paths.filter((path) => {
       const file = this.files.get(path);
-      if (file) file.facts = this.remembered?.get(file.contentId);
-      return !file?.facts;
+      const facts = file && this.remembered?.get(file.contentId);
+      if (!facts) return true;
+      file.facts = facts;
+      file.wanted = wantedIn(facts, path);
+      return false;
     });
     if (this.remembered.size > 2 * this.listing.paths.length + mostUnused) this.forgetUnused(this.remembered);
     return missing;
@@ -150,7 +176,7 @@ export class DiskBase {
   private async load(paths: readonly string[]): Promise<void> {
     const { cache, loader } = this.options;
     await loadFiles(this.root, paths, { loader, isPacked: cache !== undefined }, ({ files, gaveUp }, packed) => {
-      for (const { path, ...file } of files) this.files.set(path, file);
+      for (const { path, ...file } of files) this.files.set(path, { ...file, wanted: wantedIn(file.facts, path) });
       this.counts.parsed += files.length;
       this.options.onProgress?.(this.counts.parsed / this.fileCount);
       this.counts.gaveUp += gaveUp;
@@ -158,14 +184,66 @@ export class DiskBase {
     });
   }
 
-  /** Stamps that no later write can have left unchanged. */
-  private settledStamps(startedMs: number): Stamps {
-    const settled = new Map<string, { readonly stamp: Stamp; readonly contentId: string }>();
-    for (const [path, { stamp, contentId }] of this.files) {
-      if (stamp && Math.max(stamp[1], stamp[2]) < startedMs - coarsestTickMs) settled.set(path, { stamp, contentId });
+  /** Looks at the other files that records name; those with the stamps they had are recognised. */
+  private lookAtAttachments(startedMs: number): void {
+    const { cache } = this.options;
+    const wanted = this.wantedByAll();
+    if (wanted.size === 0) return;
+    const before: SeenAttachments = cache?.readAttachments() ?? new Map();
+    const disk = new DiskAttachments(this.root);
+    let recognised = 0;
+    let isNews = false;
+    for (const [path, need] of wanted) {
+      const known = before.get(path);
+      const recall = (stamp: Stamp) => {
+        const isKnown = known?.need === need && isSameStamp(known.stamp, stamp);
+        if (isKnown) recognised++;
+        else isNews = true;
+        return isKnown ? known.seen : undefined;
+      };
+      this.attachments.set(path, { need, ...disk.look({ path, need }, recall) });
     }
-    return settled;
+    if (isNews || before.size > recognised) cache?.writeAttachments(settled(this.attachments, startedMs));
   }
+
+  /** The most that any record wants of each file that records name, in the order of paths. */
+  private wantedByAll(): ReadonlyMap<string, Need> {
+    const wanted = new Map<string, Need>();
+    for (const file of this.files.values()) {
+      for (const { path, need } of file.wanted) {
+        const most = wanted.get(path);
+        if (most === undefined || isMore(need, most)) wanted.set(path, need);
+      }
+    }
+    return new Map([...wanted].sort(([a], [b]) => byCodeUnits(a, b)));
+  }
+}
+
+/** The other files that records of a file name, once for each time one is named. */
+function wantedIn({ records }: FileFacts, path: string): readonly WantedFile[] {
+  const wanted = records.flatMap(({ record }) => wantedFiles(record, path));
+  return wanted.length === 0 ? none : wanted;
+}
+
+/** Shared by the files that name no other, which are most. */
+const none: readonly WantedFile[] = [];
+
+/** What findings may follow from of a file that records name; empty where the reason that it cannot be read may pass without a trace. */
+function contentOf({ need, seen }: KnownAttachment): string {
+  return seen.state === 'unreadable' ? '' : JSON.stringify([need, seen]);
+}
+
+/** Those with stamps that no later write can have left unchanged. */
+function settled<Known extends { readonly stamp: Stamp | undefined }>(
+  files: ReadonlyMap<string, Known>,
+  startedMs: number,
+): Map<string, Known & { readonly stamp: Stamp }> {
+  const found = new Map<string, Known & { readonly stamp: Stamp }>();
+  for (const [path, file] of files) {
+    const { stamp } = file;
+    if (stamp && Math.max(stamp[1], stamp[2]) < startedMs - coarsestTickMs) found.set(path, { ...file, stamp });
+  }
+  return found;
 }
 
 function isSameStamp(a: Stamp, b: Stamp | undefined): boolean {

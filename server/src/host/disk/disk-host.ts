@@ -5,9 +5,11 @@
 import type { Dirent } from 'node:fs';
 import { readdir, realpath } from 'node:fs/promises';
 import { join, relative, sep } from 'node:path';
+import type { Attachment, WantedFile } from '../../core/captures/attachment.ts';
 import { BasePaths } from '../../core/model/base-path.ts';
 import type { Host, Listing, ReadFile } from '../host.ts';
 import { codeOf, reasonOf } from '../system-reason.ts';
+import { DiskAttachments } from './disk-attachments.ts';
 import { isConfigEntry } from './find-bases.ts';
 import { readDiskFile } from './read-disk-file.ts';
 
@@ -23,6 +25,12 @@ export class DiskHost implements Host {
 
   readMany(paths: readonly string[]): Promise<readonly ReadFile[]> {
     return Promise.resolve(paths.map((path) => readDiskFile(this.root, path)));
+  }
+
+  lookAt(wanted: readonly WantedFile[]): Promise<readonly Attachment[]> {
+    if (wanted.length === 0) return Promise.resolve([]);
+    const attachments = new DiskAttachments(this.root);
+    return Promise.resolve(wanted.map((file) => attachments.look(file).seen));
   }
 }
 

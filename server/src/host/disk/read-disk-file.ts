@@ -37,7 +37,8 @@ export function findStamp(root: string, path: string): Stamp | undefined {
   return stats?.isFile() ? toStamp(stats) : undefined;
 }
 
-function toStamp({ size, mtimeMs, ctimeMs, ino }: Stats): Stamp {
+/** The stamp of a file with these figures. */
+export function toStamp({ size, mtimeMs, ctimeMs, ino }: Stats): Stamp {
   return [size, mtimeMs, ctimeMs, ino];
 }
 

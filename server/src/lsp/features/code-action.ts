@@ -20,7 +20,8 @@ export const codeAction = defineFeature({
       : false,
   }),
   answer: async ({ textDocument, range, context: { only } }, context): Promise<CodeAction[] | null> => {
-    const offered = await offeredActions(textDocument.uri, { range, only: only && kindsWithin(only) }, context);
+    const wanted = { range, only: only && kindsWithin(only), reach: 'named-files' } as const;
+    const offered = await offeredActions(textDocument.uri, wanted, context);
     if (!offered) return null;
     const { opened, texts, actions, found } = offered;
     return actions.map(({ title, kind, isSure, findings, files }) => ({

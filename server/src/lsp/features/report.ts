@@ -10,6 +10,7 @@ import { baseMeant } from '../bases-meant.ts';
 import { checkedFindings } from '../checked-findings.ts';
 import { defineFeature } from '../feature.ts';
 import { reportRequest } from '../protocol.ts';
+import { requireNonce } from '../require-nonce.ts';
 import { requireUsable } from '../require-usable.ts';
 
 /** A report as a page for a panel: the same that the command line writes, with places an editor jumps to. */
@@ -19,7 +20,7 @@ export const report = defineFeature({
   answer: async ({ report: name, uri, nonce }, context) => {
     const { allBases, locate, today } = context;
     if (!reportNames.includes(name)) throw refused(`There is no report \`${name}\`.`);
-    if (!/^[\w+/-]{16,}={0,2}$/.test(nonce)) throw refused('The nonce is not of 16 letters and figures or more.');
+    requireNonce(nonce);
     const base = baseMeant(await allBases(), uri);
     const found = await checkedFindings(base, context);
     if (name !== 'findings') requireUsable(base);

@@ -13,7 +13,11 @@ export const willSaveWaitUntil = defineFeature({
   answer: async ({ textDocument }, context) => {
     if (!context.settings.fixOnSave) return null;
     const range = { start, end: start };
-    const offered = await offeredActions(textDocument.uri, { range, only: new Set(['fix-all']) }, context);
+    const offered = await offeredActions(
+      textDocument.uri,
+      { range, only: new Set(['fix-all']), reach: 'file' },
+      context,
+    );
     if (!offered) return null;
     const edits = offered.actions.flatMap(({ files }) => files.flatMap((file) => file.edits));
     return toTextEdits(offered.opened.positions, edits);
