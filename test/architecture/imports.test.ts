@@ -22,6 +22,7 @@ const layers = [
   'features',
   'recording',
   'donors',
+  'explanations',
   'starting',
   'reports',
 ].map((layer) => `server/src/core/${layer}`);

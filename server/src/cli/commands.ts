@@ -3,6 +3,7 @@ import type { Command } from './command.ts';
 import { contradictions } from './contradictions.ts';
 import { decode } from './decode.ts';
 import { donors } from './donors.ts';
+import { explain } from './explain.ts';
 import { checkId } from './explain-check.ts';
 import { key } from './explain-key.ts';
 import { init } from './init.ts';
@@ -20,6 +21,7 @@ export const commands: readonly Command[] = [
   contradictions,
   odds,
   donors,
+  explain,
   record,
   decode,
   capture,

@@ -1,0 +1,105 @@
+/**
+ * How far to believe each hypothesis, and that none of them is right.
+ * Laws (test/property/explanations.property.test.ts):
+ * - the weights of all hypotheses and of none of them sum to 1
+ */
+import { logBeta } from '../odds/regularized-beta.ts';
+import type { DecidedSwap } from './decided-swaps.ts';
+import type { EntryClass, Truths } from './entry-classes.ts';
+
+/** The share of swaps that come out against what explains them. Source: our own. */
+export const errorRate = 0.05;
+
+/** What is believed of none of the hypotheses before any swap. Source: our own. */
+const priorOfNone = 0.5;
+
+/** A hypothesis before any swap is looked at. */
+export interface Weighable {
+  readonly truths: Truths;
+  /** Entries it takes; each more makes it a quarter as likely beforehand. */
+  readonly size: number;
+  /** Share of what hypotheses of that size get, beside 1 for the others. */
+  readonly share: number;
+}
+
+/** What is believed after them. */
+export interface Weight {
+  /** 0 to 1. */
+  readonly weight: number;
+  /** How far, if it is right, it is because swaps work where the condition holds and not because they fail there; 0 to 1. */
+  readonly worksWhereItHolds: number;
+}
+
+/**
+ * Weighs hypotheses. Each says that swaps work where it holds and fail elsewhere, or the reverse, both as likely beforehand, but for the
+ * error rate; none of them, that swaps work at some rate of which nothing is known. So it is for outcomes whose condition is not known.
+ */
+export function weigh(
+  hypotheses: readonly Weighable[],
+  decided: readonly DecidedSwap[],
+  votes: readonly number[],
+): { readonly weights: readonly Weight[]; readonly none: number } {
+  const bySize = new Map<number, number>();
+  for (const { size } of hypotheses) bySize.set(size, (bySize.get(size) ?? 0) + 1);
+  const priors = hypotheses.map(({ size, share }) => (4 ** -size * share) / (bySize.get(size) ?? 1));
+  const total = priors.reduce((sum, prior) => sum + prior, 0);
+  const sides = hypotheses.map(({ truths }) => logLikelihoods(truths, decided, votes));
+  const logs = sides.map(
+    ({ works, fails }, n) => Math.log(((1 - priorOfNone) * (priors[n] ?? 0)) / total / 2) + logSum([works, fails]),
+  );
+  const logNone = Math.log(hypotheses.length > 0 ? priorOfNone : 1) + logRate(decided, votes, () => true);
+  const logAll = logSum([...logs, logNone]);
+  return {
+    weights: sides.map(({ works, fails }, n) => ({
+      weight: Math.exp((logs[n] ?? 0) - logAll),
+      worksWhereItHolds: 1 / (1 + Math.exp(fails - works)),
+    })),
+    none: Math.exp(logNone - logAll),
+  };
+}
+
+/**
+ * The vote of each decided outcome: those of one pair that no comparison tells apart, whichever way round, share one.
+ */
+export function votesOf(decided: readonly DecidedSwap[], classes: readonly EntryClass[]): readonly number[] {
+  const compared = classes.filter(({ entries: [first] }) => first.atom.test !== 'side');
+  const names = decided.map(({ pair }, n) => `${pair} ${compared.map(({ truths }) => truths[n]).join()}`);
+  const counts = new Map<string, number>();
+  for (const name of names) counts.set(name, (counts.get(name) ?? 0) + 1);
+  return names.map((name) => 1 / (counts.get(name) ?? 1));
+}
+
+function logLikelihoods(
+  truths: Truths,
+  decided: readonly DecidedSwap[],
+  votes: readonly number[],
+): { readonly works: number; readonly fails: number } {
+  let [agreeing, opposing] = [0, 0];
+  for (const [n, { works }] of decided.entries()) {
+    if (truths[n] === 0) continue;
+    if ((truths[n] === 1) === works) agreeing += votes[n] ?? 0;
+    else opposing += votes[n] ?? 0;
+  }
+  const [right, wrong] = [Math.log(1 - errorRate), Math.log(errorRate)];
+  const unknown = logRate(decided, votes, (n) => truths[n] === 0);
+  return {
+    works: agreeing * right + opposing * wrong + unknown,
+    fails: opposing * right + agreeing * wrong + unknown,
+  };
+}
+
+/** The chance of these results at a rate of which nothing is known: every rate from 0 to 1 counts alike. */
+function logRate(decided: readonly DecidedSwap[], votes: readonly number[], counts: (n: number) => boolean): number {
+  let [worked, failed] = [0, 0];
+  for (const [n, { works }] of decided.entries()) {
+    if (!counts(n)) continue;
+    if (works) worked += votes[n] ?? 0;
+    else failed += votes[n] ?? 0;
+  }
+  return logBeta(worked + 1, failed + 1);
+}
+
+function logSum(logs: readonly number[]): number {
+  const largest = Math.max(...logs);
+  return largest + Math.log(logs.reduce((sum, log) => sum + Math.exp(log - largest), 0));
+}
