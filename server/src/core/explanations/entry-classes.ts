@@ -11,7 +11,7 @@ import { evaluateAtom } from '../conditions/evaluate.ts';
 import type { Swap } from '../conditions/swap.ts';
 import type { DecidedSwap } from './decided-swaps.ts';
 import type { Entry } from './entry.ts';
-import { isProxyKey, proxyKeys } from './proxies.ts';
+import { isProxyKey, proxyKeys } from './proxy-keys.ts';
 
 /** What a condition says of each decided outcome: 1 holds, -1 does not, 0 not known. */
 export type Truths = Int8Array;

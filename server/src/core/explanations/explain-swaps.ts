@@ -15,7 +15,7 @@ import { conditionOf, type Entry } from './entry.ts';
 import { entryClasses } from './entry-classes.ts';
 import { adjustReachable } from './many-tests.ts';
 import { type Partition, partitionsBy, truthsOf } from './partitions.ts';
-import { restsOnProxy } from './proxies.ts';
+import { restsOnProxy } from './rests-on-proxy.ts';
 import { type Tally, tallyPairs } from './tally.ts';
 import { votesOf, weigh } from './weigh.ts';
 

@@ -1,7 +1,8 @@
 /**
  * Fisher's exact test of a table of two by two: how often chance alone, with the same totals, gives a table no likelier than this one.
  * Laws (test/property/exact-tests.property.test.ts):
- * - rows, columns or both exchanged keep Fisher's p
+ * - p counts the ways to deal out what came of the pairs
+ * - rows, columns or both exchanged keep p
  * - a table that separates has the smallest p of its totals
  */
 

@@ -8,9 +8,9 @@ import type { DecidedSwap } from './decided-swaps.ts';
 import type { EntryClass, Truths } from './entry-classes.ts';
 
 /** The share of swaps that come out against what explains them. Source: our own. */
-export const errorRate = 0.05;
+const errorRate = 0.05;
 
-/** What is believed of none of the hypotheses before any swap. Source: our own. */
+/** What is believed at least of none of the hypotheses before any swap. Source: our own. */
 const priorOfNone = 0.5;
 
 /** A hypothesis before any swap is looked at. */
@@ -18,7 +18,7 @@ export interface Weighable {
   readonly truths: Truths;
   /** Entries it takes; each more makes it a quarter as likely beforehand. */
   readonly size: number;
-  /** Share of what hypotheses of that size get, beside 1 for the others. */
+  /** What it gets of its part, 0 to 1. The rest goes to none of them. */
   readonly share: number;
 }
 
@@ -41,13 +41,14 @@ export function weigh(
 ): { readonly weights: readonly Weight[]; readonly none: number } {
   const bySize = new Map<number, number>();
   for (const { size } of hypotheses) bySize.set(size, (bySize.get(size) ?? 0) + 1);
-  const priors = hypotheses.map(({ size, share }) => (4 ** -size * share) / (bySize.get(size) ?? 1));
-  const total = priors.reduce((sum, prior) => sum + prior, 0);
-  const sides = hypotheses.map(({ truths }) => logLikelihoods(truths, decided, votes));
-  const logs = sides.map(
-    ({ works, fails }, n) => Math.log(((1 - priorOfNone) * (priors[n] ?? 0)) / total / 2) + logSum([works, fails]),
+  const sizes = [...bySize.keys()].reduce((sum, size) => sum + 4 ** -size, 0);
+  const priors = hypotheses.map(
+    ({ size, share }) => ((1 - priorOfNone) * share * 4 ** -size) / sizes / (bySize.get(size) ?? 1),
   );
-  const logNone = Math.log(hypotheses.length > 0 ? priorOfNone : 1) + logRate(decided, votes, () => true);
+  const sides = hypotheses.map(({ truths }) => logLikelihoods(truths, decided, votes));
+  const logs = sides.map(({ works, fails }, n) => Math.log((priors[n] ?? 0) / 2) + logSum([works, fails]));
+  const priorOfAll = priors.reduce((sum, prior) => sum + prior, 0);
+  const logNone = Math.log(1 - priorOfAll) + logRate(decided, votes, () => true);
   const logAll = logSum([...logs, logNone]);
   return {
     weights: sides.map(({ works, fails }, n) => ({

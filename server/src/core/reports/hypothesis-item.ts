@@ -5,7 +5,6 @@ import { outcomesAgainst } from '../explanations/outcomes-against.ts';
 import type { Tally } from '../explanations/tally.ts';
 import { inARow } from '../text/in-a-row.ts';
 import { onceIn } from '../text/once-in.ts';
-import { plural } from '../text/plural.ts';
 import { roughPercent } from '../text/rough-percent.ts';
 import type { Item } from './document.ts';
 
