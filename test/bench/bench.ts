@@ -14,6 +14,7 @@ import { isSize, type Size, sizes } from './base/sizes.ts';
 import { type JointFigures, toComparisonLines, toJointLines } from './comparisons.ts';
 import { editorTable } from './editor/editor-bench.ts';
 import { type Measurement, measure } from './measure.ts';
+import { oddsReport } from './odds/odds-bench.ts';
 import { buildPrograms, programs } from './programs.ts';
 import { serverTable } from './server/server-bench.ts';
 import { ownServer, peerServer, peerVersion } from './server/servers.ts';
@@ -31,6 +32,8 @@ interface Options {
   readonly isServer: boolean;
   /** Whether extension hosts are measured in place of the command line. */
   readonly isEditor: boolean;
+  /** Shops to draw for each figure of the odds, in place of all measurements; 0: measure. */
+  readonly shops: number;
 }
 
 const usage = `usage: npm run bench -- [options]
@@ -40,6 +43,8 @@ const usage = `usage: npm run bench -- [options]
   --faults N    faults to plant in the base (default: 0)
   --server      measure the language server instead, beside another one
   --editor      measure how late extension hosts of VS Code are instead
+  --odds        hold what the odds promise against shops whose true rates are known
+  --shops N     how many of them for each figure (default: 200)
 `;
 
 /** The options of the command line; undefined where the usage is asked for or needed. */
@@ -49,15 +54,17 @@ function readOptions(): Options | undefined {
   const { server: isServer, editor: isEditor } = values;
   const { size = isServer || isEditor ? ['L'] : ['S', 'M'] } = values;
   const wanted = size.filter(isSize);
-  const [runs, faults] = [Number(values.runs), Number(values.faults)];
+  const [runs, faults, shops] = [Number(values.runs), Number(values.faults), Number(values.shops)];
   const isUsable =
     wanted.length === size.length &&
     !(isServer && size.includes('big')) &&
     !(isServer && isEditor) &&
     isCount(runs, 1) &&
     isCount(faults, 0) &&
+    isCount(shops, 1) &&
     /^[\w-]+$/.test(values.seed);
-  return isUsable ? { sizes: wanted, runs, seed: values.seed, faults, isServer, isEditor } : undefined;
+  if (!isUsable) return undefined;
+  return { sizes: wanted, runs, seed: values.seed, faults, isServer, isEditor, shops: values.odds ? shops : 0 };
 }
 
 function parseCommandLine() {
@@ -70,6 +77,8 @@ function parseCommandLine() {
         faults: { type: 'string', default: '0' },
         server: { type: 'boolean', default: false },
         editor: { type: 'boolean', default: false },
+        odds: { type: 'boolean', default: false },
+        shops: { type: 'string', default: '200' },
         help: { type: 'boolean', default: false },
       },
     }).values;
@@ -173,6 +182,10 @@ async function main(): Promise<number> {
   if (!options) {
     process.stderr.write(usage);
     return 2;
+  }
+  if (options.shops > 0) {
+    process.stdout.write(`${oddsReport(options.seed, options.shops)}\n`);
+    return 0;
   }
   execFileSync(process.execPath, ['server/tools/build.mjs'], { cwd: root, stdio: 'inherit' });
   const bases = options.sizes.map((size) => cachedBase({ size, seed: options.seed, faults: options.faults }));

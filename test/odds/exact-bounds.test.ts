@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { betaQuantile } from '../../server/src/core/odds/beta-quantile.ts';
 import { exactInterval, exactLowerBound, exactUpperBound } from '../../server/src/core/odds/exact-bounds.ts';
 import { logGamma, regularizedBeta } from '../../server/src/core/odds/regularized-beta.ts';
 
@@ -61,7 +62,19 @@ describe('exact bounds', () => {
   });
 });
 
+const quantiles = readFileSync(new URL('../fixtures/stats/beta-quantiles.txt', import.meta.url), 'utf8')
+  .split('\n')
+  .filter((line) => /^\d/.test(line))
+  .map((line) => line.split(' ').map(Number));
+
 describe('beta function', () => {
+  it('has quantiles like those worked out to forty digits', () => {
+    expect(quantiles).toHaveLength(80);
+    for (const [probability = 0, a = 0, b = 0, quantile = 0] of quantiles) {
+      expect(Math.abs(betaQuantile(probability, a, b) / quantile - 1)).toBeLessThan(5e-12);
+    }
+  });
+
   it('rests on a gamma function that gives factorials', () => {
     let factorial = 1;
     for (let n = 1; n <= 20; n++) {

@@ -6,6 +6,7 @@ import { checkId } from './explain-check.ts';
 import { key } from './explain-key.ts';
 import { init } from './init.ts';
 import { lint } from './lint.ts';
+import { odds } from './odds.ts';
 import { record } from './record.ts';
 import { report } from './report.ts';
 import { rom } from './rom.ts';
@@ -16,6 +17,7 @@ import { trace } from './trace.ts';
 export const commands: readonly Command[] = [
   lint,
   contradictions,
+  odds,
   record,
   decode,
   capture,

@@ -33,7 +33,7 @@ export interface PairCount extends PairVotes {
 }
 
 /** A pair of drives with what came of its trials. */
-interface TriedPair {
+export interface TriedPair {
   readonly drives: readonly [string, string];
   readonly tried: number;
   readonly succeeded: number;
@@ -54,7 +54,8 @@ export function countVotes(trials: Iterable<Trial>): PairVotes {
   return votesOf(pairsOf(trials));
 }
 
-function pairsOf(trials: Iterable<Trial>): readonly TriedPair[] {
+/** The pairs of some trials, each once, in the order in which they first come. */
+export function pairsOf(trials: Iterable<Trial>): readonly TriedPair[] {
   const byPair = new Map<string, { drives: readonly [string, string]; tried: number; succeeded: number }>();
   for (const { drives, succeeded } of trials) {
     const name = pairName(...drives);

@@ -5,15 +5,15 @@
  * - every outcome of a family is in one row, worked without every control, or is inconclusive
  * - the odds after edits are those of a fresh base
  */
-import { romTravels } from '../conditions/rom-travels.ts';
 import type { Truth } from '../conditions/truth.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { BaseConfig } from '../model/config.ts';
 import { remembered, rememberedWithin } from '../terms/remembered.ts';
 import type { Evidence } from '../verdicts/evidence.ts';
 import { evidenceByFamily } from '../verdicts/evidence-by-family.ts';
-import { countPairs, independentTally, type PairCount, type Trial } from './count-pairs.ts';
+import { countPairs, independentTally, type PairCount } from './count-pairs.ts';
 import { exactInterval } from './exact-bounds.ts';
+import { joined, trialsByRom } from './family-trials.ts';
 
 /** The eligible outcomes of a family whose ROM travelled, did not, or is not known to have (undefined). */
 interface CountRow {
@@ -57,23 +57,14 @@ const oddsOf = remembered(({ rows, uncontrolled }: Counted<CountRow>): FamilyOdd
   return { rows: withBounds, uncontrolled };
 });
 
-const countsOf = rememberedWithin((evidence: readonly Evidence[], { worksAt }: BaseConfig): Counted<CountRow> => {
-  const trials = new Map<Truth, Trial[]>([true, false, undefined].map((travels) => [travels, []]));
-  let [worked, open] = [0, 0];
-  for (const { swap, verdicts } of evidence) {
-    const { isEligible, result } = verdicts[worksAt];
-    if (!swap || result === 'inconclusive') open++;
-    else if (!isEligible) worked++;
-    else {
-      const drives = [swap.patient.drive.id, swap.donor.drive.id] as const;
-      trials.get(romTravels(swap))?.push({ drives, succeeded: result === 'works' });
-    }
-  }
-  const rows = Array.from(trials, ([romTravels, list]) => ({
+const countsOf = rememberedWithin((evidence: readonly Evidence[], config: BaseConfig): Counted<CountRow> => {
+  const groups = trialsByRom(evidence, config);
+  const rows = groups.map(({ romTravels, trials }) => ({
     romTravels,
-    outcomes: list.length,
-    count: countPairs(list),
+    outcomes: trials.length,
+    count: countPairs(trials),
   }));
+  const { worked, open } = joined(groups);
   return { rows: rows.filter(({ outcomes }) => outcomes > 0), uncontrolled: { worked, open } };
 });
 

@@ -15,7 +15,7 @@ export function regularizedBeta(x: number, a: number, b: number): number {
 }
 
 function lowerTail(x: number, a: number, b: number): number {
-  const logFront = logGamma(a + b) - logGamma(a) - logGamma(b) + a * Math.log(x) + b * Math.log1p(-x);
+  const logFront = a * Math.log(x) + b * Math.log1p(-x) - logBeta(a, b);
   return (Math.exp(logFront) * continuedFraction(x, a, b)) / a;
 }
 
@@ -55,6 +55,11 @@ const lanczos: readonly number[] = [
   676.5203681218851, -1259.1392167224028, 771.32342877765313, -176.61502916214059, 12.507343278686905,
   -0.13857109526572012, 9.9843695780195716e-6, 1.5056327351493116e-7,
 ];
+
+/** Natural logarithm of the (complete) beta function; `a` and `b` above 0. */
+export function logBeta(a: number, b: number): number {
+  return logGamma(a) + logGamma(b) - logGamma(a + b);
+}
 
 /** Natural logarithm of the gamma function for `z` above 0. */
 export function logGamma(z: number): number {

@@ -1,0 +1,92 @@
+/**
+ * The odds of all families with all that can be said of each rate. Works through every family, so it is for reports, not for what
+ * follows every key.
+ * Laws (test/property/family-rates.property.test.ts):
+ * - the row of both ROM states counts every outcome that its family has, each in one place
+ * - given a condition and given its contrary, the outcomes are shared out between them, but for those of which it is not known
+ * - intervals hold the rate of the pairs, and the pooled mean lies between 0 and 1
+ */
+import type { Formula } from '../conditions/formula.ts';
+import type { Truth } from '../conditions/truth.ts';
+import type { Snapshot } from '../index/snapshot.ts';
+import { evidenceByFamily } from '../verdicts/evidence-by-family.ts';
+import { countPairs, independentTally, type PairCount, pairsOf } from './count-pairs.ts';
+import { rangeWithoutOneDrive } from './drives-left-out.ts';
+import { exactInterval } from './exact-bounds.ts';
+import { joined, type RomGroup, trialsByRom } from './family-trials.ts';
+import { jeffreysInterval } from './jeffreys-interval.ts';
+import { type PooledRate, pooledRates } from './pooled-rates.ts';
+import { wilsonInterval } from './wilson-interval.ts';
+
+/** A lower and an upper bound, 0 to 1. */
+type Interval = readonly [number, number];
+
+/** What is known of the rate at which swaps of a family work. Intervals are of 95 %; without a pair they say nothing: 0 to 1. */
+export interface FamilyRate {
+  readonly family: string;
+  /** Whether the ROM travelled; undefined for all outcomes together, those included of which it is not known. */
+  readonly romTravels: Truth;
+  /** Eligible outcomes. */
+  readonly outcomes: number;
+  /** Their pairs; votes are pairs that worked at the base's `works_at`. */
+  readonly count: PairCount;
+  /** Outcomes that are not eligible: those that worked all the same, and the inconclusive ones. */
+  readonly uncontrolled: { readonly worked: number; readonly open: number };
+  /** Outcomes of which the given condition is not known. */
+  readonly notKnown: number;
+  readonly exact: Interval;
+  readonly wilson: Interval;
+  readonly jeffreys: Interval;
+  /** Rates, lowest and highest, when any one drive is left out; undefined where that may leave no pair. */
+  readonly leaveOneDriveOut: Interval | undefined;
+  /** What is to be expected in the light of other families, those of the same maker first. */
+  readonly pooled: PooledRate;
+}
+
+/** Three rows a family, by family id: ROM travelled, not travelled, both together. Of a condition, outcomes that meet it only. */
+export function familyRates(snapshot: Snapshot, given?: Formula): readonly FamilyRate[] {
+  const families = snapshot.records('family').map((family) => ({
+    id: family.id,
+    // A family whose maker is not recorded has no sisters.
+    maker: family.data.maker ?? `family ${family.id}`,
+    groups: trialsByRom(evidenceByFamily(snapshot).get(family.id) ?? [], snapshot.config, given),
+  }));
+  const columns = [true, false, undefined].map((romTravels) => {
+    const counted = families.map(({ id, maker, groups }) => ({ maker, row: withoutPooling(id, romTravels, groups) }));
+    const tallies = counted.map(({ maker, row }) => ({ parent: maker, ...tallyOf(row.count) }));
+    const pooled = pooledRates(tallies);
+    return pooled.flatMap((rate, n) => withPooling(counted[n]?.row, rate));
+  });
+  return families.flatMap((_, n) => columns.flatMap((rows) => rows[n] ?? []));
+}
+
+function withPooling(row: Omit<FamilyRate, 'pooled'> | undefined, pooled: PooledRate): FamilyRate[] {
+  return row ? [{ ...row, pooled }] : [];
+}
+
+function withoutPooling(family: string, romTravels: Truth, groups: readonly RomGroup[]): Omit<FamilyRate, 'pooled'> {
+  const isMeant = (group: RomGroup): boolean => romTravels === undefined || group.romTravels === romTravels;
+  const { trials, worked, open, notKnown } = joined(groups.filter(isMeant));
+  const count = countPairs(trials);
+  return {
+    ...{ family, romTravels, outcomes: trials.length, count, uncontrolled: { worked, open }, notKnown },
+    ...intervalsOf(count),
+    leaveOneDriveOut: rangeWithoutOneDrive(pairsOf(trials)),
+  };
+}
+
+function intervalsOf(count: PairCount): Pick<FamilyRate, 'exact' | 'wilson' | 'jeffreys'> {
+  if (count.pairs === 0) return { exact: [0, 1], wilson: [0, 1], jeffreys: [0, 1] };
+  const tally = tallyOf(count);
+  return {
+    exact: exactInterval(tally, confidence),
+    wilson: wilsonInterval(tally),
+    jeffreys: jeffreysInterval(tally, confidence),
+  };
+}
+
+function tallyOf(count: PairCount): ReturnType<typeof independentTally> {
+  return count.pairs === 0 ? { successes: 0, trials: 0 } : independentTally(count);
+}
+
+const confidence = 0.95;
