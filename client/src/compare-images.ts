@@ -1,4 +1,4 @@
-import { type Uri, window, workspace } from 'vscode';
+import { Uri, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import { choicesRequest, compareImagesRequest, mostImageBytes, type SentImage } from '../../server/src/lsp/protocol.ts';
 import type { AskForPage } from './report-panel.ts';
@@ -6,11 +6,12 @@ import { toBase64 } from './to-base64.ts';
 
 /** Has somebody choose images of ROM chips, and says how to ask what they come to; undefined where nobody chose. */
 export async function chooseImages(client: BaseLanguageClient, root: string): Promise<AskForPage | undefined> {
-  const read1 = await chooseFile("The first read of the patient's chip");
+  const folder = Uri.parse(root);
+  const read1 = await chooseFile("The first read of the patient's chip", folder);
   if (!read1) return undefined;
-  const read2 = await chooseOther('The second read of the same chip', 'It was read once');
+  const read2 = await chooseOther('The second read of the same chip', 'It was read once', folder);
   if (read2 === undefined) return undefined;
-  const donorNow = await chooseOther("What is on the donor's chip now", 'Not read');
+  const donorNow = await chooseOther("What is on the donor's chip now", 'Not read', folder);
   if (donorNow === undefined) return undefined;
   const drive = await chooseDrive(client, root);
   if (drive === undefined) return undefined;
@@ -25,15 +26,15 @@ export async function chooseImages(client: BaseLanguageClient, root: string): Pr
   };
 }
 
-async function chooseFile(title: string): Promise<Uri | undefined> {
-  return (await window.showOpenDialog({ title, openLabel: 'Compare' }))?.[0];
+async function chooseFile(title: string, defaultUri: Uri): Promise<Uri | undefined> {
+  return (await window.showOpenDialog({ title, openLabel: 'Compare', defaultUri }))?.[0];
 }
 
 /** A file that need not be there. */
-async function chooseOther(title: string, without: string): Promise<Uri | 'none' | undefined> {
+async function chooseOther(title: string, without: string, folder: Uri): Promise<Uri | 'none' | undefined> {
   const items = [{ label: 'Choose a File…' }, { label: without, isNone: true }];
   const picked = await window.showQuickPick(items, { title, ignoreFocusOut: true });
-  return picked && (picked.isNone ? 'none' : chooseFile(title));
+  return picked && (picked.isNone ? 'none' : chooseFile(title, folder));
 }
 
 /** The recorded drive whose chip was read. */

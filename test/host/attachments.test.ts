@@ -3,6 +3,7 @@ import { chmodSync, mkdirSync, symlinkSync, truncateSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { mostAttachmentBytes, type Need } from '../../server/src/core/captures/attachment.ts';
+import { readCapture } from '../../server/src/core/captures/read-capture.ts';
 import { sha256 } from '../../server/src/core/text/sha256.ts';
 import { type ClientFiles, ClientStore } from '../../server/src/host/client-store.ts';
 import { contentIdOf } from '../../server/src/host/content-id.ts';
@@ -40,7 +41,7 @@ const hosts: Readonly<Record<string, () => Host>> = {
 
 describe.each(Object.entries(hosts))('what %s says of files that records name', (_, hostOf) => {
   it.each<readonly [string, Need, object]>([
-    ['captures/a.json', 'capture', present('{}\n')],
+    ['captures/a.json', 'capture', { ...present('{}\n'), capture: readCapture(new TextEncoder().encode('{}\n')) }],
     ['captures/a.json', 'sum', present('{}\n')],
     ['photos/b.jpg', 'presence', { state: 'present', contentId: '' }],
     ['roms/0117', 'sum', { state: 'unreadable', reason: 'it is a folder' }],

@@ -1,8 +1,9 @@
 // Runs the tests that need a real VS Code: the same suites in every VS Code that is at hand. With a path, writes the counts there.
-import { execFileSync } from 'node:child_process';
-import { rmSync, writeFileSync } from 'node:fs';
+import { execFileSync, spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { performance } from 'node:perf_hooks';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
@@ -201,28 +202,54 @@ async function runTrials(browser: Browser, host: Host, trials: readonly Trial[])
   return counts;
 }
 
-for (const host of hosts) {
+/** Runs all that a host in a page has to show. */
+async function tryHost(host: HostKind): Promise<void> {
   console.log(`\n${host.name}`);
-  if (host.lacks === undefined) {
-    await runInPages(host);
-    continue;
-  }
+  if (host.lacks === undefined) return runInPages(host);
   console.log(`skipped: ${host.name}: ${host.lacks}`);
   const missed = suites.length + windows.flatMap(({ trials }) => trials).length;
   if (process.env['SWAPLORE_NEEDS_EDITORS'] === undefined) total.skipped += missed;
   else total.failed += missed;
 }
-console.log('\nVS Code on a desktop');
-if (desktopProgram === undefined) {
-  console.log('skipped: VS Code on a desktop: VSCODE_EXECUTABLE does not name its program');
-  total.skipped += suites.length;
-} else {
+
+/** Runs a host in a process of its own, and shows what that printed in one piece. Most of its time is spent waiting. */
+async function tryApart({ platform }: HostKind): Promise<void> {
+  const counts = join(mkdtempSync(join(tmpdir(), 'swaplore-counts-')), 'counts.json');
+  const child = spawn(process.execPath, [...process.execArgv, fileURLToPath(import.meta.url), counts, platform], {
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  const printed: Buffer[] = [];
+  for (const stream of [child.stdout, child.stderr]) stream.on('data', (data: Buffer) => printed.push(data));
+  await once(child, 'close');
+  console.log(Buffer.concat(printed).toString().trimEnd());
+  try {
+    add(JSON.parse(readFileSync(counts, 'utf8')));
+  } catch {
+    console.log(`  ✗ comes to its end in ${platform}`);
+    total.failed++;
+  }
+  rmSync(dirname(counts), { recursive: true, force: true });
+}
+
+async function tryOnDesktop(): Promise<void> {
+  console.log('\nVS Code on a desktop');
+  if (desktopProgram === undefined) {
+    console.log('skipped: VS Code on a desktop: VSCODE_EXECUTABLE does not name its program');
+    total.skipped += suites.length;
+    return;
+  }
   const program = desktopProgram;
   await runSuites('node', (folder, suite) => runOnDesktop({ program, folder, extension, suite }));
 }
-rmSync(bundles, { recursive: true, force: true });
 
-console.log(`\n${total.passed} passed, ${total.failed} failed, ${total.skipped} skipped`);
-const [countsFile] = process.argv.slice(2);
+const [countsFile, only] = process.argv.slice(2);
+const host = hosts.find(({ platform }) => platform === only);
+if (host) await tryHost(host);
+else {
+  await Promise.all(hosts.map(tryApart));
+  await tryOnDesktop();
+  rmSync(bundles, { recursive: true, force: true });
+  console.log(`\n${total.passed} passed, ${total.failed} failed, ${total.skipped} skipped`);
+}
 if (countsFile !== undefined) writeFileSync(countsFile, JSON.stringify(total));
 process.exitCode = total.failed > 0 ? 1 : 0;

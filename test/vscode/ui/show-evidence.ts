@@ -11,9 +11,9 @@ export async function showEvidence(workbench: Workbench): Promise<void> {
   await workbench.runCommand('View: Close Editor');
   await page.locator('iframe.webview').waitFor({ state: 'detached' });
   await workbench.runCommand('Swaplore: Compare ROM Images');
-  await openFile(workbench, "The first read of the patient's chip", 'bench/roms/d-0312-read-1.bin');
+  await openImage(workbench, "The first read of the patient's chip", 'd-0312-read-1.bin');
   await choose(workbench, 'The second read of the same chip', 'Choose a File');
-  await openFile(workbench, 'The second read of the same chip', 'bench/roms/d-0312-clip-slipped.bin');
+  await openImage(workbench, 'The second read of the same chip', 'd-0312-clip-slipped.bin');
   await choose(workbench, "What is on the donor's chip now", 'Not read');
   await choose(workbench, 'Whose chip was read?', 'd-0312');
   await report.getByRole('heading', { level: 1, name: 'ROM images of d-0312' }).waitFor();
@@ -26,11 +26,20 @@ async function choose({ page }: Workbench, title: string, label: string): Promis
   await page.locator('.quick-input-list .monaco-list-row', { hasText: label }).first().click();
 }
 
-/** Names a file below the folder that is open, where the editor asks for one. */
-async function openFile({ page }: Workbench, title: string, path: string): Promise<void> {
-  await page.locator('.quick-input-title:visible', { hasText: title }).waitFor();
-  const input = page.locator('.quick-input-widget input.input');
-  const folder = (await input.inputValue()).replace(/[^/]*$/, '');
-  await input.fill(folder + path);
-  await page.keyboard.press('Enter');
+/** Chooses an image of the base, where the editor asks for a file and begins with the folder of the base. */
+async function openImage({ page }: Workbench, title: string, name: string): Promise<void> {
+  const asks = page.locator('.quick-input-title:visible', { hasText: title });
+  await asks.waitFor();
+  const rows = page.locator('.quick-input-list .monaco-list-row');
+  const folder = rows.locator('.label-name', { hasText: /^roms$/ });
+  // The list changes while a folder is read, and a click on what goes is lost.
+  for (let clicked = 0; clicked < 10 && (await asks.isVisible()); clicked++) {
+    await folder
+      .or(rows.filter({ hasText: name }))
+      .first()
+      .click({ timeout: 3000 })
+      .catch(() => undefined);
+    await asks.waitFor({ state: 'hidden', timeout: 1000 }).catch(() => undefined);
+  }
+  await asks.waitFor({ state: 'hidden' });
 }

@@ -1,3 +1,5 @@
+import type { CaptureValuesData } from '../../../../schemas/gen/records.ts';
+
 /** What a decoder makes of what a drive reported: the values found, what is wrong, and what nobody could name. */
 
 /** The forms of what a drive reported that can be read. */
@@ -15,32 +17,8 @@ export const captureFormats = [
 /** One of these forms; `capture` is a file that `swaplore capture` wrote. */
 export type CaptureFormat = (typeof captureFormats)[number];
 
-/** What a drive says of itself, as far as it said so. Texts are trimmed and never empty. */
-export interface CaptureValues {
-  readonly serial?: string;
-  readonly model?: string;
-  readonly firmware?: string;
-  /** World-wide name: 16 lower-case digits, of NAA 6 32. */
-  readonly wwn?: string;
-  /** Logical sectors that can be addressed. */
-  readonly lbaCount?: number;
-  readonly logicalSectorBytes?: number;
-  readonly physicalSectorBytes?: number;
-  /** Turns a minute; 0 where nothing turns. */
-  readonly rpm?: number;
-  /** As a family's `form_factor` has it, such as `3.5in`; others as the standard calls them, such as `M.2`. */
-  readonly formFactor?: string;
-  /** How the host reaches it: `pata`, `sata`, `sas`, `usb`, or as the source has it. */
-  readonly transport?: string;
-  readonly powerOnHours?: number;
-  readonly powerCycles?: number;
-  /** Sectors that were replaced by spare ones: SMART attribute 5, or the grown defects of a SCSI drive. */
-  readonly reallocated?: number;
-  /** Sectors that wait to be replaced: SMART attribute 197. */
-  readonly pending?: number;
-  /** Sectors that could not be read off line: SMART attribute 198. */
-  readonly offlineUncorrectable?: number;
-}
+/** What a drive says of itself, as far as it said so: the keys of `values` in capture files. Texts are trimmed and never empty. */
+export type CaptureValues = CaptureValuesData;
 
 /** Something wrong with what was read: an `error` where the values cannot be relied on. */
 export interface CaptureProblem {
