@@ -9,6 +9,7 @@
 import type { Formula } from '../conditions/formula.ts';
 import type { Truth } from '../conditions/truth.ts';
 import type { Snapshot } from '../index/snapshot.ts';
+import { remembered } from '../terms/remembered.ts';
 import { evidenceByFamily } from '../verdicts/evidence-by-family.ts';
 import { countPairs, independentTally, type PairCount, pairsOf } from './count-pairs.ts';
 import { rangeWithoutOneDrive } from './drives-left-out.ts';
@@ -59,6 +60,17 @@ export function familyRates(snapshot: Snapshot, given?: Formula): readonly Famil
   });
   return families.flatMap((_, n) => columns.flatMap((rows) => rows[n] ?? []));
 }
+
+/** The rows of every family by its id, without a condition. Worked out once for a snapshot: every rate leans on those of all families. */
+export const ratesByFamily = remembered((snapshot: Snapshot): ReadonlyMap<string, readonly FamilyRate[]> => {
+  const byFamily = new Map<string, FamilyRate[]>();
+  for (const row of familyRates(snapshot)) {
+    const rows = byFamily.get(row.family);
+    if (rows) rows.push(row);
+    else byFamily.set(row.family, [row]);
+  }
+  return byFamily;
+});
 
 function withPooling(row: Omit<FamilyRate, 'pooled'> | undefined, pooled: PooledRate): FamilyRate[] {
   return row ? [{ ...row, pooled }] : [];

@@ -3,21 +3,10 @@ import { internalCheckFailed } from '../checks/internal-check-failed.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { collectContradictions, contradictionsDocument, reportedChecks } from './contradictions.ts';
 import type { Block } from './document.ts';
+import { familyDocument } from './family.ts';
 import { findingsDocument } from './findings-document.ts';
 import { overviewDocument } from './overview.ts';
-
-/** The reports there are pages of, in the order pages name them. */
-export const reportNames = ['overview', 'contradictions', 'findings'] as const;
-
-/** The name of a report. */
-export type ReportName = (typeof reportNames)[number];
-
-/** What pages call each report. */
-export const reportTitles: Readonly<Record<ReportName, string>> = {
-  overview: 'Overview',
-  contradictions: 'Outcomes against rules',
-  findings: 'Findings',
-};
+import { type BaseReport, familyIn, isBaseReport, type ReportName } from './report-name.ts';
 
 /** What reports of a base are made from. */
 export interface ReportInput {
@@ -28,8 +17,18 @@ export interface ReportInput {
   readonly baseName: string;
 }
 
-/** A report of a base as a document. It begins with its title, a heading of level 1, and has no other. */
-export function reportDocument(name: ReportName, { snapshot, findings, baseName }: ReportInput): readonly Block[] {
+/**
+ * A report of a base as a document; undefined where it is about a family that is not recorded. It begins with its title, a heading of
+ * level 1, and has no other.
+ */
+export function reportDocument(name: ReportName, input: ReportInput): readonly Block[] | undefined {
+  if (isBaseReport(name)) return baseDocument(name, input);
+  const family = input.snapshot.find('family', familyIn(name));
+  return family && familyDocument(family, input.snapshot);
+}
+
+/** A report about a whole base as a document. */
+export function baseDocument(name: BaseReport, { snapshot, findings, baseName }: ReportInput): readonly Block[] {
   switch (name) {
     case 'overview':
       return overviewDocument(snapshot, findings, baseName);
