@@ -258,7 +258,7 @@ describe('rules that nothing can meet or break', () => {
     ['claim: needs, when: {any: []}', 'would let nothing work: no swap in its scope can meet `any: []`'],
     [
       'claim: enough, when: {none: [{}]}',
-      'can never be broken: no swap in its scope can meet `none: [{any: [{anything}]}]`',
+      'can never be broken: no swap in its scope can meet `none: [{anything}]`',
     ],
     [
       'claim: prevents, when: {patient: {heads: {from: 4, to: 3}}}',
