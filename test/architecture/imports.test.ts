@@ -21,6 +21,7 @@ const layers = [
   'checks',
   'features',
   'recording',
+  'donors',
   'starting',
   'reports',
 ].map((layer) => `server/src/core/${layer}`);

@@ -12,6 +12,7 @@ import { type CachedBase, cachedBase, cacheFolder } from './base/base-cache.ts';
 import { generatorVersion } from './base/make-base.ts';
 import { isSize, type Size, sizes } from './base/sizes.ts';
 import { type JointFigures, toComparisonLines, toJointLines } from './comparisons.ts';
+import { donorsReport } from './donors/donors-bench.ts';
 import { editorTable } from './editor/editor-bench.ts';
 import { type Measurement, measure } from './measure.ts';
 import { oddsReport } from './odds/odds-bench.ts';
@@ -36,6 +37,8 @@ interface Options {
   readonly isReport: boolean;
   /** Shops to draw for each figure of the odds, in place of all measurements; 0: measure. */
   readonly shops: number;
+  /** Whether rankings of donors are timed in place of all else. */
+  readonly isDonors: boolean;
 }
 
 const usage = `usage: npm run bench -- [options]
@@ -48,6 +51,7 @@ const usage = `usage: npm run bench -- [options]
   --report      measure how long the pages of a base take instead
   --odds        hold what the odds promise against shops whose true rates are known
   --shops N     how many of them for each figure (default: 200)
+  --donors      time rankings of 10,000 spare drives
 `;
 
 /** The options of the command line; undefined where the usage is asked for or needed. */
@@ -76,6 +80,7 @@ function readOptions(): Options | undefined {
     isEditor,
     isReport,
     shops: values.odds ? shops : 0,
+    isDonors: values.donors,
   };
 }
 
@@ -91,6 +96,7 @@ function parseCommandLine() {
         editor: { type: 'boolean', default: false },
         report: { type: 'boolean', default: false },
         odds: { type: 'boolean', default: false },
+        donors: { type: 'boolean', default: false },
         shops: { type: 'string', default: '200' },
         help: { type: 'boolean', default: false },
       },
@@ -201,6 +207,10 @@ async function main(): Promise<number> {
   }
   if (options.shops > 0) {
     process.stdout.write(`${oddsReport(options.seed, options.shops)}\n`);
+    return 0;
+  }
+  if (options.isDonors) {
+    process.stdout.write(`${donorsReport(options.seed, options.runs)}\n`);
     return 0;
   }
   execFileSync(process.execPath, ['server/tools/build.mjs'], { cwd: root, stdio: 'inherit' });

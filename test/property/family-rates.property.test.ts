@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { toFormula } from '../../server/src/core/conditions/formula.ts';
-import { type FamilyRate, familyRates } from '../../server/src/core/odds/family-rates.ts';
+import { type FamilyRate, familyRate, familyRates } from '../../server/src/core/odds/family-rates.ts';
 import { evidenceByFamily } from '../../server/src/core/verdicts/evidence-by-family.ts';
 import { arbitraryBase } from '../harness/arbitrary-base.ts';
 import { assertLaw } from '../harness/assert-law.ts';
@@ -68,6 +68,20 @@ describe('rates of families', () => {
             expect(high).toBeGreaterThanOrEqual(rate - 1e-12);
           }
         }
+      }),
+    );
+  });
+
+  it('a row alone is that row of all', () => {
+    const given = toFormula({ same: ['rev'] }, []);
+    assertLaw(
+      30,
+      fc.property(snapshots, (snapshot) => {
+        for (const row of familyRates(snapshot, given)) {
+          const { family, romTravels } = row;
+          expect(familyRate({ family, romTravels, given }, snapshot)).toEqual(row);
+        }
+        expect(familyRate({ family: 'nowhere', romTravels: true, given }, snapshot)).toBeUndefined();
       }),
     );
   });

@@ -2,6 +2,7 @@ import { capture } from './capture.ts';
 import type { Command } from './command.ts';
 import { contradictions } from './contradictions.ts';
 import { decode } from './decode.ts';
+import { donors } from './donors.ts';
 import { checkId } from './explain-check.ts';
 import { key } from './explain-key.ts';
 import { init } from './init.ts';
@@ -18,6 +19,7 @@ export const commands: readonly Command[] = [
   lint,
   contradictions,
   odds,
+  donors,
   record,
   decode,
   capture,

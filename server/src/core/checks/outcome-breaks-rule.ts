@@ -1,7 +1,8 @@
-import { describeFormula, describeReason } from '../conditions/describe.ts';
+import { describeReason } from '../conditions/describe.ts';
 import { reasonsFor } from '../conditions/reasons.ts';
 import type { Swap } from '../conditions/swap.ts';
 import type { Snapshot } from '../index/snapshot.ts';
+import { claimWords } from '../reasoning/claim-words.ts';
 import { type Rule, severityOf } from '../reasoning/rule.ts';
 import { ruleResults } from '../reasoning/rule-results.ts';
 import { isAtLeast } from '../terms/stages.ts';
@@ -75,7 +76,7 @@ function describeBreach(rule: Rule, { outcome }: Evidence, swap: Swap): Draft {
   return {
     at: { record: outcome, path: ['reached'], side: 'value' },
     severity: severityOf([rule]),
-    message: `Outcome \`${outcome.id}\` ${seen(rule, outcome.data.reached ?? 'nothing')}, but rule \`${rule.record.id}\` says ${claimed(rule)}${because}.`,
+    message: `Outcome \`${outcome.id}\` ${seen(rule, outcome.data.reached ?? 'nothing')}, but rule \`${rule.record.id}\` says ${claimWords(rule, 'that')}${because}.`,
     help: 'Check the bench notes; correct the record, or give the rule an exception with its reason.',
     related: [{ at: { record: rule.record, path: ['claim'], side: 'value' }, message: `Rule \`${rule.record.id}\`.` }],
   };
@@ -83,16 +84,4 @@ function describeBreach(rule: Rule, { outcome }: Evidence, swap: Swap): Draft {
 
 function seen(rule: Rule, reached: string): string {
   return rule.claim === 'enough' ? `fails at \`${rule.stage}\` with every control in place` : `reached \`${reached}\``;
-}
-
-function claimed(rule: Rule): string {
-  const condition = `\`${describeFormula(rule.when)}\``;
-  switch (rule.claim) {
-    case 'needs':
-      return `that needs ${condition}`;
-    case 'enough':
-      return `${condition} is enough`;
-    case 'prevents':
-      return `${condition} prevents it`;
-  }
 }

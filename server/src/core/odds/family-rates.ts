@@ -5,18 +5,19 @@
  * - the row of both ROM states counts every outcome that its family has, each in one place
  * - given a condition and given its contrary, the outcomes are shared out between them, but for those of which it is not known
  * - intervals hold the rate of the pairs, and the pooled mean lies between 0 and 1
+ * - a row alone is that row of all
  */
 import type { Formula } from '../conditions/formula.ts';
 import type { Truth } from '../conditions/truth.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { remembered } from '../terms/remembered.ts';
 import { evidenceByFamily } from '../verdicts/evidence-by-family.ts';
-import { countPairs, independentTally, type PairCount, pairsOf } from './count-pairs.ts';
+import { countPairs, independentTally, type PairCount, pairsOf, type Trial } from './count-pairs.ts';
 import { rangeWithoutOneDrive } from './drives-left-out.ts';
 import { exactInterval } from './exact-bounds.ts';
 import { joined, type RomGroup, trialsByRom } from './family-trials.ts';
 import { jeffreysInterval } from './jeffreys-interval.ts';
-import { type PooledRate, pooledRates } from './pooled-rates.ts';
+import { type PooledRate, pooledRates, type TriedGroup } from './pooled-rates.ts';
 import { wilsonInterval } from './wilson-interval.ts';
 
 /** A lower and an upper bound, 0 to 1. */
@@ -46,12 +47,7 @@ export interface FamilyRate {
 
 /** Three rows a family, by family id: ROM travelled, not travelled, both together. Of a condition, outcomes that meet it only. */
 export function familyRates(snapshot: Snapshot, given?: Formula): readonly FamilyRate[] {
-  const families = snapshot.records('family').map((family) => ({
-    id: family.id,
-    // A family whose maker is not recorded has no sisters.
-    maker: family.data.maker ?? `family ${family.id}`,
-    groups: trialsByRom(evidenceByFamily(snapshot).get(family.id) ?? [], snapshot.config, given),
-  }));
+  const families = groupedFamilies(snapshot, given);
   const columns = [true, false, undefined].map((romTravels) => {
     const counted = families.map(({ id, maker, groups }) => ({ maker, row: withoutPooling(id, romTravels, groups) }));
     const tallies = counted.map(({ maker, row }) => ({ parent: maker, ...tallyOf(row.count) }));
@@ -72,19 +68,66 @@ export const ratesByFamily = remembered((snapshot: Snapshot): ReadonlyMap<string
   return byFamily;
 });
 
+interface GroupedFamily {
+  readonly id: string;
+  readonly maker: string;
+  readonly groups: readonly RomGroup[];
+}
+
+function groupedFamilies(snapshot: Snapshot, given: Formula | undefined): readonly GroupedFamily[] {
+  return snapshot.records('family').map((family) => ({
+    id: family.id,
+    maker: makerOf(family.id, snapshot),
+    groups: trialsByRom(evidenceByFamily(snapshot).get(family.id) ?? [], snapshot.config, given),
+  }));
+}
+
+/** Which row of a family is meant. */
+interface RateQuestion {
+  readonly family: string;
+  readonly romTravels: Truth;
+  /** Outcomes that meet it only. */
+  readonly given: Formula;
+}
+
+/** One row alone, in far fewer steps where there are many families; undefined where the family is not recorded. */
+export function familyRate({ family, romTravels, given }: RateQuestion, snapshot: Snapshot): FamilyRate | undefined {
+  const families = groupedFamilies(snapshot, given);
+  const groups = families.find(({ id }) => id === family)?.groups;
+  const tallies = families.map(({ maker, groups: own }) => triedGroup(maker, trialsIn(romTravels, own).trials));
+  const [pooled] = pooledRates(
+    tallies,
+    groups && [triedGroup(makerOf(family, snapshot), trialsIn(romTravels, groups).trials)],
+  );
+  return groups && pooled && { ...withoutPooling(family, romTravels, groups), pooled };
+}
+
+/** What the sisters of a family have in common with it: its maker. A family whose maker is not recorded has no sisters. */
+export function makerOf(family: string, snapshot: Snapshot): string {
+  return snapshot.find('family', family)?.data.maker ?? `family ${family}`;
+}
+
+function triedGroup(maker: string, trials: readonly Trial[]): TriedGroup {
+  return { parent: maker, ...(trials.length === 0 ? nothingTried : tallyOf(countPairs(trials))) };
+}
+
 function withPooling(row: Omit<FamilyRate, 'pooled'> | undefined, pooled: PooledRate): FamilyRate[] {
   return row ? [{ ...row, pooled }] : [];
 }
 
 function withoutPooling(family: string, romTravels: Truth, groups: readonly RomGroup[]): Omit<FamilyRate, 'pooled'> {
-  const isMeant = (group: RomGroup): boolean => romTravels === undefined || group.romTravels === romTravels;
-  const { trials, worked, open, notKnown } = joined(groups.filter(isMeant));
+  const { trials, worked, open, notKnown } = trialsIn(romTravels, groups);
   const count = countPairs(trials);
   return {
     ...{ family, romTravels, outcomes: trials.length, count, uncontrolled: { worked, open }, notKnown },
     ...intervalsOf(count),
     leaveOneDriveOut: rangeWithoutOneDrive(pairsOf(trials)),
   };
+}
+
+/** What was tried with the ROM in this state; of both where that is undefined. */
+function trialsIn(romTravels: Truth, groups: readonly RomGroup[]): ReturnType<typeof joined> {
+  return joined(groups.filter((group) => romTravels === undefined || group.romTravels === romTravels));
 }
 
 function intervalsOf(count: PairCount): Pick<FamilyRate, 'exact' | 'wilson' | 'jeffreys'> {
@@ -98,7 +141,9 @@ function intervalsOf(count: PairCount): Pick<FamilyRate, 'exact' | 'wilson' | 'j
 }
 
 function tallyOf(count: PairCount): ReturnType<typeof independentTally> {
-  return count.pairs === 0 ? { successes: 0, trials: 0 } : independentTally(count);
+  return count.pairs === 0 ? nothingTried : independentTally(count);
 }
+
+const nothingTried = { successes: 0, trials: 0 };
 
 const confidence = 0.95;

@@ -1,6 +1,7 @@
 import { evaluate } from '../conditions/evaluate.ts';
 import type { Formula } from '../conditions/formula.ts';
 import { romTravels } from '../conditions/rom-travels.ts';
+import type { Swap } from '../conditions/swap.ts';
 import type { Truth } from '../conditions/truth.ts';
 import type { BaseConfig } from '../model/config.ts';
 import type { Evidence } from '../verdicts/evidence.ts';
@@ -41,12 +42,32 @@ export function trialsByRom(
     if (holds === undefined) group.notKnown++;
     else if (!swap || result === 'inconclusive') group.open++;
     else if (!isEligible) group.worked++;
-    else {
-      const drives = [swap.patient.drive.id, swap.donor.drive.id] as const;
-      group.trials.push({ drives, succeeded: result === 'works' });
-    }
+    else group.trials.push(trialOf(swap, result === 'works'));
   }
   return groups;
+}
+
+/** A swap that counts, and what came of it. */
+export interface CountedSwap {
+  readonly swap: Swap;
+  readonly trial: Trial;
+}
+
+/** The eligible ones among outcomes, of those only whose ROM was in this state; of both where that is undefined. */
+export function countedSwaps(
+  evidence: readonly Evidence[],
+  { worksAt }: BaseConfig,
+  romState: Truth,
+): readonly CountedSwap[] {
+  return evidence.flatMap(({ swap, verdicts }) => {
+    const { isEligible, result } = verdicts[worksAt];
+    if (!swap || !isEligible || (romState !== undefined && romTravels(swap) !== romState)) return [];
+    return { swap, trial: trialOf(swap, result === 'works') };
+  });
+}
+
+function trialOf({ patient, donor }: Swap, succeeded: boolean): Trial {
+  return { drives: [patient.drive.id, donor.drive.id], succeeded };
 }
 
 /** Several groups as one. */

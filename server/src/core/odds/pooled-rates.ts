@@ -13,6 +13,7 @@
  * - a success more raises the rate of its group, a failure more lowers it
  * - however others fared, own trials outweigh them in the end
  */
+import { remembered } from '../terms/remembered.ts';
 import type { Tally } from './exact-bounds.ts';
 import { logBeta } from './regularized-beta.ts';
 import { meanOfShares, quantileOfShares, type Share } from './share-mixture.ts';
@@ -38,17 +39,32 @@ export const strengths: readonly number[] = [1, 2, 4, 8, 16, 32];
 /** Rates a parent may have, and rates overall: the middles of equal parts. */
 export const parentRates: readonly number[] = Array.from({ length: 24 }, (_, part) => (part + 0.5) / 24);
 
-/** The rate of each group, in their order. */
-export function pooledRates(groups: readonly TriedGroup[]): PooledRate[] {
-  const weights = parentWeights(groups);
+/** The rate of each group, in their order; of `wanted` groups alone where these are given. */
+export function pooledRates(groups: readonly TriedGroup[], wanted: readonly TriedGroup[] = groups): PooledRate[] {
+  const weights = parentWeights(groups, { weigh: tallyWeigher() });
   // Quantiles take most of the time, and many groups of one parent were tried alike, or never.
   const known = new Map<string, PooledRate>();
-  return groups.map((group) => {
+  return wanted.map((group) => {
     const name = JSON.stringify([group.parent, group.successes, group.trials]);
     const rate = known.get(name) ?? rateOf(sharesOf(group, weights.get(group.parent) ?? []));
     known.set(name, rate);
     return rate;
   });
+}
+
+/**
+ * Gives the mean of one of some groups, without its interval, which takes most of the steps. For as many lists of groups as are asked
+ * for: what was tried alike in several of them is weighed once.
+ */
+export function meanPooler(): (groups: readonly TriedGroup[], wanted: TriedGroup) => number {
+  const weigh = tallyWeigher();
+  return (groups, wanted) => {
+    // A group of which nothing was tried tells nothing of any other.
+    const telling = groups.filter((group) => group.trials > 0 || group === wanted);
+    return meanOfShares(
+      sharesOf(wanted, parentWeights(telling, { weigh, only: wanted.parent }).get(wanted.parent) ?? []),
+    );
+  };
 }
 
 function rateOf(shares: readonly Share[]): PooledRate {
@@ -72,11 +88,21 @@ function sharesOf({ successes, trials }: TriedGroup, weights: Table): Share[] {
 /** Numbers by strength of the parents over their groups, then by rate of the parent. */
 type Table = readonly (readonly number[])[];
 
-/** How likely each strength with each rate of a parent is, given all trials; the numbers of a parent add up to 1. */
-function parentWeights(groups: readonly TriedGroup[]): ReadonlyMap<string, Table> {
-  const priors = parentPriors();
-  const names = [...new Set(groups.map(({ parent }) => parent))];
-  const likelihoods = names.map((name) => likelihoodOf(groups.filter(({ parent }) => parent === name)));
+/** Gives how likely a tally is. */
+type Weigh = (tally: Tally) => Table;
+
+/**
+ * How likely each strength with each rate of a parent is, given all trials; the numbers of a parent add up to 1. Of one parent alone
+ * where only that is wanted.
+ */
+function parentWeights(
+  groups: readonly TriedGroup[],
+  { weigh, only }: { readonly weigh: Weigh; readonly only?: string },
+): ReadonlyMap<string, Table> {
+  const priors = parentPriors(strengths);
+  const byParent = groupsByParent(groups);
+  const names = [...byParent.keys()];
+  const likelihoods = [...byParent.values()].map((own) => likelihoodOf(own, weigh));
   const weights = names.map(() => strengths.map(() => parentRates.map(() => 0)));
   // The largest exponent is taken out of every likelihood, so that none of the products below vanishes altogether.
   const peaks = strengths.map((_, s) => likelihoods.map((table) => Math.max(...(table[s] ?? []))));
@@ -86,12 +112,14 @@ function parentWeights(groups: readonly TriedGroup[]): ReadonlyMap<string, Table
     const scaled = likelihoods.map((table, n) => (table[s] ?? []).map((log) => Math.exp(log - (peak[n] ?? 0))));
     for (const prior of priors) {
       for (const about of prior) {
-        const chances = scaled.map((list) => list.map((value, r) => value * (about[r] ?? 0)));
-        const totals = chances.map(sum);
+        const totals = scaled.map((list) => weighted(list, about));
         const log = totals.reduce((total, value) => total + Math.log(value), sum(peak) - highest);
-        for (const [n, list] of chances.entries()) {
+        for (const [n, list] of scaled.entries()) {
+          if (only !== undefined && names[n] !== only) continue;
           const factor = Math.exp(log) / (totals[n] ?? 1);
-          for (const [r, chance] of list.entries()) addTo(weights[n]?.[s], r, chance * factor);
+          const into = weights[n]?.[s] ?? [];
+          // Most of the work of a table of odds is done here, so nothing is made anew.
+          for (let r = 0; r < into.length; r++) into[r] = (into[r] ?? 0) + (list[r] ?? 0) * (about[r] ?? 0) * factor;
         }
       }
     }
@@ -99,9 +127,19 @@ function parentWeights(groups: readonly TriedGroup[]): ReadonlyMap<string, Table
   return new Map(names.map((name, n) => [name, normalised(weights[n] ?? [])]));
 }
 
+function groupsByParent(groups: readonly TriedGroup[]): ReadonlyMap<string, readonly TriedGroup[]> {
+  const byParent = new Map<string, TriedGroup[]>();
+  for (const group of groups) {
+    const own = byParent.get(group.parent);
+    if (own) own.push(group);
+    else byParent.set(group.parent, [group]);
+  }
+  return byParent;
+}
+
 /** By strength over the parents, then by overall rate: how likely each rate of a parent is. */
-function parentPriors(): readonly Table[] {
-  return strengths.map((strength) =>
+const parentPriors = remembered((grid: readonly number[]): readonly Table[] =>
+  grid.map((strength) =>
     parentRates.map((overall) => {
       const [a, b] = [strength * overall, strength * (1 - overall)];
       const logs = parentRates.map((rate) => (a - 1) * Math.log(rate) + (b - 1) * Math.log1p(-rate));
@@ -110,13 +148,41 @@ function parentPriors(): readonly Table[] {
       const total = sum(list);
       return list.map((value) => value / total);
     }),
-  );
+  ),
+);
+
+/** Logarithms of how likely the trials of these groups are. Most groups tried little, so that many tried as much. */
+function likelihoodOf(groups: readonly TriedGroup[], weigh: Weigh): Table {
+  const alike = new Map<Table, number>();
+  for (const group of groups) {
+    const logs = weigh(group);
+    alike.set(logs, (alike.get(logs) ?? 0) + 1);
+  }
+  const total = strengths.map(() => parentRates.map(() => 0));
+  for (const [logs, count] of alike) {
+    for (const [s, list] of total.entries()) {
+      const more = logs[s] ?? [];
+      for (let r = 0; r < list.length; r++) list[r] = (list[r] ?? 0) + count * (more[r] ?? 0);
+    }
+  }
+  return total;
 }
 
-/** Logarithms of how likely the trials of these groups are. */
-function likelihoodOf(groups: readonly TriedGroup[]): Table {
+/** Logarithms of how likely a tally is; the same table for the same tally. */
+function tallyWeigher(): Weigh {
+  const bySuccesses = new Map<number, Map<number, Table>>();
+  return ({ successes, trials }) => {
+    const byTrials = bySuccesses.get(successes) ?? new Map<number, Table>();
+    bySuccesses.set(successes, byTrials);
+    const known = byTrials.get(trials) ?? tableOf({ successes, trials });
+    byTrials.set(trials, known);
+    return known;
+  };
+}
+
+function tableOf(tally: Tally): Table {
   return strengths.map((strength) =>
-    parentRates.map((rate) => sum(groups.map((tally) => logLikelihood(tally, strength * rate, strength * (1 - rate))))),
+    parentRates.map((rate) => logLikelihood(tally, strength * rate, strength * (1 - rate))),
   );
 }
 
@@ -134,8 +200,11 @@ function normalised(table: Table): Table {
   return table.map((list) => list.map((value) => value / total));
 }
 
-function addTo(list: number[] | undefined, position: number, value: number): void {
-  if (list) list[position] = (list[position] ?? 0) + value;
+/** The sum of the products, position by position. */
+function weighted(values: readonly number[], by: readonly number[]): number {
+  let total = 0;
+  for (let r = 0; r < values.length; r++) total += (values[r] ?? 0) * (by[r] ?? 0);
+  return total;
 }
 
 function sum(values: readonly number[]): number {

@@ -5,18 +5,20 @@
  * - a key that is asked for is not recorded, and can be read without opening the drive
  * - the key that most cases list comes first
  */
-import { evaluate, evaluateAtom } from '../conditions/evaluate.ts';
-import type { Atom, Formula } from '../conditions/formula.ts';
-import { madeSlots, openSlotsOf } from '../conditions/open-slots.ts';
+import { evaluate } from '../conditions/evaluate.ts';
+import type { Atom } from '../conditions/formula.ts';
+import { openSlotsOf } from '../conditions/open-slots.ts';
 import { reasonsFor } from '../conditions/reasons.ts';
 import type { Swap } from '../conditions/swap.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { isAtLeast } from '../terms/stages.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
 import type { Evidence } from '../verdicts/evidence.ts';
+import { canBecome } from './can-become.ts';
 import { isInScope, type Rule } from './rule.ts';
 import { relationOf, ruleResults } from './rule-results.ts';
-import { keysForMissing, keysForSlot, type WantedKey } from './wanted-keys.ts';
+import { scopeKeys } from './scope-keys.ts';
+import { keysForMissing, keysForSlot, nameOfKey, type WantedKey } from './wanted-keys.ts';
 
 /** An outcome that is undecided for a rule, with every key it depends on; at least one. */
 export interface OpenCase {
@@ -66,19 +68,6 @@ function keysOf(rule: Rule, { swap, outcome, verdicts }: Evidence, snapshot: Sna
   return parts.includes(undefined) ? [] : parts.flatMap((part) => part ?? []);
 }
 
-function scopeKeys(rule: Rule, swap: Swap, snapshot: Snapshot): readonly WantedKey[] | undefined {
-  const { families = [], makers = [], made } = rule.record.data.applies_to ?? {};
-  const { drive, family } = swap.patient;
-  const isFamilyOpen = drive.data.family === undefined && families.length + makers.length > 0;
-  const slots = [
-    ...(isFamilyOpen ? [{ owner: { kind: 'drive', id: drive.id }, key: 'family' } as const] : []),
-    ...(made === undefined ? [] : madeSlots(swap.patient)),
-  ];
-  const isMakerLost = makers.length > 0 && drive.data.family !== undefined && family?.data.maker === undefined;
-  const keys = slots.flatMap((slot) => keysForSlot(slot, swap, snapshot));
-  return isMakerLost || keys.length < slots.length || keys.length === 0 ? undefined : keys;
-}
-
 interface Question {
   readonly rule: Rule;
   readonly swap: Swap;
@@ -101,27 +90,6 @@ function conditionKeys({ rule, swap, works }: Question, snapshot: Snapshot): rea
     : [];
 }
 
-/** Whether a formula can become true, or false, once the atoms that can be asked about are known. */
-function canBecome(wanted: boolean, formula: Formula, swap: Swap, canAsk: (atom: Atom) => boolean): boolean {
-  switch (formula.op) {
-    case 'atom': {
-      const truth = evaluateAtom(formula.atom, swap);
-      return truth === undefined ? canAsk(formula.atom) : truth === wanted;
-    }
-    case 'not':
-      return canBecome(!wanted, formula.part, swap, canAsk);
-    default: {
-      const takesAll = (formula.op === 'all') === wanted;
-      const can = (part: Formula): boolean => canBecome(wanted, part, swap, canAsk);
-      return takesAll ? formula.parts.every(can) : formula.parts.some(can);
-    }
-  }
-}
-
 function distinct(keys: readonly WantedKey[]): WantedKey[] {
   return [...new Map(keys.map((key) => [nameOfKey(key), key])).values()];
-}
-
-function nameOfKey({ record, rev = '', key }: WantedKey): string {
-  return JSON.stringify([record, rev, key]);
 }

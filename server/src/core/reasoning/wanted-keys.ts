@@ -18,6 +18,11 @@ export interface WantedKey {
   readonly row: KeyRow | undefined;
 }
 
+/** A name that no other key has. */
+export function nameOfKey({ record, rev = '', key }: WantedKey): string {
+  return JSON.stringify([record, rev, key]);
+}
+
 /** Keys that fill a slot; none where it can only be read inside, from a host the patient no longer answers, or was reported as a fault. */
 export function keysForSlot(slot: Slot, swap: Swap, snapshot: Snapshot): readonly WantedKey[] {
   const { owner, key } = slot;

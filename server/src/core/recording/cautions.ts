@@ -2,16 +2,19 @@
  * What to mind at each step. Source: common practice, no source.
  * A caution stands before the step at which it is still of use, and nowhere where nothing calls for it.
  */
-import { hasUnusable } from '../model/record.ts';
 import { romCautions } from '../rom-images/rom-cautions.ts';
 import { keepUnmounted, keepUnpowered, stopForData } from '../terms/standing-cautions.ts';
+import { examinationOf, mayTakeNextBoard } from '../verdicts/examination.ts';
 import type { Bench } from './bench.ts';
+
+/** What cautions look at: a base, and which drives are meant. */
+export type CautionBench = Pick<Bench, 'snapshot' | 'text' | 'drive'>;
 
 /** A caution: before which question it stands, when, and what it says. */
 interface Caution {
   readonly before: string;
-  readonly applies: (bench: Bench) => boolean;
-  readonly says: string | ((bench: Bench) => string);
+  readonly applies: (bench: CautionBench) => boolean;
+  readonly says: string | ((bench: CautionBench) => string);
 }
 
 const always = (): boolean => true;
@@ -28,7 +31,7 @@ const cautions: readonly Caution[] = [
     before: 'donor',
     applies: wasLeftUnmeasured,
     says: (bench) =>
-      `The board of \`${bench.text('patient')}\` is burnt or a supply line is shorted, and windings or head lines are not known to be good. Measure first: a shorted preamp or motor winding kills the next board too.`,
+      `The board of \`${bench.text('patient')}\` is burnt or a line is shorted, and windings or head lines are not known to be good. Measure first: a shorted preamp or motor winding kills the next board too.`,
   },
   {
     before: 'controls.donor_on_own_board',
@@ -81,24 +84,19 @@ const cautions: readonly Caution[] = [
 ];
 
 /** Data that nobody has spoken of is treated as wanted; what cannot be read is not known. */
-function isDataWanted(bench: Bench): boolean {
+function isDataWanted(bench: CautionBench): boolean {
   const data = bench.drive('patient')?.data.data;
   return bench.drive('patient') !== undefined && data !== 'test' && data !== 'none';
 }
 
-/** Whether the last examination leaves open that the next board dies as well. */
-function wasLeftUnmeasured(bench: Bench): boolean {
+/** Whether the examinations leave open that the next board dies as well. */
+function wasLeftUnmeasured(bench: CautionBench): boolean {
   const patient = bench.drive('patient');
-  const last = patient?.data.examined?.at(-1);
-  if (!patient || !last) return false;
-  const { supply_5v: five, supply_12v: twelve, motor_windings: windings, head_lines: lines, parts_burnt: burnt } = last;
-  const isShort = five === 'shorted' || twelve === 'shorted';
-  if (!isShort && burnt !== true) return false;
-  return windings !== 'ok' || lines !== 'ok' || hasUnusable(patient, 'examined');
+  return patient !== undefined && mayTakeNextBoard(examinationOf(patient));
 }
 
 /** The cautions before a question, in order; empty where there are none. */
-export function cautionsBefore(name: string, bench: Bench): readonly string[] {
+export function cautionsBefore(name: string, bench: CautionBench): readonly string[] {
   return cautions
     .filter(({ before, applies }) => before === name && applies(bench))
     .map(({ says }) => (typeof says === 'string' ? says : says(bench)));

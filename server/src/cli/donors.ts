@@ -1,0 +1,63 @@
+import { rankDonors } from '../core/donors/rank-donors.ts';
+import type { Snapshot } from '../core/index/snapshot.ts';
+import { donorData } from '../core/reports/donor-data.ts';
+import { donorSheet } from '../core/reports/donor-sheet.ts';
+import { renderText } from '../core/reports/render-text.ts';
+import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
+import { shortName } from '../core/text/short-name.ts';
+import { type Command, folderOption, jsonOption, noCacheOption } from './command.ts';
+import { exitCodes, UsageError } from './exit-codes.ts';
+import { openOneBase, shownPath } from './open-base.ts';
+import { styled, toJsonText } from './terminal.ts';
+
+/** Donors that are spelt out in each group unless all are asked for. */
+const mostDonors = 5;
+
+/**
+ * `swaplore donors`: what a patient's examination says, and which boards of the shelf could go on it.
+ *
+ * With `--json` one map, every donor in it, best first: `{"patient", "family", "examination": {"measureFirst", "mayBeDiode",
+ * "ownBoardGood", "holdsUserData", "readings": {KEY: {"value", "on"}}, "inside": [{"outcome", "says"}]}, "travels": {"adaptives",
+ * "key": {"in", "certain"}, "rom": [ACTION], "romTravels"}, "hostNeeds": [NEED], "fits": [DONOR], "open": [DONOR], "excluded": [DONOR]}`.
+ * A DONOR is `{"id", "parts", "family", "board", "rev", "against": [LAW], "promises": [LAW], "undecided": [RULE], "shortOf": [LAW with
+ * "stage"], "inspect": [{"record", "rev"?, "key"}], "odds": {"given", "pairs", "works", "exact", "pooled"}, "matching": [KEY],
+ * "differing": [KEY], "chip": {"package", "volts"}, "hostNeeds": [NEED], "doubt": {"outcome", "about", "says"}, "tried": [{"outcome",
+ * "reversed", "reached", "result"}]}`, a LAW `{"rule", "because": [CLAUSE]}`. What is not known is null. `given` may be put to
+ * `swaplore odds --given`, whose row of the same `romTravels` has the same figures.
+ */
+export const donors: Command = {
+  name: 'donors',
+  takes: 'PATIENT',
+  positionals: { min: 1, max: 1 },
+  describe: 'Rank the boards on the shelf for a patient, by rules and odds, after what its examination says.',
+  options: [
+    { name: 'all', describe: `List every donor, not only the first ${mostDonors} of each group.` },
+    folderOption,
+    jsonOption,
+    noCacheOption,
+  ],
+  run: async (args, terminal, program) => {
+    const { snapshot, root } = await openOneBase(args, terminal, program);
+    const [id = ''] = args.positionals;
+    const ranking = rankDonors(id, snapshot);
+    if (!ranking) throw notRecorded(id, snapshot);
+    if (args.values['json'] === true) terminal.out(toJsonText(donorData(ranking, snapshot)));
+    else {
+      const baseName = shortName(snapshot.config.name ?? shownPath(root, terminal));
+      const request = {
+        snapshot,
+        baseName,
+        mostDonors: args.values['all'] === true ? Number.POSITIVE_INFINITY : mostDonors,
+      };
+      const style = { width: terminal.columns, strong: (text: string) => styled(terminal, 'bold', text) };
+      terminal.out(renderText(donorSheet(ranking, request), style));
+    }
+    return exitCodes.clean;
+  },
+};
+
+function notRecorded(id: string, snapshot: Snapshot): UsageError {
+  const ids = snapshot.records('drive').map((drive) => drive.id);
+  const nearest = nearestPhrase(nearNames(id, ids));
+  return new UsageError(`Drive \`${id}\` is not recorded in this base${nearest === undefined ? '' : `; ${nearest}`}.`);
+}
