@@ -24,7 +24,7 @@ import {
 } from '../../server/src/lsp/protocol.ts';
 import { BaseStatus } from './base-status.ts';
 import { BaseTree } from './base-tree.ts';
-import { chooseFamily } from './choose-family.ts';
+import { chooseRecord, type RecordChoice } from './choose-record.ts';
 import { type ClientCommandId, clientCommandRows, servingKey } from './command-rows.ts';
 import { chooseImages } from './compare-images.ts';
 import { createBase } from './create-base.ts';
@@ -45,6 +45,20 @@ export type Launch = (options: LanguageClientOptions) => Launched;
 
 /** The commands that are answered with a panel here, and with a page of text for editors that have no panels. */
 const [reportCommand, oddsCommand]: readonly [CommandId, CommandId] = ['swaplore.contradictions', 'swaplore.showOdds'];
+
+const familyChoice: RecordChoice = {
+  of: 'families',
+  title: 'Show Odds',
+  asks: 'Of which family?',
+  none: 'No family is recorded in this base.',
+};
+
+const patientChoice: RecordChoice = {
+  of: 'drives',
+  title: 'Find Donors for a Drive',
+  asks: 'For which drive?',
+  none: 'No drive is recorded in this base.',
+};
 
 /** What a panel is of. */
 interface PanelSubject {
@@ -129,6 +143,7 @@ export class Extension {
     const handlers: Readonly<Record<ClientCommandId, () => unknown>> = {
       'swaplore.recordOutcome': () => this.record('outcome'),
       'swaplore.recordDrive': () => this.record('drive'),
+      'swaplore.findDonors': () => this.findDonors(),
       'swaplore.traceIdentity': () => this.trace(),
       'swaplore.compareImages': () => this.compareImages(),
       'swaplore.createBase': () => createBase((params) => this.inTurn(() => this.askForBase(params))),
@@ -234,8 +249,17 @@ export class Extension {
     const root = typeof address === 'string' ? this.baseAround(address) : await this.chooseBase();
     const { running } = this;
     if (root === undefined || !running) return;
-    const family = typeof named === 'string' ? named : await chooseFamily(running.client, root);
+    const family = typeof named === 'string' ? named : await chooseRecord(running.client, root, familyChoice);
     if (family !== undefined) await this.showReportOf(running, root, `family/${family}`, 'Working out odds');
+  }
+
+  /** Shows which donors there are for the drive at the cursor, else for the one they choose. */
+  private async findDonors(): Promise<void> {
+    const root = await this.chooseBase();
+    const { running } = this;
+    if (root === undefined || !running) return;
+    const drive = await chooseRecord(running.client, root, patientChoice);
+    if (drive !== undefined) await this.showReportOf(running, root, `donors/${drive}`, 'Ranking donors');
   }
 
   /** Opens the panel of a base with a report; where it shows another one, it turns to this. */

@@ -18,6 +18,8 @@ describe('help', () => {
                            what would decide what is open.
         odds               Show how often swaps of each family worked, and between
                            which bounds the true rate lies.
+        donors PATIENT     Rank the boards on the shelf for a patient, by rules and
+                           odds, after what its examination says.
         record [KIND]      Ask for one outcome (or drive), and write it into a new
                            file.
         decode FILE…       Say what a drive reported: IDENTIFY DEVICE or SMART data,

@@ -38,6 +38,8 @@ overEveryConnection((connect) => {
     expect(await client.ask(choicesRequest, { of: 'families', uri, position })).toEqual([none]);
     await client.open('drives/tern.yaml');
     expect(await client.ask(choicesRequest, { of: 'families', uri, position })).toEqual([{ ...none, isHere: true }]);
+    const marked = await client.ask(choicesRequest, { of: 'drives', uri, position });
+    expect(marked.filter(({ isHere }) => isHere).map(({ id }) => id)).toEqual(['d-0117']);
   });
 
   it('traces the captures of an outcome, and shows no whole serial number', async () => {

@@ -48,6 +48,16 @@ overEveryConnection((connect) => {
     expect(found.map(({ text }) => text)).toEqual([expect.stringContaining('Outcome moved reached reads, but rule')]);
   });
 
+  it('is of the donors for a drive, each leading to its record', async () => {
+    const client = await connect(ternBench);
+    const { title, html, places } = await client.ask(reportRequest, { report: 'donors/d-0117', nonce });
+    expect(title).toBe('Harbour Street bench: donors for d-0117');
+    expect(named(readPage(html), 'h1').map(({ text }) => text)).toEqual(['Donors for d-0117: Harbour Street bench']);
+    expect(places.every(({ uri }) => client.pathOf(uri) !== undefined)).toBe(true);
+    const gone = client.ask(reportRequest, { report: 'donors/d-0119', nonce });
+    await expect(gone).rejects.toMatchObject({ code: ErrorCodes.InvalidParams });
+  });
+
   it('is refused where there is no such report, no base, or nothing to make a policy of', async () => {
     const client = await connect(broken);
     const refused = { code: ErrorCodes.InvalidParams };

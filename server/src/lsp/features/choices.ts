@@ -1,3 +1,4 @@
+import { driveAt } from '../../core/features/drive-at.ts';
 import { familyAt } from '../../core/features/family-at.ts';
 import { familyBrief } from '../../core/features/family-brief.ts';
 import type { Snapshot } from '../../core/index/snapshot.ts';
@@ -12,24 +13,34 @@ export const choices = defineFeature({
   capabilities: () => ({}),
   answer: async ({ of, uri, position }, context): Promise<Choice[]> => {
     const { snapshot } = await usableBase(uri, context);
+    const opened = uri !== undefined && position ? context.look(uri) : undefined;
+    const offset = opened && position ? opened.positions.offsetAt(position) : 0;
     switch (of) {
       case 'drives':
-        return snapshot.records('drive').map(({ id, data: { family = '', model = '' } }) => {
-          return { id, detail: shortName([family, model].filter((part) => part !== '').join(', ')) };
-        });
-      case 'families': {
-        const opened = uri !== undefined && position ? context.look(uri) : undefined;
-        const here = opened && position && familyAt(opened.file, opened.positions.offsetAt(position));
-        return snapshot.records('family').map((family) => {
-          const detail = shortName(familyBrief(family, snapshot));
-          return family.id === here ? { id: family.id, detail, isHere: true } : { id: family.id, detail };
-        });
-      }
+        return marked(drives(snapshot), opened && driveAt(opened.file, offset)?.id);
+      case 'families':
+        return marked(families(snapshot), opened && familyAt(opened.file, offset));
       case 'traces':
         return tracedOutcomes(snapshot);
     }
   },
 });
+
+function marked(choices: readonly Choice[], here: string | undefined): Choice[] {
+  return choices.map((choice) => (choice.id === here ? { ...choice, isHere: true } : choice));
+}
+
+function drives(snapshot: Snapshot): Choice[] {
+  return snapshot.records('drive').map(({ id, data: { family = '', model = '' } }) => {
+    return { id, detail: shortName([family, model].filter((part) => part !== '').join(', ')) };
+  });
+}
+
+function families(snapshot: Snapshot): Choice[] {
+  return snapshot.records('family').map((family) => {
+    return { id: family.id, detail: shortName(familyBrief(family, snapshot)) };
+  });
+}
 
 function tracedOutcomes(snapshot: Snapshot): Choice[] {
   const traced = snapshot.records('outcome').filter(({ data }) => Object.keys(data.captures ?? {}).length > 0);

@@ -4,7 +4,14 @@ import { filesOf } from '../../core/checks/resolve-findings.ts';
 import { type Block, placesIn } from '../../core/reports/document.ts';
 import { panelPage } from '../../core/reports/panel-page.ts';
 import { PlaceBook } from '../../core/reports/place-book.ts';
-import { familyIn, isBaseReport, isReportName, type ReportName, reportTitles } from '../../core/reports/report-name.ts';
+import {
+  familyIn,
+  isBaseReport,
+  isReportName,
+  patientIn,
+  type ReportName,
+  reportTitles,
+} from '../../core/reports/report-name.ts';
 import { type ReportInput, reportDocument } from '../../core/reports/report-set.ts';
 import { shortName } from '../../core/text/short-name.ts';
 import type { BaseSession } from '../base-session.ts';
@@ -66,7 +73,9 @@ function documentOf(name: ReportName, input: ReportInput): readonly Block[] {
 }
 
 function titleOf(name: ReportName): string {
-  return isBaseReport(name) ? reportTitles[name] : shortName(familyIn(name) ?? '');
+  if (isBaseReport(name)) return reportTitles[name];
+  const patient = patientIn(name);
+  return patient === undefined ? shortName(familyIn(name) ?? '') : `donors for ${shortName(patient)}`;
 }
 
 function noReport(name: string): ResponseError<void> {
