@@ -24,6 +24,7 @@ import {
 } from '../../server/src/lsp/protocol.ts';
 import { BaseStatus } from './base-status.ts';
 import { BaseTree } from './base-tree.ts';
+import { chooseRecord, type RecordChoice } from './choose-record.ts';
 import { type ClientCommandId, clientCommandRows, servingKey } from './command-rows.ts';
 import { chooseImages } from './compare-images.ts';
 import { createBase } from './create-base.ts';
@@ -42,8 +43,22 @@ export interface Launched {
 /** Prepares a server on the machine the extension runs on. */
 export type Launch = (options: LanguageClientOptions) => Launched;
 
-/** The command that is answered with a panel here, and with a page of text for editors that have no panels. */
-const panelCommand: CommandId = 'swaplore.contradictions';
+/** The commands that are answered with a panel here, and with a page of text for editors that have no panels. */
+const [reportCommand, oddsCommand]: readonly [CommandId, CommandId] = ['swaplore.contradictions', 'swaplore.showOdds'];
+
+const familyChoice: RecordChoice = {
+  of: 'families',
+  title: 'Show Odds',
+  asks: 'Of which family?',
+  none: 'No family is recorded in this base.',
+};
+
+const patientChoice: RecordChoice = {
+  of: 'drives',
+  title: 'Find Donors for a Drive',
+  asks: 'For which drive?',
+  none: 'No drive is recorded in this base.',
+};
 
 /** What a panel is of. */
 interface PanelSubject {
@@ -62,6 +77,8 @@ interface ShownPanel extends PanelSubject {
   /** Unlike that of any other panel. */
   readonly key: string;
   readonly ask: AskForPage;
+  /** The report it opens with; absent where it has one page only. */
+  readonly first?: string;
   /** What is done until it shows. */
   readonly title: string;
 }
@@ -126,6 +143,7 @@ export class Extension {
     const handlers: Readonly<Record<ClientCommandId, () => unknown>> = {
       'swaplore.recordOutcome': () => this.record('outcome'),
       'swaplore.recordDrive': () => this.record('drive'),
+      'swaplore.findDonors': () => this.findDonors(),
       'swaplore.traceIdentity': () => this.trace(),
       'swaplore.compareImages': () => this.compareImages(),
       'swaplore.createBase': () => createBase((params) => this.inTurn(() => this.askForBase(params))),
@@ -158,8 +176,10 @@ export class Extension {
       outputChannel: this.log,
       synchronize: { configurationSection: 'swaplore' },
       middleware: {
-        executeCommand: (command, values, next) =>
-          command === panelCommand ? this.showReport() : next(command, values),
+        executeCommand: (command, values, next) => {
+          if (command === reportCommand) return this.showReport();
+          return command === oddsCommand ? this.showOdds(values) : next(command, values);
+        },
       },
     });
     const { client } = this.running;
@@ -221,10 +241,33 @@ export class Extension {
     const root = await this.chooseBase();
     const { running } = this;
     if (root === undefined || !running) return;
-    const ask: AskForPage = (nonce, report = 'contradictions') =>
+    await this.showReportOf(running, root, 'contradictions', 'Checking outcomes against rules');
+  }
+
+  /** Shows the page of a family: the one that is named, as a lens does it, else the one at the cursor, else the one they choose. */
+  private async showOdds([address, named]: readonly unknown[]): Promise<void> {
+    const root = typeof address === 'string' ? this.baseAround(address) : await this.chooseBase();
+    const { running } = this;
+    if (root === undefined || !running) return;
+    const family = typeof named === 'string' ? named : await chooseRecord(running.client, root, familyChoice);
+    if (family !== undefined) await this.showReportOf(running, root, `family/${family}`, 'Working out odds');
+  }
+
+  /** Shows which donors there are for the drive at the cursor, else for the one they choose. */
+  private async findDonors(): Promise<void> {
+    const root = await this.chooseBase();
+    const { running } = this;
+    if (root === undefined || !running) return;
+    const drive = await chooseRecord(running.client, root, patientChoice);
+    if (drive !== undefined) await this.showReportOf(running, root, `donors/${drive}`, 'Ranking donors');
+  }
+
+  /** Opens the panel of a base with a report; where it shows another one, it turns to this. */
+  private async showReportOf({ client }: Launched, root: string, first: string, title: string): Promise<void> {
+    const ask: AskForPage = (nonce, report) =>
       // The server knows which reports there are.
-      running.client.sendRequest(reportRequest, { report: report as ReportParams['report'], uri: root, nonce });
-    await this.showPanel({ key: root, root, follows: true, ask, title: 'Checking outcomes against rules' });
+      client.sendRequest(reportRequest, { report: report as ReportParams['report'], uri: root, nonce });
+    await this.showPanel({ key: root, root, follows: true, ask, first, title });
   }
 
   private async trace(): Promise<void> {
@@ -251,14 +294,14 @@ export class Extension {
   }
 
   /** Opens a panel, or brings the one that shows the same to the front. */
-  private async showPanel({ key, root, follows, ask, title }: ShownPanel): Promise<void> {
+  private async showPanel({ key, root, follows, ask, first = '', title }: ShownPanel): Promise<void> {
     const { running } = this;
     if (!running) return;
     await window.withProgress({ location: ProgressLocation.Window, title }, async () => {
       const open = this.panels.get(key);
-      if (open) return open.panel.reveal();
+      if (open) return open.panel.reveal(first);
       const icon = Uri.joinPath(this.extensionUri, 'media', 'icon.png');
-      const panel = await ReportPanel.open({ client: running.client, ask, icon });
+      const panel = await ReportPanel.open({ client: running.client, ask, first, icon });
       this.panels.set(key, { root, follows, panel });
       panel.onClosed(() => this.panels.delete(key));
     });
@@ -267,12 +310,16 @@ export class Extension {
   /** The base around the text somebody looks at, else the only one, else the one they pick; undefined where they pick none. */
   private async chooseBase(): Promise<string | undefined> {
     const { bases } = this.status;
-    const address = window.activeTextEditor?.document.uri.toString() ?? '';
-    const around = bases.filter(({ root }) => address.startsWith(`${root}/`));
-    const [innermost] = around.sort((a, b) => b.root.length - a.root.length);
-    if (innermost ?? bases.length < 2) return (innermost ?? bases[0])?.root;
+    const innermost = this.baseAround(window.activeTextEditor?.document.uri.toString() ?? '');
+    if (innermost !== undefined || bases.length < 2) return innermost ?? bases[0]?.root;
     const items = bases.map(({ name, root }) => ({ label: name, description: Uri.parse(root).path, root }));
     return (await window.showQuickPick(items, { title: 'Which base?' }))?.root;
+  }
+
+  /** The innermost base around an address. */
+  private baseAround(address: string): string | undefined {
+    const around = this.status.bases.filter(({ root }) => address.startsWith(`${root}/`));
+    return around.sort((a, b) => b.root.length - a.root.length)[0]?.root;
   }
 
   private inTurn<Result>(task: () => Promise<Result>): Promise<Result> {

@@ -5,20 +5,22 @@ import type { ReportAnswer } from '../../server/src/lsp/protocol.ts';
 /** Quiet time before a page is asked for again, so that it does not change with every letter somebody types. */
 const quietMs = 500;
 
-/** Asks for a page: the one a panel opens with, or that of a report somebody chose in it. */
-export type AskForPage = (nonce: string, report?: string) => Promise<ReportAnswer>;
+/** Asks for a page of a panel: that of a report by its name, which is empty where the panel has one page only. */
+export type AskForPage = (nonce: string, report: string) => Promise<ReportAnswer>;
 
 /** What a panel is made from. */
 export interface ReportPanelOptions {
   readonly client: BaseLanguageClient;
   readonly ask: AskForPage;
+  /** The report it opens with. */
+  readonly first: string;
   readonly icon: Uri;
 }
 
 /** A panel with reports of one base, kept up to date. */
 export class ReportPanel implements Disposable {
-  /** The report somebody chose last; undefined for the one the panel opens with. */
-  private report: string | undefined;
+  /** The report somebody chose last. */
+  private report: string;
   private places: readonly Location[] = [];
   private timer: ReturnType<typeof setTimeout> | undefined;
   private isOutdated = false;
@@ -28,6 +30,7 @@ export class ReportPanel implements Disposable {
     private readonly nonce: string,
     private readonly panel: WebviewPanel,
   ) {
+    this.report = options.first;
     panel.iconPath = options.icon;
     panel.webview.onDidReceiveMessage((message) => this.hear(message));
     panel.onDidChangeViewState(() => this.refreshIfSeen());
@@ -37,7 +40,7 @@ export class ReportPanel implements Disposable {
   /** Opens a panel, once there is something to show in it. */
   static async open(options: ReportPanelOptions): Promise<ReportPanel> {
     const nonce = newNonce();
-    const page = await options.ask(nonce);
+    const page = await options.ask(nonce, options.first);
     const panel = window.createWebviewPanel('swaplore.report', page.title, ViewColumn.Active, {
       enableScripts: true,
       enableForms: false,
@@ -54,10 +57,10 @@ export class ReportPanel implements Disposable {
     this.panel.onDidDispose(call);
   }
 
-  /** Shows the report that panels open with, and brings the panel to the front. */
-  async reveal(): Promise<void> {
+  /** Shows a report, and brings the panel to the front. */
+  async reveal(report: string): Promise<void> {
     this.panel.reveal();
-    await this.load(undefined);
+    await this.load(report);
   }
 
   /** To be called when other things are found in the base than were. */
@@ -75,7 +78,7 @@ export class ReportPanel implements Disposable {
     if (this.panel.visible && this.isOutdated) this.tell(this.load(this.report));
   }
 
-  private async load(report: string | undefined): Promise<void> {
+  private async load(report: string): Promise<void> {
     this.report = report;
     this.isOutdated = false;
     const page = await this.options.ask(this.nonce, report);

@@ -67,7 +67,7 @@ const table: readonly Row[] = [
       `${host}/client-store.ts`,
       `${core}/features/base-tree.ts`,
       `${core}/recording`,
-      `${core}/reports/report-set.ts`,
+      `${core}/reports/report-name.ts`,
       `${core}/rom-images/image-size.ts`,
     ],
     packages: ['vscode-languageserver', 'vscode-languageserver-protocol'],

@@ -19,7 +19,7 @@ import { oddsReport } from './odds/odds-bench.ts';
 import { buildPrograms, programs } from './programs.ts';
 import { serverTable } from './server/server-bench.ts';
 import { ownServer, peerServer, peerVersion } from './server/servers.ts';
-import { type Subject, startSubjects, subjects } from './subjects.ts';
+import { reportSubjects, type Subject, startSubjects, subjects } from './subjects.ts';
 import { type SizeResult, toTable } from './table.ts';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
@@ -33,6 +33,8 @@ interface Options {
   readonly isServer: boolean;
   /** Whether extension hosts are measured in place of the command line. */
   readonly isEditor: boolean;
+  /** Whether the pages of a base are measured in place of its checks. */
+  readonly isReport: boolean;
   /** Shops to draw for each figure of the odds, in place of all measurements; 0: measure. */
   readonly shops: number;
   /** Whether rankings of donors are timed in place of all else. */
@@ -40,12 +42,13 @@ interface Options {
 }
 
 const usage = `usage: npm run bench -- [options]
-  --size SIZE   ${Object.keys(sizes).join(', ')}; may be given several times (default: S and M; with --server or --editor L)
+  --size SIZE   ${Object.keys(sizes).join(', ')}; may be given several times (default: S and M; with --server or --editor L, with --report R)
   --runs N      how often each is measured (default: 3)
   --seed SEED   which base to generate (default: 1)
   --faults N    faults to plant in the base (default: 0)
   --server      measure the language server instead, beside another one
   --editor      measure how late extension hosts of VS Code are instead
+  --report      measure how long the pages of a base take instead
   --odds        hold what the odds promise against shops whose true rates are known
   --shops N     how many of them for each figure (default: 200)
   --donors      time rankings of 10,000 spare drives
@@ -55,14 +58,14 @@ const usage = `usage: npm run bench -- [options]
 function readOptions(): Options | undefined {
   const values = parseCommandLine();
   if (!values || values.help) return undefined;
-  const { server: isServer, editor: isEditor } = values;
-  const { size = isServer || isEditor ? ['L'] : ['S', 'M'] } = values;
+  const { server: isServer, editor: isEditor, report: isReport } = values;
+  const { size = isReport ? ['R'] : isServer || isEditor ? ['L'] : ['S', 'M'] } = values;
   const wanted = size.filter(isSize);
   const [runs, faults, shops] = [Number(values.runs), Number(values.faults), Number(values.shops)];
   const isUsable =
     wanted.length === size.length &&
     !(isServer && size.includes('big')) &&
-    !(isServer && isEditor) &&
+    [isServer, isEditor, isReport].filter(Boolean).length < 2 &&
     isCount(runs, 1) &&
     isCount(faults, 0) &&
     isCount(shops, 1) &&
@@ -75,6 +78,7 @@ function readOptions(): Options | undefined {
     faults,
     isServer,
     isEditor,
+    isReport,
     shops: values.odds ? shops : 0,
     isDonors: values.donors,
   };
@@ -90,6 +94,7 @@ function parseCommandLine() {
         faults: { type: 'string', default: '0' },
         server: { type: 'boolean', default: false },
         editor: { type: 'boolean', default: false },
+        report: { type: 'boolean', default: false },
         odds: { type: 'boolean', default: false },
         donors: { type: 'boolean', default: false },
         shops: { type: 'string', default: '200' },
@@ -181,6 +186,9 @@ schemas alone, on a twin of the base with one record a file, in one process for
 each of the six schemas. "Rules × rules" holds 400 laws of 20 families against
 each other, on a base of its own, the same for every size.`;
 
+const pagesNote = `Whole processes: medians, ± half the range. Pages of the base, of its findings and of
+each family, all checks included; what was read before is remembered.`;
+
 const serverNote = `Over standard input and output, as an editor sees it; measurements of all runs
 together. Peer: yaml-language-server ${peerVersion}, the same files and schemas; it reads no
 base, and waits ${peerServer.debounceMs} ms for another key where we wait ${ownServer.debounceMs}. Cold: nothing remembered but
@@ -207,8 +215,8 @@ async function main(): Promise<number> {
   }
   execFileSync(process.execPath, ['server/tools/build.mjs'], { cwd: root, stdio: 'inherit' });
   const bases = options.sizes.map((size) => cachedBase({ size, seed: options.seed, faults: options.faults }));
-  const { isServer, isEditor } = options;
-  const report = isServer ? reportServer : isEditor ? reportEditor : reportCommand;
+  const { isServer, isEditor, isReport } = options;
+  const report = isServer ? reportServer : isEditor ? reportEditor : isReport ? reportPages : reportCommand;
   process.stdout.write(`${await report(options, bases)}\n`);
   return 0;
 }
@@ -225,6 +233,14 @@ async function reportCommand(options: Options, bases: readonly CachedBase[]): Pr
   }));
   const joint = options.sizes.includes('L') ? `${toJointLines(jointFigures())}\n` : '';
   return `${toTable(results)}\n\n${toComparisonLines(results, edits)}\n${joint}\n${describeRun(options, bases)}\n${commandNote}`;
+}
+
+async function reportPages(options: Options, bases: readonly CachedBase[]): Promise<string> {
+  await buildPrograms();
+  const results = options.sizes.map((size, position) =>
+    measureSize(bases[position] as CachedBase, size, reportSubjects, options.runs),
+  );
+  return `${toTable(results)}\n\n${describeRun(options, bases)}\n${pagesNote}`;
 }
 
 async function reportServer(options: Options, bases: readonly CachedBase[]): Promise<string> {

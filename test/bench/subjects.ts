@@ -28,6 +28,9 @@ const command = join(root, 'dist/swaplore.cjs');
 /** What the tool remembers during the bench, in place of the user's own. */
 const remembered = join(cacheFolder, 'remembered');
 
+/** Where pages are written to. */
+const pages = join(cacheFolder, 'pages');
+
 const readFiles = floor('read all files', programs.readFiles);
 
 /** Reading everything and hashing it: what a lint that remembers cannot well do without. */
@@ -79,6 +82,15 @@ export const subjects: readonly Subject[] = [
   coldLint,
   warmLint,
   editedLint,
+];
+
+/** The tool writing the pages of a base it has read before into an empty folder, beside a lint that does not write. */
+export const reportSubjects: readonly Subject[] = [
+  coldLint,
+  {
+    ...tool('swaplore report', () => ['report', '--out', pages]),
+    prepare: () => rmSync(pages, { recursive: true, force: true }),
+  },
 ];
 
 /** A Node that does nothing: what no start can go below. */

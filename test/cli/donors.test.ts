@@ -1,3 +1,5 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { folderOf, runCommand, swaplore } from '../harness/run-cli.ts';
 
@@ -472,4 +474,16 @@ it('asks for a drive that is recorded', () => {
     ! swaplore donors --help lists the options.
     exit 2"
   `);
+});
+
+it('writes the sheet as a page, over no other file', () => {
+  const folder = folderOf(shelf);
+  const { stdout, code } = runCommand(folder, ['donors', 'd-1', '--out', 'sheet.html']);
+  expect(code).toBe(0);
+  expect(stdout).toContain('\nWritten to sheet.html\n');
+  expect(readFileSync(join(folder, 'sheet.html'), 'utf8')).toContain('<h1>Donors for d-1: ');
+  writeFileSync(join(folder, 'mine.html'), 'mine');
+  const refused = runCommand(folder, ['donors', 'd-1', '--out', 'mine.html']);
+  expect(refused.code).toBe(2);
+  expect(readFileSync(join(folder, 'mine.html'), 'utf8')).toBe('mine');
 });

@@ -16,10 +16,12 @@ it('writes pages and says where', () => {
   expect(transcript(runCommand(folder, args))).toMatchInlineSnapshot(`
     "Harbour Street bench: 0 errors, 0 warnings, 0 notes
     Written to out: index.html, contradictions.html, findings.html
+    Families with a page each: 1
     exit 0"
   `);
   expect(Object.keys(pagesIn(join(folder, 'out'))).sort()).toEqual([
     'contradictions.html',
+    'family-tern-2.html',
     'findings.html',
     'index.html',
   ]);
@@ -30,6 +32,7 @@ it('ends with exit code 1 where there is an error, like lint', () => {
   expect(transcript(runCommand(folder, args))).toMatchInlineSnapshot(`
     "Harbour Street bench: 1 error, 0 warnings, 0 notes
     Written to out: index.html, contradictions.html, findings.html
+    Families with a page each: 1
     exit 1"
   `);
   expect(pagesIn(join(folder, 'out'))['findings.html']).toContain('outcome-breaks-rule');

@@ -16,6 +16,10 @@ describe('help', () => {
         lint [folder…]     Run every check over the bases in or around the folders.
         contradictions     Show which outcomes, rules and claims do not agree, and
                            what would decide what is open.
+        odds               Show how often swaps of each family worked, and between
+                           which bounds the true rate lies.
+        donors PATIENT     Rank the boards on the shelf for a patient, by rules and
+                           odds, after what its examination says.
         record [KIND]      Ask for one outcome (or drive), and write it into a new
                            file.
         decode FILE…       Say what a drive reported: IDENTIFY DEVICE or SMART data,
@@ -30,7 +34,7 @@ describe('help', () => {
                            with what is on the donor's chip and with the drive's
                            record. Exit code 1: do not write.
         report --out DIR   Write pages for a browser: the base at a glance, its
-                           outcomes against its rules, and all findings.
+                           outcomes against its rules, all findings, and each family.
         key NAME           Explain a key, by name or path (rev, drive.board.rev), or
                            list the keys of a map (drive, drive.board).
         check-id ID        Explain a check: what it looks for, why it matters, and an
@@ -91,7 +95,7 @@ describe('help', () => {
       "Usage: swaplore report --out DIR [options]
 
       Write pages for a browser: the base at a glance, its outcomes against its rules,
-      and all findings.
+      all findings, and each family.
 
         --out DIR     The folder to write into. Only pages that this command wrote are
                       replaced.

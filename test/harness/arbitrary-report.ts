@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import type { Finding, Place } from '../../server/src/core/checks/finding.ts';
 import type { Block, Cell } from '../../server/src/core/reports/document.ts';
 import type { Mark } from '../../server/src/core/reports/drawing.ts';
+import { familyReport } from '../../server/src/core/reports/report-name.ts';
 import { severities } from '../../server/src/core/terms/severities.ts';
 
 /** Pieces that begin, end or are mark-up in HTML, in its attributes, styles and scripts, or that nobody would see. */
@@ -85,7 +86,12 @@ function arbitraryPlace({ paths }: HostileFiles): fc.Arbitrary<Place> {
 function arbitraryBlock(place: fc.Arbitrary<Place>): fc.Arbitrary<Block> {
   const text = arbitraryHostileText;
   const constant = <const Value>(value: Value) => fc.constant(value);
-  const cell = fc.oneof<fc.Arbitrary<Cell>[]>(text, fc.nat(), fc.record({ text, place }));
+  const cell = fc.oneof<fc.Arbitrary<Cell>[]>(
+    text,
+    fc.nat(),
+    fc.record({ text, place }),
+    fc.record({ text, report: text.map(familyReport) }),
+  );
   return fc.oneof<fc.Arbitrary<Block>[]>(
     fc.record({ kind: constant('heading'), level: constant(2), text }),
     fc.record({ kind: constant('paragraph'), text }),
@@ -134,12 +140,18 @@ function arbitraryMark(text: fc.Arbitrary<string>): fc.Arbitrary<Mark> {
       width: fc.nat(),
       height: fc.nat(),
     }),
-    fc.record({ shape: fc.constant('line' as const), tone, from: point, to: point }),
+    fc.record({
+      shape: fc.constant('line' as const),
+      tone,
+      stroke: fc.constantFrom(undefined, 'dashed' as const, 'dotted' as const),
+      from: point,
+      to: point,
+    }),
     fc.record({
       shape: fc.constant('label' as const),
       x: fc.nat(),
       y: fc.nat(),
-      anchor: fc.constantFrom('start' as const, 'end' as const),
+      anchor: fc.constantFrom('start' as const, 'middle' as const, 'end' as const),
       text,
     }),
   );

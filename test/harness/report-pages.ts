@@ -5,7 +5,8 @@ import { filePages } from '../../server/src/core/reports/file-pages.ts';
 import { pageStyle } from '../../server/src/core/reports/page-style.ts';
 import { panelPage } from '../../server/src/core/reports/panel-page.ts';
 import { PlaceBook } from '../../server/src/core/reports/place-book.ts';
-import { type ReportName, reportDocument, reportNames } from '../../server/src/core/reports/report-set.ts';
+import { familyReport, type ReportName, reportNames } from '../../server/src/core/reports/report-name.ts';
+import { reportDocument } from '../../server/src/core/reports/report-set.ts';
 import { readText } from '../../server/src/core/syntax/read-text.ts';
 import { parseDate } from '../../server/src/core/terms/calendar.ts';
 import { drained } from './drained.ts';
@@ -25,16 +26,20 @@ export const panelNonce = 'abcdefghijklmnop0123';
 /** Every report of these files as a page in a file, by the files' names. */
 export function filePagesOf(texts: Texts): Readonly<Record<string, string>> {
   const pages = filePages({ ...inputOf(texts), today, styleHash });
-  return Object.fromEntries(pages.map(({ file, html }) => [file, html]));
+  return Object.fromEntries(pages.map(({ file, html }) => [file, html()]));
+}
+
+interface PanelPage {
+  readonly html: string;
+  readonly places: number;
 }
 
 /** Every report of these files as a page in a panel, with the number of places it may lead to. */
-export function panelPagesOf(
-  texts: Texts,
-): Readonly<Record<ReportName, { readonly html: string; readonly places: number }>> {
+export function panelPagesOf(texts: Texts): Readonly<Record<ReportName, PanelPage>> {
   const input = inputOf(texts);
-  const pages = reportNames.map((report) => {
-    const blocks = reportDocument(report, input);
+  const families = input.snapshot.records('family').map(({ id }) => familyReport(id));
+  const pages = [...reportNames, ...families].map((report) => {
+    const blocks = reportDocument(report, input) ?? [];
     const numbers = new Map([...new Set(placesIn(blocks))].map((place, number) => [place, number]));
     const html = panelPage({ report, blocks, today, book: input.book, numbers, nonce: panelNonce });
     return [report, { html, places: numbers.size }] as const;

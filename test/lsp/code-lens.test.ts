@@ -52,6 +52,17 @@ overEveryConnection((connect) => {
     });
   });
 
+  it('of a family leads to its page, that of a rule nowhere', async () => {
+    const client = await connect(files);
+    const leads: unknown[] = [];
+    for (const path of ['families.yaml', 'rules.yaml']) {
+      await client.open(path);
+      const lenses = await client.ask(CodeLensRequest.type, { textDocument: { uri: client.uriOf(path) } });
+      leads.push(lenses?.map(({ command }) => [command?.command, ...(command?.arguments ?? [])]));
+    }
+    expect(leads).toEqual([[['swaplore.showOdds', client.uriOf('families.yaml'), 'tern-2']], [['']]]);
+  });
+
   it('shows none that are not wanted, and none of a file outside every base', async () => {
     const client = await connect(files, { initializationOptions: { lenses: { rules: false } } });
     await client.open('rules.yaml');

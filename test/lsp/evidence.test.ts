@@ -29,6 +29,19 @@ overEveryConnection((connect) => {
     expect(drives.map(({ id }) => id)).toEqual(['d-0117', 'd-0118']);
   });
 
+  it('offers families with how they fared, and says at which one somebody is', async () => {
+    const client = await connect(tracedBench());
+    const none = { id: 'tern-2', detail: 'no controlled pair yet' };
+    expect(await client.ask(choicesRequest, { of: 'families' })).toEqual([none]);
+    const uri = client.uriOf('drives/tern.yaml');
+    const position = { line: 1, character: 0 };
+    expect(await client.ask(choicesRequest, { of: 'families', uri, position })).toEqual([none]);
+    await client.open('drives/tern.yaml');
+    expect(await client.ask(choicesRequest, { of: 'families', uri, position })).toEqual([{ ...none, isHere: true }]);
+    const marked = await client.ask(choicesRequest, { of: 'drives', uri, position });
+    expect(marked.filter(({ isHere }) => isHere).map(({ id }) => id)).toEqual(['d-0117']);
+  });
+
   it('traces the captures of an outcome, and shows no whole serial number', async () => {
     const client = await connect(tracedBench());
     const { title, html } = await client.ask(traceRequest, { outcome: 'traced', nonce });

@@ -24,7 +24,7 @@ const showing = {
   },
 };
 
-const [report, checkNow] = ['swaplore.contradictions', 'swaplore.checkNow'];
+const [report, checkNow, odds] = ['swaplore.contradictions', 'swaplore.checkNow', 'swaplore.showOdds'];
 
 function execute(client: Client, command: string, ...values: string[]): Promise<unknown> {
   return client.ask(ExecuteCommandRequest.type, { command, arguments: values });
@@ -73,6 +73,31 @@ overEveryConnection((connect) => {
     expect((await client.ask(TextDocumentContentRequest.type, { uri })).text).toContain(
       'No recorded outcome breaks a rule.',
     );
+  });
+
+  it('gives the odds that the command line prints, and all that is known of a family', async () => {
+    const client = await connect(files);
+    expect(await execute(client, odds)).toBe((await runInside(folderOf(files), ['odds', '--no-cache'])).stdout);
+    const text = await execute(client, odds, client.uriOf('drives/tern.yaml'), 'tern-2');
+    expect(text).toMatch(/^Tern 2 \(tern-2\)\n/);
+    await expect(execute(client, odds, client.uriOf(''), 'odd')).rejects.toMatchObject({
+      message: 'There is no family odd in this base.',
+    });
+  });
+
+  it('shows odds as pages where the client can', async () => {
+    const client = await connect(files, showing);
+    const shown: string[] = [];
+    client.connection.onRequest(TextDocumentContentRefreshRequest.type, () => undefined);
+    client.connection.onRequest(ShowDocumentRequest.type, ({ uri }) => {
+      shown.push(uri);
+      return { success: true };
+    });
+    expect(await execute(client, odds, client.uriOf(''), 'tern-2')).toBe(null);
+    expect(await execute(client, odds)).toBe(null);
+    const texts: string[] = [];
+    for (const uri of shown) texts.push((await client.ask(TextDocumentContentRequest.type, { uri })).text);
+    expect(texts).toEqual([expect.stringMatching(/^Tern 2 \(tern-2\)\n/), expect.stringMatching(/^Odds: /)]);
   });
 
   it('gives the text where a client that can show pages does not', async () => {

@@ -26,6 +26,19 @@ overEveryConnection((connect) => {
     ]);
   });
 
+  it('of a family is reached by a button, and leads to its records', async () => {
+    const client = await connect(broken);
+    const { html } = await client.ask(reportRequest, { report: 'overview', nonce });
+    const [button] = named(readPage(html), 'button').filter(({ text }) => text === 'tern-2');
+    expect(button?.attributes['data-report']).toBe('family/tern-2');
+    const family = await client.ask(reportRequest, { report: 'family/tern-2', nonce });
+    expect(family.title).toBe('Harbour Street bench: tern-2');
+    expect(named(readPage(family.html), 'h1').map(({ text }) => text)).toEqual(['Tern 2 (tern-2)']);
+    expect(new Set(family.places.map(({ uri }) => client.pathOf(uri)))).toEqual(
+      new Set(['rules/tern.yaml', 'outcomes/left.yaml', 'outcomes/moved.yaml']),
+    );
+  });
+
   it('shows what an open document says, not what was saved of it', async () => {
     const client = await connect(ternBench);
     await client.open('outcomes/moved.yaml', `${outcome('moved', 'left')}`);
@@ -35,10 +48,21 @@ overEveryConnection((connect) => {
     expect(found.map(({ text }) => text)).toEqual([expect.stringContaining('Outcome moved reached reads, but rule')]);
   });
 
+  it('is of the donors for a drive, each leading to its record', async () => {
+    const client = await connect(ternBench);
+    const { title, html, places } = await client.ask(reportRequest, { report: 'donors/d-0117', nonce });
+    expect(title).toBe('Harbour Street bench: donors for d-0117');
+    expect(named(readPage(html), 'h1').map(({ text }) => text)).toEqual(['Donors for d-0117: Harbour Street bench']);
+    expect(places.every(({ uri }) => client.pathOf(uri) !== undefined)).toBe(true);
+    const gone = client.ask(reportRequest, { report: 'donors/d-0119', nonce });
+    await expect(gone).rejects.toMatchObject({ code: ErrorCodes.InvalidParams });
+  });
+
   it('is refused where there is no such report, no base, or nothing to make a policy of', async () => {
     const client = await connect(broken);
     const refused = { code: ErrorCodes.InvalidParams };
     await expect(client.ask(reportRequest, { report: 'odd' as 'findings', nonce })).rejects.toMatchObject(refused);
+    await expect(client.ask(reportRequest, { report: 'family/odd', nonce })).rejects.toMatchObject(refused);
     await expect(client.ask(reportRequest, { report: 'findings', nonce: "'unsafe-inline'xxx" })).rejects.toMatchObject(
       refused,
     );

@@ -115,7 +115,25 @@ describe('a page', () => {
           td class=right zero | 0
       p | Support and against count outcomes that decide the claim. Undecided: a control, a value or the scope is not known. Excepted: set aside by the rule itself. Outcomes the claim says nothing about are not counted.
       h2 id=part-4 | Families
-      p | Only outcomes with every control count. A pair of drives that was tried more than once counts once, for the share of its trials that worked. The bounds are exact at 95 % and rest on pairs that share no drive. Not counted: 2 that worked without every control, 0 inconclusive. Nothing to count yet: tern-2."
+      div class=scroll role=region aria-label=Pairs of drives that worked, by family of the patient tabindex=0
+        table
+          caption | Pairs of drives that worked, by family of the patient
+          th class=left scope=col | family
+          th class=left scope=col | ROM
+          th class=right scope=col | pairs
+          th class=right scope=col | worked
+          th class=right scope=col | independent
+          th class=right scope=col | at least
+          th class=right scope=col | at most
+          th class=left scope=row | tern-2
+            a href=family-tern-2.html | tern-2
+          td class=left | nothing to count yet
+          td class=right zero | 0
+          td class=right |
+          td class=right |
+          td class=right |
+          td class=right |
+      p | Only outcomes with every control count. A pair of drives that was tried more than once counts once, for the share of its trials that worked. The bounds are exact at 95 % and rest on pairs that share no drive. Not counted: 2 that worked without every control, 0 inconclusive."
     `);
   });
 

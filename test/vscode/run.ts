@@ -30,6 +30,7 @@ import { openHostileBase } from './ui/open-hostile-base.ts';
 import { recordOutcome } from './ui/record-outcome.ts';
 import { followReportPanel } from './ui/report-panel.ts';
 import { showEvidence } from './ui/show-evidence.ts';
+import { showFamilies } from './ui/show-families.ts';
 import type { Workbench } from './ui/workbench.ts';
 
 const extension = fileURLToPath(new URL('../../', import.meta.url));
@@ -69,6 +70,7 @@ const windows: readonly [TriedWindow, ...TriedWindow[]] = [
       { name: 'lets its records be browsed by keyboard, down to the place of one', run: browseRecords },
       { name: 'asks for an outcome, with a step back and a break', run: recordOutcome },
       { name: 'traces captures and compares images of chips in panels', run: showEvidence },
+      { name: 'shows families from figures, from the overview and from the palette', run: showFamilies },
     ],
   },
   {

@@ -1,17 +1,19 @@
+import { basename, dirname, resolve } from 'node:path';
 import { rankDonors } from '../core/donors/rank-donors.ts';
 import type { Snapshot } from '../core/index/snapshot.ts';
 import { donorData } from '../core/reports/donor-data.ts';
-import { donorSheet } from '../core/reports/donor-sheet.ts';
+import { donorSheet, mostDonors } from '../core/reports/donor-sheet.ts';
 import { renderText } from '../core/reports/render-text.ts';
+import { singlePage } from '../core/reports/single-page.ts';
 import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
 import { shortName } from '../core/text/short-name.ts';
+import { visible } from '../core/text/visible.ts';
 import { type Command, folderOption, jsonOption, noCacheOption } from './command.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
 import { openOneBase, shownPath } from './open-base.ts';
+import { styleHash } from './style-hash.ts';
 import { styled, toJsonText } from './terminal.ts';
-
-/** Donors that are spelt out in each group unless all are asked for. */
-const mostDonors = 5;
+import { writeReportPages } from './write-report-pages.ts';
 
 /**
  * `swaplore donors`: what a patient's examination says, and which boards of the shelf could go on it.
@@ -32,6 +34,7 @@ export const donors: Command = {
   describe: 'Rank the boards on the shelf for a patient, by rules and odds, after what its examination says.',
   options: [
     { name: 'all', describe: `List every donor, not only the first ${mostDonors} of each group.` },
+    { name: 'out', value: 'FILE', describe: 'Write the sheet as a page for a browser, too, to print or hand on.' },
     folderOption,
     jsonOption,
     noCacheOption,
@@ -50,7 +53,14 @@ export const donors: Command = {
         mostDonors: args.values['all'] === true ? Number.POSITIVE_INFINITY : mostDonors,
       };
       const style = { width: terminal.columns, strong: (text: string) => styled(terminal, 'bold', text) };
-      terminal.out(renderText(donorSheet(ranking, request), style));
+      const sheet = donorSheet(ranking, request);
+      const out = typeof args.values['out'] === 'string' ? resolve(terminal.cwd, args.values['out']) : undefined;
+      if (out !== undefined) {
+        const html = () => singlePage(sheet, { kind: 'file', styleHash: styleHash() });
+        writeReportPages(dirname(out), [{ file: basename(out), html }], terminal);
+      }
+      terminal.out(renderText(sheet, style));
+      if (out !== undefined) terminal.out(`\nWritten to ${visible(shownPath(out, terminal))}\n`);
     }
     return exitCodes.clean;
   },

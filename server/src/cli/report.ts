@@ -3,6 +3,7 @@ import { internalCheckFailed } from '../core/checks/internal-check-failed.ts';
 import { countsInWords } from '../core/reports/counts-in-words.ts';
 import { filePages } from '../core/reports/file-pages.ts';
 import { PlaceBook } from '../core/reports/place-book.ts';
+import { reportNames } from '../core/reports/report-name.ts';
 import { shortName } from '../core/text/short-name.ts';
 import { visible } from '../core/text/visible.ts';
 import { type Command, folderOption, noCacheOption, todayOption } from './command.ts';
@@ -17,7 +18,8 @@ export const report: Command = {
   name: 'report',
   takes: '--out DIR',
   positionals: { min: 0, max: 0 },
-  describe: 'Write pages for a browser: the base at a glance, its outcomes against its rules, and all findings.',
+  describe:
+    'Write pages for a browser: the base at a glance, its outcomes against its rules, all findings, and each family.',
   options: [
     {
       name: 'out',
@@ -41,9 +43,14 @@ export const report: Command = {
     const pages = filePages({ snapshot, findings, baseName, today, book, styleHash: styleHash() });
     const folder = resolve(terminal.cwd, out);
     writeReportPages(folder, pages, terminal);
-    const names = pages.map(({ file }) => file).join(', ');
+    const names = pages
+      .slice(0, reportNames.length)
+      .map(({ file }) => file)
+      .join(', ');
+    const families = pages.length - reportNames.length;
+    const others = families === 0 ? '' : `\nFamilies with a page each: ${families}`;
     terminal.out(
-      `${baseName}: ${countsInWords(findings)}\nWritten to ${visible(shownPath(folder, terminal))}: ${names}\n`,
+      `${baseName}: ${countsInWords(findings)}\nWritten to ${visible(shownPath(folder, terminal))}: ${names}${others}\n`,
     );
     if (findings.some(({ check }) => check === internalCheckFailed.check)) return exitCodes.failed;
     return findings.some(({ severity }) => severity === 'error') ? exitCodes.findings : exitCodes.clean;

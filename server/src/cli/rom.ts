@@ -55,7 +55,7 @@ export const rom: Command = {
     if (page !== undefined) {
       writeReportPages(
         dirname(page),
-        [{ file: basename(page), html: singlePage(document, { kind: 'file', styleHash: styleHash() }) }],
+        [{ file: basename(page), html: () => singlePage(document, { kind: 'file', styleHash: styleHash() }) }],
         terminal,
       );
     }

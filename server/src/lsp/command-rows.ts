@@ -7,6 +7,12 @@ export const commandRows = [
       'Show how the outcomes of a base stand to its rules and to each other, as `swaplore contradictions` prints it.',
   },
   {
+    id: 'swaplore.showOdds',
+    title: 'Show Odds',
+    describe:
+      'Show how often swaps worked: of the family whose id is the second argument all that is known of it, else of every family.',
+  },
+  {
     id: 'swaplore.checkNow',
     title: 'Read and Check Everything Again',
     describe: 'Read every file of the bases again, run every check, and answer with counts.',

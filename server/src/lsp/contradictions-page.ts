@@ -1,6 +1,6 @@
 import { URI } from 'vscode-uri';
 import { renderText } from '../core/reports/render-text.ts';
-import { reportDocument } from '../core/reports/report-set.ts';
+import { baseDocument } from '../core/reports/report-set.ts';
 import type { BaseSession } from './base-session.ts';
 import { pageScheme } from './check-page.ts';
 import { checkedFindings } from './checked-findings.ts';
@@ -20,6 +20,6 @@ export async function contradictionsText(base: BaseSession, context: Context): P
   const findings = await checkedFindings(base, context);
   requireUsable(base);
   const { snapshot, name: baseName } = base;
-  const blocks = reportDocument('contradictions', { snapshot, findings, baseName });
+  const blocks = baseDocument('contradictions', { snapshot, findings, baseName });
   return renderText(blocks, { width, strong: (text) => text });
 }

@@ -8,7 +8,7 @@ import type { TreeNode } from '../core/features/base-tree.ts';
 import type { Answer, Answers } from '../core/recording/answers.ts';
 import type { Question } from '../core/recording/question.ts';
 import type { RecordedKind } from '../core/recording/recording.ts';
-import type { ReportName } from '../core/reports/report-set.ts';
+import type { ReportName } from '../core/reports/report-name.ts';
 import type { ClientFiles, SentFile, SentSize } from '../host/client-store.ts';
 
 /** What recordings say besides the questions that are sent. */
@@ -81,11 +81,13 @@ export interface ReportAnswer {
 /** A report of a base, with all that open documents change in it. */
 export const reportRequest = new ProtocolRequestType<ReportParams, ReportAnswer, never, void, void>('swaplore/report');
 
-/** What somebody may choose from before a page is made: outcomes whose captures can be traced, or drives whose ROM was read. */
+/** What somebody may choose from before a page is made: outcomes whose captures can be traced, drives whose ROM was read, or families. */
 export interface ChoicesParams {
-  readonly of: 'traces' | 'drives';
+  readonly of: 'traces' | 'drives' | 'families';
   /** Address of a base's folder or of anything in it. Not needed where there is one base only. */
   readonly uri?: string;
+  /** Where somebody is in the text of that address, if it is one. */
+  readonly position?: Position | undefined;
 }
 
 /** A record to choose. */
@@ -93,6 +95,8 @@ export interface Choice {
   readonly id: string;
   /** What it is, in a few words. */
   readonly detail: string;
+  /** Whether the record at the position is about it and about no other one. */
+  readonly isHere?: boolean;
 }
 
 /** Records to choose from, by id. */

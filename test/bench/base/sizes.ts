@@ -11,11 +11,12 @@ export interface Counts {
 
 export const drivesPerFamily = 8;
 
-/** The bases by name: 700, 6,300 and 24,000 files, and one file of 5,000 lines. */
+/** The bases by name: 700, 6,300 and 24,000 files, one of many families tried often, and one file of 5,000 lines. */
 export const sizes = {
   S: { makers: 2, families: 29, boards: 88, outcomes: 583, rules: 12, lines: undefined },
   M: { makers: 10, families: 262, boards: 788, outcomes: 5250, rules: 105, lines: undefined },
   L: { makers: 40, families: 1000, boards: 3000, outcomes: 20_000, rules: 400, lines: undefined },
+  R: { makers: 20, families: 500, boards: 1500, outcomes: 10_000, rules: 200, lines: undefined },
   big: { makers: 1, families: 3, boards: 9, outcomes: 66, rules: 3, lines: 5000 },
 } as const satisfies Record<string, Counts>;
 

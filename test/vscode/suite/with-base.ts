@@ -20,7 +20,7 @@ import {
 import type { TreeElement } from '../../../client/src/base-tree.ts';
 import { equal, match, ok, until } from './assert.ts';
 import { runMocha } from './run-mocha.ts';
-import { extension, findingsIn, open, savedText, settled } from './window.ts';
+import { extension, findingsIn, open, savedText, settled, uriOf } from './window.ts';
 
 /** The outcome that `prepare-folder` plants a fault in. */
 const outcome = 'bench/outcomes/2024-09-17-tansy-311-312.yaml';
@@ -133,6 +133,9 @@ function declareTests(): void {
     const [panel] = await until('the panel', () => panels().length > 0 && panels());
     equal(panel?.label, 'Tidemill Lane bench: Outcomes against rules');
     await commands.executeCommand('swaplore.contradictions');
+    equal(panels().length, 1);
+    await commands.executeCommand('swaplore.showOdds', uriOf('bench/families/tansy-2.yaml').toString(), 'tansy-2');
+    await until('the page of the family', () => panels()[0]?.label === 'Tidemill Lane bench: tansy-2');
     equal(panels().length, 1);
   });
 

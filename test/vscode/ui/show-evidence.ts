@@ -31,7 +31,7 @@ async function openImage({ page }: Workbench, title: string, name: string): Prom
   const asks = page.locator('.quick-input-title:visible', { hasText: title });
   await asks.waitFor();
   const rows = page.locator('.quick-input-list .monaco-list-row');
-  const folder = rows.filter({ hasText: /^\s*roms\s*$/ });
+  const folder = rows.locator('.label-name', { hasText: /^roms$/ });
   // The list changes while a folder is read, and a click on what goes is lost.
   for (let clicked = 0; clicked < 10 && (await asks.isVisible()); clicked++) {
     await folder

@@ -7,9 +7,9 @@ import type { Side, Swap } from './swap.ts';
 export function describeFormula(formula: Formula): string {
   switch (formula.op) {
     case 'all':
-      return formula.parts.map(describeFormula).join(', ') || 'anything';
+      return describeAll(formula.parts) || 'anything';
     case 'any':
-      return `any: [${formula.parts.map((part) => `{${describeFormula(part)}}`).join(', ')}]`;
+      return `any: ${describeMaps(formula.parts)}`;
     case 'not':
       return describeNot(formula.part);
     case 'atom':
@@ -37,7 +37,33 @@ export function describeReason({ atom }: Reason, swap: Swap): string {
   }
 }
 
+/** Entries of one map of a condition stand in it together. */
+function describeAll(parts: readonly Formula[]): string {
+  const texts: string[] = [];
+  let open: string | undefined;
+  for (const part of parts) {
+    const map = part.op === 'atom' ? mapOf(part.atom) : undefined;
+    const text = describeFormula(part);
+    if (map !== undefined && map === open)
+      texts.push(`${texts.pop()?.slice(0, -1)}, ${text.slice(`${map}: {`.length)}`);
+    else texts.push(text);
+    open = map;
+  }
+  return texts.join(', ');
+}
+
+/** The map of a condition in which an atom is an entry. */
+function mapOf(atom: Atom): string | undefined {
+  if (atom.test === 'side') return atom.side;
+  return atom.test === 'family' ? 'family_is' : undefined;
+}
+
+function describeMaps(parts: readonly Formula[]): string {
+  return `[${parts.map((part) => `{${describeFormula(part)}}`).join(', ')}]`;
+}
+
 function describeNot(part: Formula): string {
+  if (part.op === 'any') return `none: ${describeMaps(part.parts)}`;
   if (part.op !== 'atom') return `none: [{${describeFormula(part)}}]`;
   if (part.atom.test === 'same') return `different: [${part.atom.key}]`;
   if (part.atom.test === 'rom_travels') return 'rom_travels: false';

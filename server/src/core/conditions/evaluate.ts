@@ -19,9 +19,9 @@ import { andAll, not, orAny, type Truth } from './truth.ts';
 export function evaluate(formula: Formula, swap: Swap): Truth {
   switch (formula.op) {
     case 'all':
-      return andAll(map(formula.parts, (part) => evaluate(part, swap)));
+      return allHold(formula.parts, swap);
     case 'any':
-      return orAny(map(formula.parts, (part) => evaluate(part, swap)));
+      return anyHolds(formula.parts, swap);
     case 'not':
       return not(evaluate(formula.part, swap));
     case 'atom':
@@ -50,7 +50,7 @@ export function evaluateAtom(atom: Atom, swap: Swap): Truth {
 /** Whether both sides hold the same value of a key. */
 function isSame(swap: Swap, key: ComparableKey): Truth {
   const same = isSameCell(cellOf(swap.patient, key), cellOf(swap.donor, key));
-  return key === 'rev' ? andAll([same, isSame(swap, 'board')]) : same;
+  return key === 'rev' && same !== false ? andAll([same, isSame(swap, 'board')]) : same;
 }
 
 /**
@@ -91,8 +91,26 @@ export function dropInClosure(board: BoardRecord, rev: string): ReadonlySet<stri
   return reached;
 }
 
-function map<T>(parts: readonly Formula[], of: (part: Formula) => T): T[] {
-  return parts.map(of);
+/** As `andAll`; what comes after the part that decides is not looked at. */
+function allHold(parts: readonly Formula[], swap: Swap): Truth {
+  let isKnown = true;
+  for (const part of parts) {
+    const truth = evaluate(part, swap);
+    if (truth === false) return false;
+    isKnown &&= truth !== undefined;
+  }
+  return isKnown ? true : undefined;
+}
+
+/** As `orAny`, likewise. */
+function anyHolds(parts: readonly Formula[], swap: Swap): Truth {
+  let isKnown = true;
+  for (const part of parts) {
+    const truth = evaluate(part, swap);
+    if (truth === true) return true;
+    isKnown &&= truth !== undefined;
+  }
+  return isKnown ? false : undefined;
 }
 
 function isSameCell(a: Cell, b: Cell): Truth {
@@ -109,8 +127,8 @@ function choicesOf(cell: Cell): readonly Scalar[] | undefined {
 }
 
 function isSameValue(a: Scalar, b: Scalar): boolean {
-  if (typeof a === 'string' && typeof b === 'string') return foldText(a) === foldText(b);
-  return a === b;
+  if (a === b) return true;
+  return typeof a === 'string' && typeof b === 'string' && foldText(a) === foldText(b);
 }
 
 function accepts1(value: Scalar, accepts: Accepts): boolean {
@@ -138,7 +156,9 @@ function isRevision(side: Side, name: string): Truth {
 }
 
 function isDropIn(swap: Swap): Truth {
-  return andAll([isSame(swap, 'board'), orAny([isSame(swap, 'rev'), isClaimed(swap)])]);
+  const isOfBoard = isSame(swap, 'board');
+  // What boards of other revisions are claimed to do takes long to follow.
+  return isOfBoard === false ? false : andAll([isOfBoard, orAny([isSame(swap, 'rev'), isClaimed(swap)])]);
 }
 
 /** Whether the donor's revision is claimed to work in place of the patient's. What is not claimed is false. */

@@ -1,10 +1,10 @@
 import type { ConditionData } from '../../../../schemas/gen/records.ts';
-import { evaluate } from '../conditions/evaluate.ts';
 import { toFormula } from '../conditions/formula.ts';
 import type { Swap } from '../conditions/swap.ts';
 import type { Truth } from '../conditions/truth.ts';
 import type { Snapshot } from '../index/snapshot.ts';
-import { type FamilyRate, familyMeans, familyRate } from '../odds/family-rates.ts';
+import { answersTo, familyMeans } from '../odds/family-means.ts';
+import { type FamilyRate, familyRate } from '../odds/family-rates.ts';
 import type { Rule } from '../reasoning/rule.ts';
 import { rememberedWithin } from '../terms/remembered.ts';
 
@@ -32,18 +32,17 @@ export function alikeOdds(
   }: { readonly family: string; readonly romTravels: Truth; readonly rules: readonly Rule[] },
   snapshot: Snapshot,
 ): (planned: Swap) => AlikeOdds | undefined {
-  const truthsOf = (swap: Swap): readonly Truth[] => rules.map(({ when }) => evaluate(when, swap));
-  const meanOf = familyMeans({ family, romTravels }, truthsOf, snapshot);
+  const formulas = rules.map(({ when }) => when);
+  const meanOf = familyMeans({ family, romTravels, formulas }, snapshot);
   const known = new Map<string, AlikeOdds | undefined>();
   return (planned) => {
-    const wanted = truthsOf(planned);
-    const name = JSON.stringify(wanted.map((truth) => truth ?? null));
-    if (!known.has(name)) {
-      const mean = meanOf((truths) => wanted.every((truth, n) => truth === undefined || truth === truths[n]));
+    const wanted = answersTo(formulas, planned);
+    if (!known.has(wanted)) {
+      const mean = meanOf(wanted);
       const odds = { family, romTravels, given: conditionOf(rules, wanted) };
-      known.set(name, mean === undefined ? undefined : { ...odds, mean });
+      known.set(wanted, mean === undefined ? undefined : { ...odds, mean });
     }
-    return known.get(name);
+    return known.get(wanted);
   };
 }
 
@@ -53,9 +52,9 @@ export const alikeRate = rememberedWithin(
     familyRate({ family, romTravels, given: toFormula(given, []) }, snapshot),
 );
 
-function conditionOf(rules: readonly Rule[], truths: readonly Truth[]): ConditionData {
-  const conditionsThat = (wanted: boolean): ConditionData[] =>
-    rules.flatMap(({ record }, n) => (truths[n] === wanted && record.data.when ? record.data.when : []));
-  const [all, none] = [conditionsThat(true), conditionsThat(false)];
+function conditionOf(rules: readonly Rule[], answers: string): ConditionData {
+  const conditionsThat = (wanted: string): ConditionData[] =>
+    rules.flatMap(({ record }, n) => (answers[n] === wanted && record.data.when ? record.data.when : []));
+  const [all, none] = [conditionsThat('y'), conditionsThat('n')];
   return { ...(all.length > 0 ? { all } : {}), ...(none.length > 0 ? { none } : {}) };
 }

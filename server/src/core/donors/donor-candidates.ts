@@ -1,5 +1,5 @@
 import { evaluate } from '../conditions/evaluate.ts';
-import { type Side, sideOf } from '../conditions/swap.ts';
+import type { Side } from '../conditions/swap.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { type DriveRecord, hasUnusable, isRetracted } from '../model/record.ts';
 import { plannedSwap } from './planned-swap.ts';
@@ -20,9 +20,8 @@ export function donorCandidates(
   const isRelated = (drive: DriveRecord): boolean => {
     if (family !== undefined && drive.data.family === family) return true;
     if (board?.id !== undefined && drive.data.board?.id === board.id) return true;
-    const side = sideOf(drive, snapshot);
-    if (family !== undefined && side.board && !isRetracted(side.board) && side.board.data.families?.includes(family))
-      return true;
+    const own = snapshot.find('board', drive.data.board?.id);
+    if (family !== undefined && own && !isRetracted(own) && own.data.families?.includes(family)) return true;
     if (rules.promises.length === 0) return false;
     const swap = plannedSwap(patient, drive, plan, snapshot);
     return rules.promises.some(({ rule, inScope }) => inScope === true && evaluate(rule.when, swap) === true);

@@ -1,12 +1,12 @@
 import type { BoardRevisionsRomsData } from '../../../../schemas/gen/records.ts';
 import type { Swap } from '../conditions/swap.ts';
-import { referrersOf } from '../index/referrers.ts';
 import type { Snapshot } from '../index/snapshot.ts';
-import { isRetracted } from '../model/record.ts';
+import type { DriveRecord } from '../model/record.ts';
 import { romWithAdaptives } from '../rom-images/rom-with-adaptives.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
 import { type Evidence, evidenceOf } from '../verdicts/evidence.ts';
 import { type Doubt, doubtsAbout } from '../verdicts/part-doubts.ts';
+import { outcomesWith } from './outcomes-with.ts';
 
 /** What is recorded of a donor besides what rules ask. */
 export interface DonorFacts {
@@ -23,21 +23,16 @@ export function donorFacts({ patient, donor }: Swap, snapshot: Snapshot): DonorF
   const { drive, revision } = donor;
   const doubts = doubtsAbout(drive, drive.data.condition?.as_of, snapshot);
   return {
-    tried: triedWith(patient.drive.id, drive.id, snapshot),
+    tried: triedWith(patient.drive, drive.id, snapshot),
     doubt: doubts.findLast(({ about }) => about !== 'media'),
     chip: romWithAdaptives(revision?.roms),
   };
 }
 
-function triedWith(patient: string, donor: string, snapshot: Snapshot): Evidence[] {
-  const pair = new Set([patient, donor]);
-  return [...referrersOf(donor, snapshot)]
-    .flatMap((one) => {
-      if (one.kind !== 'outcome' || isRetracted(one)) return [];
-      const { patient: hda, donor: board } = one.data;
-      const isPair = hda !== undefined && board !== undefined && hda !== board && pair.has(hda) && pair.has(board);
-      return isPair ? evidenceOf(one, snapshot) : [];
-    })
+function triedWith(patient: DriveRecord, donor: string, snapshot: Snapshot): Evidence[] {
+  return outcomesWith(patient, snapshot)
+    .filter(({ data }) => donor !== patient.id && (data.patient === donor || data.donor === donor))
+    .map((one) => evidenceOf(one, snapshot))
     .sort(
       ({ outcome: a }, { outcome: b }) => byCodeUnits(a.data.date ?? '', b.data.date ?? '') || byCodeUnits(a.id, b.id),
     );

@@ -1,8 +1,7 @@
 import { romTravels } from '../conditions/rom-travels.ts';
 import { type Side, swapOf } from '../conditions/swap.ts';
-import { referrersOf } from '../index/referrers.ts';
 import type { Snapshot } from '../index/snapshot.ts';
-import { isRetracted, type OutcomeRecord } from '../model/record.ts';
+import type { DriveRecord, OutcomeRecord } from '../model/record.ts';
 import { isAtLeast } from '../terms/stages.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
 import {
@@ -13,6 +12,7 @@ import {
   mayTakeNextBoard,
 } from '../verdicts/examination.ts';
 import { doubtsAbout } from '../verdicts/part-doubts.ts';
+import { outcomesWith } from './outcomes-with.ts';
 
 /** Something that points at heads, media or motor, which no board cures. */
 interface InsideSign {
@@ -64,9 +64,7 @@ function insideSigns({ drive }: Side, snapshot: Snapshot): InsideSign[] {
       : [];
   const doubts = doubtsAbout(drive, asOf, snapshot).filter(({ about }) => about === 'media');
   const doubted = doubts.map(({ outcome, says }) => ({ outcome: outcome.id, says }));
-  const heard = heardSounds(drive.id, snapshot).filter(
-    ({ outcome }) => !doubted.some((one) => one.outcome === outcome),
-  );
+  const heard = heardSounds(drive, snapshot).filter(({ outcome }) => !doubted.some((one) => one.outcome === outcome));
   return [...recorded, ...doubted, ...heard];
 }
 
@@ -74,9 +72,9 @@ function insideSigns({ drive }: Side, snapshot: Snapshot): InsideSign[] {
  * Sounds of the patient that no later success takes back. Clicking counts only where its own adaptives came along: with those of
  * another drive, sound heads click too. Source: common practice, no source.
  */
-function heardSounds(id: string, snapshot: Snapshot): InsideSign[] {
-  const outcomes = [...referrersOf(id, snapshot)]
-    .flatMap((one) => (one.kind === 'outcome' && one.data.patient === id && !isRetracted(one) ? one : []))
+function heardSounds(drive: DriveRecord, snapshot: Snapshot): InsideSign[] {
+  const outcomes = outcomesWith(drive, snapshot)
+    .filter(({ data }) => data.patient === drive.id)
     .sort((a, b) => byCodeUnits(a.data.date ?? '', b.data.date ?? '') || byCodeUnits(a.id, b.id));
   const lastSuccess = outcomes.findLast(({ data }) => hasWorked(data.reached, snapshot))?.data.date ?? '';
   return outcomes.flatMap((outcome) => {

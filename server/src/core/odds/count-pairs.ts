@@ -42,11 +42,11 @@ export interface TriedPair {
 /** Counts pairs of different drives. */
 export function countPairs(trials: Iterable<Trial>): PairCount {
   const pairs = pairsOf(trials);
-  return {
-    ...votesOf(pairs),
-    drives: new Set(pairs.flatMap(({ drives }) => drives)).size,
-    independentPairs: maximumMatching(pairs.map(({ drives }) => drives)).length,
-  };
+  const drives = new Set(pairs.flatMap((pair) => pair.drives)).size;
+  // Where no drive was in two pairs there is nothing to choose among.
+  const isShared = drives < 2 * pairs.length;
+  const independentPairs = isShared ? maximumMatching(pairs.map((pair) => pair.drives)).length : pairs.length;
+  return { ...votesOf(pairs), drives, independentPairs };
 }
 
 /** The votes alone, for places where no bound is drawn from them: finding independent pairs takes much longer. */

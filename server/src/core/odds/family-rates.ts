@@ -8,16 +8,16 @@
  * - a row alone is that row of all
  */
 import type { Formula } from '../conditions/formula.ts';
-import type { Swap } from '../conditions/swap.ts';
 import type { Truth } from '../conditions/truth.ts';
 import type { Snapshot } from '../index/snapshot.ts';
+import { remembered } from '../terms/remembered.ts';
 import { evidenceByFamily } from '../verdicts/evidence-by-family.ts';
 import { countPairs, independentTally, type PairCount, pairsOf, type Trial } from './count-pairs.ts';
 import { rangeWithoutOneDrive } from './drives-left-out.ts';
 import { exactInterval } from './exact-bounds.ts';
-import { countedSwaps, joined, type RomGroup, trialsByRom } from './family-trials.ts';
+import { joined, type RomGroup, trialsByRom } from './family-trials.ts';
 import { jeffreysInterval } from './jeffreys-interval.ts';
-import { type PooledRate, pooledMean, pooledRates, type TriedGroup } from './pooled-rates.ts';
+import { type PooledRate, pooledRates, type TriedGroup } from './pooled-rates.ts';
 import { wilsonInterval } from './wilson-interval.ts';
 
 /** A lower and an upper bound, 0 to 1. */
@@ -57,6 +57,17 @@ export function familyRates(snapshot: Snapshot, given?: Formula): readonly Famil
   return families.flatMap((_, n) => columns.flatMap((rows) => rows[n] ?? []));
 }
 
+/** The rows of every family by its id, without a condition. Worked out once for a snapshot: every rate leans on those of all families. */
+export const ratesByFamily = remembered((snapshot: Snapshot): ReadonlyMap<string, readonly FamilyRate[]> => {
+  const byFamily = new Map<string, FamilyRate[]>();
+  for (const row of familyRates(snapshot)) {
+    const rows = byFamily.get(row.family);
+    if (rows) rows.push(row);
+    else byFamily.set(row.family, [row]);
+  }
+  return byFamily;
+});
+
 interface GroupedFamily {
   readonly id: string;
   readonly maker: string;
@@ -91,36 +102,8 @@ export function familyRate({ family, romTravels, given }: RateQuestion, snapshot
   return groups && pooled && { ...withoutPooling(family, romTravels, groups), pooled };
 }
 
-/**
- * Gives the pooled mean of such rows, of as many conditions as are asked for: conditions are put to the outcomes that count, and to no
- * others. Undefined where the family is not recorded.
- */
-export function familyMeans<Asked>(
-  { family, romTravels }: Pick<RateQuestion, 'family' | 'romTravels'>,
-  ask: (swap: Swap) => Asked,
-  snapshot: Snapshot,
-): (holds: (asked: Asked) => boolean) => number | undefined {
-  const families = snapshot.records('family').map(({ id }) => ({
-    id,
-    maker: makerOf(id, snapshot),
-    counted: countedSwaps(evidenceByFamily(snapshot).get(id) ?? [], snapshot.config, romTravels).map(
-      ({ swap, trial }) => ({ trial, asked: ask(swap) }),
-    ),
-  }));
-  return (holds) => {
-    const tallies = families.map(({ maker, counted }) =>
-      triedGroup(
-        maker,
-        counted.flatMap(({ trial, asked }) => (holds(asked) ? trial : [])),
-      ),
-    );
-    const own = tallies[families.findIndex(({ id }) => id === family)];
-    return own && pooledMean(tallies, own);
-  };
-}
-
-/** A family whose maker is not recorded has no sisters. */
-function makerOf(family: string, snapshot: Snapshot): string {
+/** What the sisters of a family have in common with it: its maker. A family whose maker is not recorded has no sisters. */
+export function makerOf(family: string, snapshot: Snapshot): string {
   return snapshot.find('family', family)?.data.maker ?? `family ${family}`;
 }
 

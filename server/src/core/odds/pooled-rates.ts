@@ -41,7 +41,7 @@ export const parentRates: readonly number[] = Array.from({ length: 24 }, (_, par
 
 /** The rate of each group, in their order; of `wanted` groups alone where these are given. */
 export function pooledRates(groups: readonly TriedGroup[], wanted: readonly TriedGroup[] = groups): PooledRate[] {
-  const weights = parentWeights(groups);
+  const weights = parentWeights(groups, { weigh: tallyWeigher() });
   // Quantiles take most of the time, and many groups of one parent were tried alike, or never.
   const known = new Map<string, PooledRate>();
   return wanted.map((group) => {
@@ -52,11 +52,19 @@ export function pooledRates(groups: readonly TriedGroup[], wanted: readonly Trie
   });
 }
 
-/** The mean of one of the groups without its interval, which takes most of the steps. */
-export function pooledMean(groups: readonly TriedGroup[], wanted: TriedGroup): number {
-  // A group of which nothing was tried tells nothing of any other.
-  const telling = groups.filter((group) => group.trials > 0 || group === wanted);
-  return meanOfShares(sharesOf(wanted, parentWeights(telling).get(wanted.parent) ?? []));
+/**
+ * Gives the mean of one of some groups, without its interval, which takes most of the steps. For as many lists of groups as are asked
+ * for: what was tried alike in several of them is weighed once.
+ */
+export function meanPooler(): (groups: readonly TriedGroup[], wanted: TriedGroup) => number {
+  const weigh = tallyWeigher();
+  return (groups, wanted) => {
+    // A group of which nothing was tried tells nothing of any other.
+    const telling = groups.filter((group) => group.trials > 0 || group === wanted);
+    return meanOfShares(
+      sharesOf(wanted, parentWeights(telling, { weigh, only: wanted.parent }).get(wanted.parent) ?? []),
+    );
+  };
 }
 
 function rateOf(shares: readonly Share[]): PooledRate {
@@ -80,11 +88,21 @@ function sharesOf({ successes, trials }: TriedGroup, weights: Table): Share[] {
 /** Numbers by strength of the parents over their groups, then by rate of the parent. */
 type Table = readonly (readonly number[])[];
 
-/** How likely each strength with each rate of a parent is, given all trials; the numbers of a parent add up to 1. */
-function parentWeights(groups: readonly TriedGroup[]): ReadonlyMap<string, Table> {
+/** Gives how likely a tally is. */
+type Weigh = (tally: Tally) => Table;
+
+/**
+ * How likely each strength with each rate of a parent is, given all trials; the numbers of a parent add up to 1. Of one parent alone
+ * where only that is wanted.
+ */
+function parentWeights(
+  groups: readonly TriedGroup[],
+  { weigh, only }: { readonly weigh: Weigh; readonly only?: string },
+): ReadonlyMap<string, Table> {
   const priors = parentPriors(strengths);
-  const names = [...new Set(groups.map(({ parent }) => parent))];
-  const likelihoods = names.map((name) => likelihoodOf(groups.filter(({ parent }) => parent === name)));
+  const byParent = groupsByParent(groups);
+  const names = [...byParent.keys()];
+  const likelihoods = [...byParent.values()].map((own) => likelihoodOf(own, weigh));
   const weights = names.map(() => strengths.map(() => parentRates.map(() => 0)));
   // The largest exponent is taken out of every likelihood, so that none of the products below vanishes altogether.
   const peaks = strengths.map((_, s) => likelihoods.map((table) => Math.max(...(table[s] ?? []))));
@@ -97,6 +115,7 @@ function parentWeights(groups: readonly TriedGroup[]): ReadonlyMap<string, Table
         const totals = scaled.map((list) => weighted(list, about));
         const log = totals.reduce((total, value) => total + Math.log(value), sum(peak) - highest);
         for (const [n, list] of scaled.entries()) {
+          if (only !== undefined && names[n] !== only) continue;
           const factor = Math.exp(log) / (totals[n] ?? 1);
           const into = weights[n]?.[s] ?? [];
           // Most of the work of a table of odds is done here, so nothing is made anew.
@@ -106,6 +125,16 @@ function parentWeights(groups: readonly TriedGroup[]): ReadonlyMap<string, Table
     }
   }
   return new Map(names.map((name, n) => [name, normalised(weights[n] ?? [])]));
+}
+
+function groupsByParent(groups: readonly TriedGroup[]): ReadonlyMap<string, readonly TriedGroup[]> {
+  const byParent = new Map<string, TriedGroup[]>();
+  for (const group of groups) {
+    const own = byParent.get(group.parent);
+    if (own) own.push(group);
+    else byParent.set(group.parent, [group]);
+  }
+  return byParent;
 }
 
 /** By strength over the parents, then by overall rate: how likely each rate of a parent is. */
@@ -123,19 +152,37 @@ const parentPriors = remembered((grid: readonly number[]): readonly Table[] =>
 );
 
 /** Logarithms of how likely the trials of these groups are. Most groups tried little, so that many tried as much. */
-function likelihoodOf(groups: readonly TriedGroup[]): Table {
-  const alike = new Map<string, { readonly tally: Tally; count: number }>();
-  for (const { successes, trials } of groups) {
-    const name = `${successes}/${trials}`;
-    const known = alike.get(name);
-    if (known) known.count++;
-    else alike.set(name, { tally: { successes, trials }, count: 1 });
+function likelihoodOf(groups: readonly TriedGroup[], weigh: Weigh): Table {
+  const alike = new Map<Table, number>();
+  for (const group of groups) {
+    const logs = weigh(group);
+    alike.set(logs, (alike.get(logs) ?? 0) + 1);
   }
-  const tallies = [...alike.values()];
+  const total = strengths.map(() => parentRates.map(() => 0));
+  for (const [logs, count] of alike) {
+    for (const [s, list] of total.entries()) {
+      const more = logs[s] ?? [];
+      for (let r = 0; r < list.length; r++) list[r] = (list[r] ?? 0) + count * (more[r] ?? 0);
+    }
+  }
+  return total;
+}
+
+/** Logarithms of how likely a tally is; the same table for the same tally. */
+function tallyWeigher(): Weigh {
+  const bySuccesses = new Map<number, Map<number, Table>>();
+  return ({ successes, trials }) => {
+    const byTrials = bySuccesses.get(successes) ?? new Map<number, Table>();
+    bySuccesses.set(successes, byTrials);
+    const known = byTrials.get(trials) ?? tableOf({ successes, trials });
+    byTrials.set(trials, known);
+    return known;
+  };
+}
+
+function tableOf(tally: Tally): Table {
   return strengths.map((strength) =>
-    parentRates.map((rate) =>
-      sum(tallies.map(({ tally, count }) => count * logLikelihood(tally, strength * rate, strength * (1 - rate)))),
-    ),
+    parentRates.map((rate) => logLikelihood(tally, strength * rate, strength * (1 - rate))),
   );
 }
 

@@ -65,7 +65,8 @@ export function logBeta(a: number, b: number): number {
 export function logGamma(z: number): number {
   // Below one half the series loses digits; the recurrence steps over that.
   if (z < 0.5) return logGamma(z + 1) - Math.log(z);
-  const sum = lanczos.reduce((total, coefficient, position) => total + coefficient / (z + position), lanczosFirst);
+  let sum = lanczosFirst;
+  for (let n = 0; n < lanczos.length; n++) sum += (lanczos[n] ?? 0) / (z + n);
   const t = z + 6.5;
   return 0.5 * Math.log(2 * Math.PI) + (z - 0.5) * Math.log(t) - t + Math.log(sum);
 }

@@ -1,6 +1,7 @@
 import type { Check } from '../checks/define-check.ts';
 import type { Finding, Place } from '../checks/finding.ts';
 import type { Drawing } from './drawing.ts';
+import type { ReportName } from './report-name.ts';
 
 /** Running text. Backticks mark what was typed in a file: keys, ids and values. */
 export type Inline = string;
@@ -51,10 +52,16 @@ export interface Item {
 export interface Column {
   readonly title: string;
   readonly align: 'left' | 'right';
+  /** Whether its values are short, and stay on one line. */
+  readonly isShort?: true;
 }
 
-/** A value of a table; of a record also where it stands in the files. */
-export type Cell = string | number | { readonly text: string; readonly place: Place };
+/** A value of a table; of a record also where it stands in the files, or which report is about it. */
+export type Cell =
+  | string
+  | number
+  | { readonly text: string; readonly place: Place }
+  | { readonly text: string; readonly report: ReportName };
 
 /** A cell that leads to a place, where there is one. */
 export function placedCell(text: string, place: Place | undefined): Cell {
@@ -78,7 +85,7 @@ function placesOf(block: Block): readonly Place[] {
     case 'items':
       return block.items.flatMap(({ place }) => place ?? []);
     case 'table':
-      return block.rows.flat().flatMap((cell) => (typeof cell === 'object' ? cell.place : []));
+      return block.rows.flat().flatMap((cell) => (typeof cell === 'object' && 'place' in cell ? cell.place : []));
     case 'heading':
     case 'paragraph':
     case 'caution':

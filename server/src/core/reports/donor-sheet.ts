@@ -15,6 +15,9 @@ import { donorLines } from './donor-lines.ts';
 import { examinationWords } from './examination-words.ts';
 import { travelWords } from './travel-words.ts';
 
+/** Donors that are spelt out in each group unless more are asked for. */
+export const mostDonors = 5;
+
 /** What a sheet is made for. */
 export interface SheetRequest {
   readonly snapshot: Snapshot;

@@ -25,14 +25,16 @@ export type Mark =
   | {
       readonly shape: 'line';
       readonly tone: Tone;
+      /** How it is drawn; whole where nothing is said. */
+      readonly stroke?: 'dashed' | 'dotted' | undefined;
       readonly from: readonly [x: number, y: number];
       readonly to: readonly [x: number, y: number];
     }
-  /** Words that end or begin at `x`, on a line at `y`. */
+  /** Words that end, begin or have their middle at `x`, on a line at `y`. */
   | {
       readonly shape: 'label';
       readonly x: number;
       readonly y: number;
-      readonly anchor: 'start' | 'end';
+      readonly anchor: 'start' | 'middle' | 'end';
       readonly text: string;
     };

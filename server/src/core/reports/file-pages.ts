@@ -3,8 +3,9 @@ import type { Day } from '../terms/calendar.ts';
 import type { Block } from './document.ts';
 import { checkAnchor, lineAnchor, type PageLinks } from './page-links.ts';
 import type { PlaceBook } from './place-book.ts';
-import { pageFiles, renderHtml } from './render-html.ts';
-import { type ReportInput, type ReportName, reportDocument, reportNames } from './report-set.ts';
+import { renderHtml } from './render-html.ts';
+import { familyReport, fileOfReport, type ReportName, reportNames } from './report-name.ts';
+import { baseDocument, type ReportInput, reportDocument } from './report-set.ts';
 
 /** What pages in files are made from. */
 export interface FilePagesInput extends ReportInput {
@@ -14,15 +15,28 @@ export interface FilePagesInput extends ReportInput {
   readonly styleHash: string;
 }
 
-/** Every report of a base as a page in a file of its own, with the files' names. Places lead to what is said of their line. */
-export function filePages(input: FilePagesInput): readonly { readonly file: string; readonly html: string }[] {
-  const { today, book, styleHash } = input;
-  const documents = new Map(reportNames.map((name) => [name, reportDocument(name, input)]));
-  const anchors = anchorsIn(documents.get('findings') ?? [], book);
-  return Array.from(documents, ([report, blocks]) => {
-    const links = linksFrom(report, anchors, book);
-    const page = { report, blocks, today, book, links };
-    return { file: pageFiles[report], html: renderHtml(page, { kind: 'file', styleHash }) };
+/** A page in a file, made when it is asked for: a base may have many, and nobody needs two at once. */
+export interface FilePage {
+  /** The name of its file. */
+  readonly file: string;
+  readonly html: () => string;
+}
+
+/** Every report of a base as a page in a file of its own, those about the whole base first. Places lead to what is said of their line. */
+export function filePages(input: FilePagesInput): readonly FilePage[] {
+  const { snapshot, today, book, styleHash } = input;
+  const findingsPage = baseDocument('findings', input);
+  const anchors = anchorsIn(findingsPage, book);
+  const reports = [...reportNames, ...snapshot.records('family').map(({ id }) => familyReport(id))];
+  return reports.flatMap((report) => {
+    const file = fileOfReport(report);
+    if (file === undefined) return [];
+    const html = (): string => {
+      const blocks = report === 'findings' ? findingsPage : (reportDocument(report, input) ?? []);
+      const links = linksFrom(report, anchors, book);
+      return renderHtml({ report, blocks, today, book, links }, { kind: 'file', styleHash });
+    };
+    return { file, html };
   });
 }
 
@@ -39,11 +53,16 @@ function anchorsIn(blocks: readonly Block[], book: PlaceBook): ReadonlySet<strin
 function linksFrom(report: ReportName, anchors: ReadonlySet<string>, book: PlaceBook): PageLinks {
   const toAnchor = (anchor: string | undefined) => {
     if (anchor === undefined || !anchors.has(anchor)) return undefined;
-    return { href: report === 'findings' ? { anchor } : { file: pageFiles.findings, anchor } };
+    const file = report === 'findings' ? undefined : fileOfReport('findings');
+    return { href: file === undefined ? { anchor } : { file, anchor } };
   };
   return {
     toPlace: (place) => toAnchor(anchorOf(place, book)),
     toCheck: (check) => toAnchor(checkAnchor(check)),
+    toReport: (other) => {
+      const file = fileOfReport(other);
+      return file === undefined ? undefined : { href: { file } };
+    },
   };
 }
 

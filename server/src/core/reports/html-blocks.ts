@@ -4,7 +4,7 @@ import { type Block, type Cell, type Column, cellText, type Figure, type Item } 
 import { Html } from './html.ts';
 import { drawingHtml } from './html-drawing.ts';
 import { inline, linked, withoutMarks } from './html-inline.ts';
-import { checkAnchor, figureAnchor, lineAnchor, type PageLinks, partAnchor } from './page-links.ts';
+import { checkAnchor, figureAnchor, type Link, lineAnchor, type PageLinks, partAnchor } from './page-links.ts';
 import type { PlaceBook } from './place-book.ts';
 
 const { element } = Html;
@@ -148,12 +148,19 @@ export class BlockRenderer {
     return scrolling(caption, table);
   }
 
-  private cell({ align }: Column, cell: Cell, column: number): Html {
+  private cell({ align, isShort }: Column, cell: Cell, column: number): Html {
+    const names = [align, ...(isShort === true ? ['short'] : []), ...(column > 0 && cell === 0 ? ['zero'] : [])].join(
+      ' ',
+    );
     const text = inline(cellText(cell));
-    const content = typeof cell === 'object' ? linked(text, this.links.toPlace(cell.place)) : text;
+    const content = typeof cell === 'object' ? linked(text, this.linkOf(cell)) : text;
     return column === 0
-      ? element('th', { scope: 'row', class: align }, content)
-      : element('td', { class: cell === 0 ? `${align} zero` : align }, content);
+      ? element('th', { scope: 'row', class: names }, content)
+      : element('td', { class: names }, content);
+  }
+
+  private linkOf(cell: Extract<Cell, object>): Link | undefined {
+    return 'place' in cell ? this.links.toPlace(cell.place) : this.links.toReport(cell.report);
   }
 
   private newAnchor(anchor: string): string | undefined {

@@ -26,7 +26,13 @@ function markHtml(mark: Mark): Html {
     }
     case 'line': {
       const [[x1, y1], [x2, y2]] = [mark.from, mark.to];
-      return element('line', { class: mark.tone, x1, y1, x2, y2 });
+      return element('line', {
+        class: [mark.tone, mark.stroke].filter((name) => name !== undefined).join(' '),
+        x1,
+        y1,
+        x2,
+        y2,
+      });
     }
     case 'label':
       return element('text', { x: mark.x, y: mark.y, 'text-anchor': mark.anchor }, mark.text);

@@ -15,7 +15,7 @@ export function withoutMarks(text: Inline): string {
 /** Something that leads to where a link says, or the same alone. */
 export function linked(content: Child, link: Link | undefined): Child {
   if (!link) return content;
-  return 'href' in link
-    ? Html.element('a', { href: link.href }, content)
-    : Html.element('button', { type: 'button', 'data-place': link.place }, content);
+  if ('href' in link) return Html.element('a', { href: link.href }, content);
+  const asked = 'place' in link ? { 'data-place': link.place } : { 'data-report': link.report };
+  return Html.element('button', { type: 'button', ...asked }, content);
 }

@@ -5,7 +5,7 @@ import { placeIn } from '../features/record-places.ts';
 import { romWords } from '../features/rom-words.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { FamilyRecord } from '../model/record.ts';
-import { type FamilyRate, familyRates } from '../odds/family-rates.ts';
+import { type FamilyRate, familyRates, ratesByFamily } from '../odds/family-rates.ts';
 import { inARow } from '../text/in-a-row.ts';
 import { plural } from '../text/plural.ts';
 import { roughPercent } from '../text/rough-percent.ts';
@@ -22,7 +22,8 @@ export interface OddsQuestion {
 
 /** The odds of families, three rows each: ROM travelled, not travelled, both together. */
 export function collectOdds(snapshot: Snapshot, { family, given }: OddsQuestion): readonly FamilyRate[] {
-  return familyRates(snapshot, given?.formula).filter((row) => family === undefined || row.family === family);
+  const rates = given ? familyRates(snapshot, given.formula) : [...ratesByFamily(snapshot).values()].flat();
+  return rates.filter((row) => family === undefined || row.family === family);
 }
 
 /** The same with the keys and shapes of the JSON output. */
@@ -64,16 +65,17 @@ export function oddsDocument(
     ...(without.length === 0
       ? []
       : [{ kind: 'paragraph', text: `Nothing to count yet: ${inARow(without)}.` } as const]),
-    { kind: 'paragraph', text: legend },
+    { kind: 'paragraph', text: oddsLegend },
   ];
 }
 
-const legend =
+/** What odds count, and what they promise. */
+export const oddsLegend =
   'Only outcomes with every control count, and a pair of drives counts once, for the share of its trials that worked. Bounds are exact ' +
   'at 95 % and rest on pairs that share no drive. All this is what was recorded, and promises nothing of the next swap.';
 
 /** Rows that hold an outcome; that of both ROM states only where it holds more than one other row does. */
-function shownRows(rows: readonly FamilyRate[]): readonly FamilyRate[] {
+export function shownRows(rows: readonly FamilyRate[]): readonly FamilyRate[] {
   const filled = rows.filter((row) => outcomesIn(row) > 0);
   const [first, second] = filled;
   const isOneState = filled.length === 2 && first && second && outcomesIn(first) === outcomesIn(second);
@@ -88,11 +90,15 @@ function outcomesIn({ outcomes, uncontrolled, notKnown }: FamilyRate): number {
 function familyBlocks(family: FamilyRecord, rows: readonly FamilyRate[], snapshot: Snapshot): Block[] {
   if (rows.length === 0) return [];
   const place = placeIn(snapshot.locate(family), ['id']);
-  const items = rows.map((row): Item => ({ name: rowName(family, row, rows), lines: rowLines(row), place }));
   return [
     { kind: 'heading', level: 2, text: family.id },
-    { kind: 'items', items },
+    { kind: 'items', items: rateItems(family, rows).map((item) => ({ ...item, place })) },
   ];
+}
+
+/** Each of some rows of a family in words. */
+export function rateItems(family: FamilyRecord, rows: readonly FamilyRate[]): Item[] {
+  return rows.map((row) => ({ name: rowName(family, row, rows), lines: rowLines(row) }));
 }
 
 function rowName(family: FamilyRecord, { romTravels }: FamilyRate, rows: readonly FamilyRate[]): string {

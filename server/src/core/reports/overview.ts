@@ -1,18 +1,20 @@
 import type { Finding } from '../checks/finding.ts';
 import { checks } from '../checks/registry.ts';
-import { placeIn } from '../features/record-places.ts';
 import { romWords } from '../features/rom-words.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { FamilyRecord } from '../model/record.ts';
-import { familyOdds } from '../odds/family-odds.ts';
+import { type FamilyRate, ratesByFamily } from '../odds/family-rates.ts';
 import { kinds } from '../terms/kinds.ts';
 import { severities } from '../terms/severities.ts';
-import { inARow } from '../text/in-a-row.ts';
 import { plural } from '../text/plural.ts';
 import { rounded } from '../text/rounded.ts';
 import { wholePercent } from '../text/whole-percent.ts';
+import { careFirst } from './care-first.ts';
 import { countBySeverity, countsInWords } from './counts-in-words.ts';
-import { type Block, type Cell, type Column, placedCell } from './document.ts';
+import type { Block, Cell, Column } from './document.ts';
+import { shownRows } from './odds.ts';
+import { familiesPlot } from './odds-plot.ts';
+import { familyReport } from './report-name.ts';
 import { countRules, rulePlaces, rulesSection } from './rules-section.ts';
 import { verifiedSection } from './verified-section.ts';
 
@@ -31,10 +33,6 @@ export function overviewDocument(snapshot: Snapshot, findings: readonly Finding[
     ...verifiedSection(snapshot),
   ];
 }
-
-const careFirst =
-  'This is what was recorded, and promises nothing of the next swap. Powering a drive can cost data: where the data matters to ' +
-  'anyone, leave it to a professional recovery lab.';
 
 function recordsTable(snapshot: Snapshot): Block {
   const caption = `${plural(snapshot.recordCount, 'record')} in ${plural(snapshot.files.size, 'file')}`;
@@ -73,45 +71,76 @@ function compareCounts(a: readonly number[], b: readonly number[]): number {
   return 0;
 }
 
+/** Families in the plot; the best known ones. */
+const mostPlotted = 10;
+
 function familiesSection(snapshot: Snapshot): Block[] {
-  const odds = snapshot.records('family').map((family) => ({ family, ...familyOdds(family.id, snapshot) }));
-  if (odds.length === 0) return [];
-  const rows = odds.flatMap(({ family, rows }) => rows.map((row) => oddsCells(family, row, snapshot)));
-  const without = odds.filter(({ rows }) => rows.length === 0).map(({ family }) => family.id);
-  const worked = odds.reduce((sum, { uncontrolled }) => sum + uncontrolled.worked, 0);
-  const open = odds.reduce((sum, { uncontrolled }) => sum + uncontrolled.open, 0);
-  const notes = [
-    'Only outcomes with every control count. A pair of drives that was tried more than once counts once, for the share of its trials that worked.',
-    'The bounds are exact at 95 % and rest on pairs that share no drive.',
-    ...(worked + open === 0 ? [] : [`Not counted: ${worked} that worked without every control, ${open} inconclusive.`]),
-    ...(without.length === 0 ? [] : [`Nothing to count yet: ${inARow(without)}.`]),
-  ];
+  const families = snapshot.records('family').map((family) => {
+    const rates = ratesByFamily(snapshot).get(family.id) ?? [];
+    return { family, rates, rows: shownRows(rates).filter(({ count }) => count.pairs > 0) };
+  });
+  if (families.length === 0) return [];
   return [
     { kind: 'heading', level: 2, text: 'Families' },
-    ...(rows.length === 0 ? [] : [oddsTable(rows)]),
-    { kind: 'paragraph', text: notes.join(' ') },
+    ...oddsPlot(families),
+    {
+      kind: 'table',
+      caption: 'Pairs of drives that worked, by family of the patient',
+      columns: [left('family'), left('ROM'), ...figures.map(right)],
+      rows: families.flatMap(familyRows),
+    },
+    { kind: 'paragraph', text: [...oddsNotes, ...uncountedWords(families)].join(' ') },
   ];
 }
 
-function oddsTable(rows: readonly (readonly Cell[])[]): Block {
-  const figures = ['pairs', 'worked', 'independent', 'at least', 'at most'];
-  return {
-    kind: 'table',
-    caption: 'Pairs of drives that worked, by family of the patient',
-    columns: [left('family'), left('ROM'), ...figures.map(right)],
-    rows,
-  };
+const figures = ['pairs', 'worked', 'independent', 'at least', 'at most'];
+
+const oddsNotes = [
+  'Only outcomes with every control count. A pair of drives that was tried more than once counts once, for the share of its trials that worked.',
+  'The bounds are exact at 95 % and rest on pairs that share no drive.',
+];
+
+interface FamilyRows {
+  readonly family: FamilyRecord;
+  /** All that there are. */
+  readonly rates: readonly FamilyRate[];
+  /** Those that count a pair and say something of their own. */
+  readonly rows: readonly FamilyRate[];
 }
 
-function oddsCells(
-  family: FamilyRecord,
-  { romTravels, count, exact }: ReturnType<typeof familyOdds>['rows'][number],
-  snapshot: Snapshot,
-): Cell[] {
-  const place = placeIn(snapshot.locate(family), ['id']);
-  const bounds = exact.map((bound) => `${wholePercent(bound)} %`);
-  const words = romWords(family, romTravels) || 'on the platters';
-  return [placedCell(family.id, place), words, count.pairs, rounded(count.votes, 2), count.independentPairs, ...bounds];
+/** The families of which most is known, by independent pairs; nothing where no pair is counted. */
+function oddsPlot(families: readonly FamilyRows[]): Block[] {
+  const known = families
+    .filter(({ rows }) => rows.length > 0)
+    .map((one) => ({ ...one, pairs: independentPairs(one) }))
+    .sort((a, b) => b.pairs - a.pairs);
+  if (known.length === 0) return [];
+  const left = known.length - mostPlotted;
+  const more = `Shown are the ${mostPlotted} families of which most is known; ${plural(left, 'other')} with counted pairs ${left === 1 ? 'is' : 'are'} in the table.`;
+  return [familiesPlot(known.slice(0, mostPlotted)), ...(left > 0 ? [{ kind: 'paragraph', text: more } as const] : [])];
+}
+
+function independentPairs({ rates }: FamilyRows): number {
+  return rates.find(({ romTravels }) => romTravels === undefined)?.count.independentPairs ?? 0;
+}
+
+/** The rows of a family in the table: one a ROM state, or one without figures. Each leads to the page of the family. */
+function familyRows({ family, rows }: FamilyRows): Cell[][] {
+  const first = { text: family.id, report: familyReport(family.id) };
+  if (rows.length === 0) return [[first, 'nothing to count yet', 0, ...figures.slice(1).map(() => '')]];
+  return rows.map(({ romTravels, count, exact }) => {
+    const isAll = romTravels === undefined && rows.length > 1;
+    const words = isAll ? 'all swaps' : romWords(family, romTravels) || 'on the platters';
+    const bounds = exact.map((bound) => `${wholePercent(bound)} %`);
+    return [first, words, count.pairs, rounded(count.votes, 2), count.independentPairs, ...bounds];
+  });
+}
+
+function uncountedWords(families: readonly FamilyRows[]): string[] {
+  const all = families.flatMap(({ rates }) => rates.filter(({ romTravels }) => romTravels === undefined));
+  const worked = all.reduce((sum, { uncontrolled }) => sum + uncontrolled.worked, 0);
+  const open = all.reduce((sum, { uncontrolled }) => sum + uncontrolled.open, 0);
+  return worked + open === 0 ? [] : [`Not counted: ${worked} that worked without every control, ${open} inconclusive.`];
 }
 
 function left(title: string): Column {

@@ -1,13 +1,15 @@
 import type { Place } from '../checks/finding.ts';
 import type { Href } from './html.ts';
+import type { ReportName } from './report-name.ts';
 
-/** What a page leads to: another part of the pages, or something its host shows when asked for it by number. */
-export type Link = { readonly href: Href } | { readonly place: number };
+/** What a page leads to: another part of the pages, or something its host shows when asked: a place by its number, or another report. */
+export type Link = { readonly href: Href } | { readonly place: number } | { readonly report: ReportName };
 
 /** Where the parts of a page lead to. Undefined where there is nothing to lead to. */
 export interface PageLinks {
   readonly toPlace: (place: Place) => Link | undefined;
   readonly toCheck: (check: string) => Link | undefined;
+  readonly toReport: (report: ReportName) => Link | undefined;
 }
 
 /** The anchor of a line of a file: no two lines share one. Only these anchors hold a colon, so that no name of a file is taken for another one. */

@@ -127,7 +127,8 @@ th, td { padding: 0.12rem 1.1rem 0.12rem 0; border-bottom: 1px solid var(--rule)
 thead th { border-bottom-color: var(--faint); font-size: 0.875rem; font-weight: 600; }
 tbody th { font-weight: 400; }
 .left { text-align: left; }
-.right { text-align: right; white-space: nowrap; }
+.right { text-align: right; }
+.right, .short { white-space: nowrap; }
 .zero { color: var(--faint); }
 figure { margin: 0.75rem 0 1.5rem; }
 figcaption { padding: 0 0 0.35rem; color: var(--faint); font-size: 0.875rem; }
@@ -139,6 +140,8 @@ figure .alarm { color: var(--error); }
 figure .scale { color: var(--faint); }
 figure rect { fill: currentColor; }
 figure line { stroke: currentColor; }
+figure .dashed { stroke-dasharray: 5 3; }
+figure .dotted { stroke-dasharray: 1 3; }
 footer { margin-top: 3rem; padding-top: 0.6rem; border-top: 1px solid var(--rule); font-size: 0.875rem; }
 @media (max-width: 40rem) {
   .head .place { margin-left: 0; }

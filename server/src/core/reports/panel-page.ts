@@ -19,6 +19,7 @@ export function panelPage({ numbers, nonce, ...page }: PanelPageInput): string {
       const number = numbers.get(place);
       return number === undefined ? undefined : { place: number };
     },
+    toReport: (report) => ({ report }),
     toCheck: (check) => (explained.has(check) ? { href: { anchor: checkAnchor(check) } } : undefined),
   };
   return renderHtml({ ...page, links }, { kind: 'panel', nonce });

@@ -17,7 +17,7 @@ import { type PageLinks, partAnchor } from './page-links.ts';
 import { pageStyle } from './page-style.ts';
 import { panelScript } from './panel-script.ts';
 import type { PlaceBook } from './place-book.ts';
-import { type ReportName, reportNames, reportTitles } from './report-set.ts';
+import { fileOfReport, type ReportName, reportNames, reportTitles } from './report-name.ts';
 
 /** A report that is to become a page. */
 export interface Page {
@@ -37,13 +37,6 @@ export type PageSetting =
   | { readonly kind: 'file'; readonly styleHash: string }
   /** `nonce` names the style and the script; nobody may be able to guess it. */
   | { readonly kind: 'panel'; readonly nonce: string };
-
-/** The file of each report, beside those of the others. */
-export const pageFiles: Readonly<Record<ReportName, string>> = {
-  overview: 'index.html',
-  contradictions: 'contradictions.html',
-  findings: 'findings.html',
-};
 
 /** By this a page is known for one of ours, so that it may be replaced. It stands within the first 1,000 bytes. */
 export const pageMark = '<meta name="generator" content="Swaplore report">';
@@ -100,7 +93,7 @@ function header({ report }: Page, setting: PageSetting): Html {
     const current = { 'aria-current': name === report ? 'page' : undefined };
     const entry =
       setting.kind === 'file'
-        ? element('a', { href: { file: pageFiles[name] }, ...current }, reportTitles[name])
+        ? element('a', { href: { file: fileOfReport(name) ?? '' }, ...current }, reportTitles[name])
         : element('button', { type: 'button', 'data-report': name, ...current }, reportTitles[name]);
     return element('li', {}, entry);
   });

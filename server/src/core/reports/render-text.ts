@@ -15,11 +15,14 @@ export function renderText(blocks: readonly Block[], style: TextStyle): string {
   return `${blocks.map((block) => renderBlock(block, style)).join('\n\n')}\n`;
 }
 
+/** Between words; a number and its per cent sign are one. */
+const breaks = /\s+(?!%)|(?<!\d)\s+/;
+
 /** Lines of at most `width` columns, broken at spaces, each behind `indent`. */
 export function wrapText(text: string, width: number, indent = ''): string[] {
   const lines: string[] = [];
   let line = '';
-  for (const word of text.split(/\s+/).filter((part) => part !== '')) {
+  for (const word of text.split(breaks).filter((part) => part !== '')) {
     const longer = line === '' ? indent + word : `${line} ${word}`;
     if (line !== '' && longer.length > width) {
       lines.push(line);

@@ -1,23 +1,14 @@
 import type { Finding } from '../checks/finding.ts';
 import { internalCheckFailed } from '../checks/internal-check-failed.ts';
+import { rankDonors } from '../donors/rank-donors.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { collectContradictions, contradictionsDocument, reportedChecks } from './contradictions.ts';
 import type { Block } from './document.ts';
+import { donorSheet, mostDonors } from './donor-sheet.ts';
+import { familyDocument } from './family.ts';
 import { findingsDocument } from './findings-document.ts';
 import { overviewDocument } from './overview.ts';
-
-/** The reports there are pages of, in the order pages name them. */
-export const reportNames = ['overview', 'contradictions', 'findings'] as const;
-
-/** The name of a report. */
-export type ReportName = (typeof reportNames)[number];
-
-/** What pages call each report. */
-export const reportTitles: Readonly<Record<ReportName, string>> = {
-  overview: 'Overview',
-  contradictions: 'Outcomes against rules',
-  findings: 'Findings',
-};
+import { type BaseReport, familyIn, isBaseReport, patientIn, type ReportName } from './report-name.ts';
 
 /** What reports of a base are made from. */
 export interface ReportInput {
@@ -28,8 +19,24 @@ export interface ReportInput {
   readonly baseName: string;
 }
 
-/** A report of a base as a document. It begins with its title, a heading of level 1, and has no other. */
-export function reportDocument(name: ReportName, { snapshot, findings, baseName }: ReportInput): readonly Block[] {
+/**
+ * A report of a base as a document; undefined where it is about a family or a drive that is not recorded. It begins with its title, a heading of
+ * level 1, and has no other.
+ */
+export function reportDocument(name: ReportName, input: ReportInput): readonly Block[] | undefined {
+  if (isBaseReport(name)) return baseDocument(name, input);
+  const { snapshot, baseName } = input;
+  const patient = patientIn(name);
+  if (patient !== undefined) {
+    const ranking = rankDonors(patient, snapshot);
+    return ranking && donorSheet(ranking, { snapshot, baseName, mostDonors });
+  }
+  const family = snapshot.find('family', familyIn(name));
+  return family && familyDocument(family, snapshot);
+}
+
+/** A report about a whole base as a document. */
+export function baseDocument(name: BaseReport, { snapshot, findings, baseName }: ReportInput): readonly Block[] {
   switch (name) {
     case 'overview':
       return overviewDocument(snapshot, findings, baseName);

@@ -4,10 +4,11 @@ import type { Snapshot } from '../index/snapshot.ts';
 import { ruleResults } from '../reasoning/rule-results.ts';
 import { type Block, placedCell } from './document.ts';
 
-const counts = ['support', 'against', 'undecided', 'excepted'] as const;
+/** The ways in which outcomes stand to a rule that are counted. */
+export const countNames = ['support', 'against', 'undecided', 'excepted'] as const;
 
 /** A rule by its id, with the number of outcomes that stand to it in each way. */
-export type RuleCounts = { readonly id: string } & Readonly<Record<(typeof counts)[number], number>>;
+export type RuleCounts = { readonly id: string } & Readonly<Record<(typeof countNames)[number], number>>;
 
 /** Every rule that can be applied, by id. */
 export function countRules(snapshot: Snapshot): RuleCounts[] {
@@ -34,14 +35,15 @@ export function rulesSection(rules: readonly RuleCounts[], places: ReadonlyMap<s
     {
       kind: 'table',
       caption: 'Outcomes by how they stand to each rule',
-      columns: [{ title: 'rule', align: 'left' }, ...counts.map((title) => ({ title, align: 'right' as const }))],
-      rows: rules.map((rule) => [placedCell(rule.id, places.get(rule.id)), ...counts.map((count) => rule[count])]),
+      columns: [{ title: 'rule', align: 'left' }, ...countNames.map((title) => ({ title, align: 'right' as const }))],
+      rows: rules.map((rule) => [placedCell(rule.id, places.get(rule.id)), ...countNames.map((count) => rule[count])]),
     },
-    legend,
+    rulesLegend,
   ];
 }
 
-const legend: Block = {
+/** What the counts mean. */
+export const rulesLegend: Block = {
   kind: 'paragraph',
   text:
     'Support and against count outcomes that decide the claim. Undecided: a control, a value or the scope is not known. ' +

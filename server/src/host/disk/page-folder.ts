@@ -6,8 +6,10 @@ import { writeAtomically } from './write-atomically.ts';
 
 /** A page by the name of its file. */
 interface FilePage {
+  /** A mere name. */
   readonly file: string;
-  readonly html: string;
+  /** Makes the page. */
+  readonly html: () => string;
 }
 
 /** Why pages were not written: the path at fault, and what it is or does, such as `is a folder`. */
@@ -30,7 +32,7 @@ export function writePages(folder: string, pages: readonly FilePage[], mark: str
   for (const { file, html } of pages) {
     const path = join(folder, file);
     try {
-      writeAtomically(path, Buffer.from(html), 'shared');
+      writeAtomically(path, Buffer.from(html()), 'shared');
     } catch (error) {
       return { path, reason: `cannot be written: ${reasonOf(error)}`, isTaken: false };
     }

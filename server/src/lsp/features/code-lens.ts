@@ -1,8 +1,9 @@
-import { type CodeLens, CodeLensRequest } from 'vscode-languageserver';
+import { type CodeLens, CodeLensRequest, type Command } from 'vscode-languageserver';
 import { codeLenses } from '../../core/features/code-lenses.ts';
+import type { CommandId } from '../command-rows.ts';
 import { defineFeature } from '../feature.ts';
 
-/** Figures above rules and families. Each carries its record and what it was made from; the command is empty, so that it is text. */
+/** Figures above rules and families. Each carries its record and what it was made from. That of a family shows more of it; that of a rule has an empty command, so that it is text. */
 export const codeLens = defineFeature({
   request: CodeLensRequest.type,
   capabilities: () => ({ codeLensProvider: {} }),
@@ -12,8 +13,15 @@ export const codeLens = defineFeature({
     const wants = { rules: settings['lenses.rules'], families: settings['lenses.families'] };
     return codeLenses(opened.file, wants).map(({ start, end, text, record, figures }) => ({
       range: opened.positions.rangeOf({ start, end }),
-      command: { title: text, command: '' },
+      command: commandOf(text, record, textDocument.uri),
       data: { record, figures },
     }));
   },
 });
+
+function commandOf(title: string, record: string, uri: string): Command {
+  const [kind, id = ''] = record.split('/');
+  if (kind !== 'family') return { title, command: '' };
+  const command: CommandId = 'swaplore.showOdds';
+  return { title, command, arguments: [uri, id] };
+}

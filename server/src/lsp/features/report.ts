@@ -1,10 +1,19 @@
 import { ErrorCodes, ResponseError } from 'vscode-languageserver';
 import type { Finding } from '../../core/checks/finding.ts';
 import { filesOf } from '../../core/checks/resolve-findings.ts';
-import { placesIn } from '../../core/reports/document.ts';
+import { type Block, placesIn } from '../../core/reports/document.ts';
 import { panelPage } from '../../core/reports/panel-page.ts';
 import { PlaceBook } from '../../core/reports/place-book.ts';
-import { reportDocument, reportNames, reportTitles } from '../../core/reports/report-set.ts';
+import {
+  familyIn,
+  isBaseReport,
+  isReportName,
+  patientIn,
+  type ReportName,
+  reportTitles,
+} from '../../core/reports/report-name.ts';
+import { type ReportInput, reportDocument } from '../../core/reports/report-set.ts';
+import { shortName } from '../../core/text/short-name.ts';
 import type { BaseSession } from '../base-session.ts';
 import { baseMeant } from '../bases-meant.ts';
 import { checkedFindings } from '../checked-findings.ts';
@@ -19,7 +28,7 @@ export const report = defineFeature({
   capabilities: () => ({}),
   answer: async ({ report: name, uri, nonce }, context) => {
     const { allBases, locate, today } = context;
-    if (!reportNames.includes(name)) throw refused(`There is no report \`${name}\`.`);
+    if (!isReportName(name)) throw noReport(name);
     requireNonce(nonce);
     const base = baseMeant(await allBases(), uri);
     const found = await checkedFindings(base, context);
@@ -27,7 +36,7 @@ export const report = defineFeature({
     const { snapshot, name: baseName } = base;
     const book = await bookOf(base, found);
     const findings = book.inOrder(found);
-    const blocks = reportDocument(name, { snapshot, findings, baseName });
+    const blocks = documentOf(name, { snapshot, findings, baseName });
     const places = [...new Set(placesIn(blocks))];
     const located = (await locate(base, places)).flatMap((location, at) => {
       const place = places[at];
@@ -35,7 +44,7 @@ export const report = defineFeature({
     });
     const numbers = new Map(located.map(({ place }, number) => [place, number]));
     const html = panelPage({ report: name, blocks, today: today(), book, numbers, nonce });
-    const title = `${baseName}: ${reportTitles[name]}`;
+    const title = `${baseName}: ${titleOf(name)}`;
     return { title, html, places: located.map(({ location }) => location) };
   },
 });
@@ -55,6 +64,22 @@ async function bookOf(base: BaseSession, findings: readonly Finding[]): Promise<
       ),
     ),
   );
+}
+
+function documentOf(name: ReportName, input: ReportInput): readonly Block[] {
+  const blocks = reportDocument(name, input);
+  if (!blocks) throw noReport(name);
+  return blocks;
+}
+
+function titleOf(name: ReportName): string {
+  if (isBaseReport(name)) return reportTitles[name];
+  const patient = patientIn(name);
+  return patient === undefined ? shortName(familyIn(name) ?? '') : `donors for ${shortName(patient)}`;
+}
+
+function noReport(name: string): ResponseError<void> {
+  return refused(`There is no report \`${shortName(name)}\`.`);
 }
 
 function refused(message: string): ResponseError<void> {

@@ -2,6 +2,7 @@ import { ErrorCodes, ResponseError, TextDocumentContentRequest } from 'vscode-la
 import { checkText, pageScheme } from '../check-page.ts';
 import { contradictionsPage, contradictionsText } from '../contradictions-page.ts';
 import { type Context, defineFeature } from '../feature.ts';
+import { oddsShownAt, oddsText } from '../odds-page.ts';
 import { canonicalUri } from '../uris.ts';
 
 /** Pages that the server writes itself: explanations of checks that diagnostics lead to, and reports. */
@@ -18,6 +19,12 @@ export const textDocumentContent = defineFeature({
 
 async function reportText(uri: string, context: Context): Promise<string | undefined> {
   const bases = await context.allBases();
-  const base = bases.find((one) => canonicalUri(contradictionsPage(one)) === canonicalUri(uri));
-  return base && (await contradictionsText(base, context));
+  for (const base of bases) {
+    if (canonicalUri(contradictionsPage(base)) === canonicalUri(uri)) return contradictionsText(base, context);
+    const shown = oddsShownAt(base, uri);
+    if (!shown) continue;
+    await context.whenIndexed(base);
+    return oddsText(base, shown.family);
+  }
+  return undefined;
 }
