@@ -158,9 +158,9 @@ function boundsWords({ hypotheses, classes, joined }: Explanations): string {
   });
   const joinedWords = parts.length === 0 ? '' : ` (${parts.join(', ')})`;
   return (
-    `Looked at: ${plural(hypotheses.length, 'way')} to divide these outcomes, by ${classes === 1 ? '1 entry' : `${classes} entries`} that they tell apart` +
-    `${joinedWords}, out of \`rom_travels\`, \`same\` and \`different\` of every key that is compared, and values of what a board carries. ` +
-    'Dates, hours and other values are not looked at.'
+    `Looked at: ${plural(hypotheses.length, 'way')} to divide these outcomes, made of ${classes === 1 ? '1 entry' : `${classes} entries`}` +
+    `${joinedWords}. Candidates are \`rom_travels\`, \`same\` and \`different\` of every key that is compared, and values of what a ` +
+    'board carries; dates, hours and other values are not.'
   );
 }
 
