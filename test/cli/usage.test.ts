@@ -20,6 +20,8 @@ describe('help', () => {
                            which bounds the true rate lies.
         donors PATIENT     Rank the boards on the shelf for a patient, by rules and
                            odds, after what its examination says.
+        explain FAMILY     Show which conditions tell swaps of a family that worked
+                           from those that failed, and how far to believe each.
         record [KIND]      Ask for one outcome (or drive), and write it into a new
                            file.
         decode FILE…       Say what a drive reported: IDENTIFY DEVICE or SMART data,
