@@ -55,7 +55,8 @@ export function partitionName(truths: Truths): { readonly name: string; readonly
   // Ten values of three fit one letter.
   for (let start = 0; start < truths.length; start += 10) {
     let code = 0;
-    for (const truth of truths.subarray(start, start + 10)) code = 3 * code + 1 + sign * truth;
+    const end = Math.min(truths.length, start + 10);
+    for (let n = start; n < end; n++) code = 3 * code + 1 + sign * (truths[n] ?? 0);
     name += String.fromCharCode(code);
   }
   return { name, isFlipped: sign === -1 };

@@ -16,7 +16,7 @@ import { entryClasses } from './entry-classes.ts';
 import { adjustReachable } from './many-tests.ts';
 import { type Partition, partitionsBy, truthsOf } from './partitions.ts';
 import { restsOnProxy } from './rests-on-proxy.ts';
-import { type Tally, tallyPairs } from './tally.ts';
+import { listPairs, type Tally, tallyPairs } from './tally.ts';
 import { votesOf, weigh } from './weigh.ts';
 
 /** A condition and what comes of swaps that meet it; the others come out the other way. */
@@ -55,15 +55,15 @@ export function explainSwaps(swaps: readonly DecidedSwap[]): Explanations {
   const decided = [...swaps].sort((a, b) => byCodeUnits(a.outcome, b.outcome));
   const isOpen = decided.some(({ works }) => works) && decided.some(({ works }) => !works);
   const classes = isOpen ? entryClasses(decided) : [];
-  const pairs = new Set(decided.map(({ pair }) => pair)).size;
-  const { partitions, joined } = partitionsBy(classes, decided.length, pairs);
+  const pairs = listPairs(decided);
+  const { partitions, joined } = partitionsBy(classes, decided.length, pairs.names.length);
   const everyRomTravelled = decided.every(({ swap }) => romTravels(swap) === true);
   const candidates = partitions.map((partition) => {
     const isProxy = partition.conjunctions.every((one) => restsOnProxy(one, everyRomTravelled));
     return { ...partition, truths: truthsOf(partition.conjunctions[0].terms), share: isProxy ? shareOfProxy : 1 };
   });
   const { weights, none } = weigh(candidates, decided, votesOf(decided, classes));
-  const tallies = candidates.map(({ truths }) => tallyPairs(truths, decided));
+  const tallies = candidates.map(({ truths }) => tallyPairs(truths, decided, pairs));
   const adjusted = adjustReachable(tallies.map(({ test }) => test));
   const hypotheses = candidates.flatMap((partition, n): Hypothesis[] => {
     const [weight, tally] = [weights[n], tallies[n]];

@@ -54,7 +54,6 @@ function chancesOf(having: number, worked: number, lacking: number): readonly nu
   return weights.map((weight) => weight / total);
 }
 
-/** Added from the smallest up, which keeps small tails exact. */
 function sumOf(values: readonly number[]): number {
-  return [...values].sort((a, b) => a - b).reduce((sum, value) => sum + value, 0);
+  return values.reduce((sum, value) => sum + value, 0);
 }

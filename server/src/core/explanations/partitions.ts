@@ -39,8 +39,8 @@ const pairsForThree = 20;
 /** Most classes that are joined, by number of entries. */
 const mostJoined: Readonly<Record<2 | 3, number>> = { 2: 40, 3: 24 };
 
-/** Outcomes looked at in all, about as many as are looked at within a second. */
-const mostLooks = 20_000_000;
+/** Outcomes looked at for each number of entries, about as many as are looked at within two seconds. */
+const mostLooks = 10_000_000;
 
 /** The partitions by conditions over these classes, with fewest entries first. */
 export function partitionsBy(classes: readonly EntryClass[], outcomes: number, pairs: number): Partitions {
@@ -70,8 +70,9 @@ export function truthsOf(terms: readonly Term[]): Truths {
   if (!first) return new Int8Array();
   const result = Int8Array.from(first.of.truths, (truth) => (first.wanted ? truth : -truth));
   for (const { of, wanted } of others) {
-    for (const [n, truth] of of.truths.entries()) {
-      const signed = wanted ? truth : -truth;
+    const sign = wanted ? 1 : -1;
+    for (let n = 0; n < result.length; n++) {
+      const signed = sign * (of.truths[n] ?? 0);
       if (signed < (result[n] ?? 0)) result[n] = signed;
     }
   }

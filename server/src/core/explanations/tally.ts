@@ -16,32 +16,43 @@ export interface Tally {
   readonly mixed: readonly string[];
 }
 
-/** Results of one pair where a condition holds, and where it does not: bit 1 for worked, bit 2 for failed. */
-interface Results {
-  with: number;
-  without: number;
+/** The pairs of some decided swaps, each once. */
+export interface PairList {
+  readonly names: readonly string[];
+  /** For each swap the position of its pair. */
+  readonly pairOf: Int32Array;
 }
 
+/** Lists the pairs in the order in which they first come. */
+export function listPairs(decided: readonly DecidedSwap[]): PairList {
+  const positions = new Map<string, number>();
+  for (const { pair } of decided) if (!positions.has(pair)) positions.set(pair, positions.size);
+  return { names: [...positions.keys()], pairOf: Int32Array.from(decided, ({ pair }) => positions.get(pair) ?? 0) };
+}
+
+/** What came of a pair, in bits: worked and failed with the condition, then the same without it. */
 const [worked, failed] = [1, 2];
+const without = 4;
 
 /**
  * Tests a condition over pairs. A pair tried only with it, or only without, counts in Fisher's test; a pair tried both ways in the
  * sign test. No pair is in both.
  */
-export function tallyPairs(truths: Truths, decided: readonly DecidedSwap[]): Tally {
-  const byPair = new Map<string, Results>();
-  const seen = new Set<boolean>();
-  for (const [n, { pair, works }] of decided.entries()) {
-    if (truths[n] === 0) continue;
-    seen.add((truths[n] === 1) === works);
-    const results = byPair.get(pair) ?? { with: 0, without: 0 };
-    byPair.set(pair, results);
-    results[truths[n] === 1 ? 'with' : 'without'] |= works ? worked : failed;
+export function tallyPairs(truths: Truths, decided: readonly DecidedSwap[], { names, pairOf }: PairList): Tally {
+  const results = new Uint8Array(names.length);
+  let [fits, opposes] = [false, false];
+  for (let n = 0; n < decided.length; n++) {
+    const truth = truths[n];
+    if (truth === 0) continue;
+    const works = decided[n]?.works === true;
+    if ((truth === 1) === works) fits = true;
+    else opposes = true;
+    const pair = pairOf[n] ?? 0;
+    results[pair] = (results[pair] ?? 0) | ((works ? worked : failed) * (truth === 1 ? 1 : without));
   }
-  const isMixed = (results: Results): boolean => results.with === 3 || results.without === 3;
-  const clear = [...byPair.values()].filter((results) => !isMixed(results));
-  const count = (having: number, lacking: number): number =>
-    clear.filter((results) => results.with === having && results.without === lacking).length;
+  const counts = new Uint32Array(16);
+  for (const bits of results) counts[bits] = (counts[bits] ?? 0) + 1;
+  const count = (having: number, lacking: number): number => counts[having + without * lacking] ?? 0;
   const apart: TwoByTwo = {
     ...{ withWorked: count(worked, 0), withFailed: count(failed, 0) },
     ...{ withoutWorked: count(0, worked), withoutFailed: count(0, failed) },
@@ -51,9 +62,13 @@ export function tallyPairs(truths: Truths, decided: readonly DecidedSwap[]): Tal
     alike: count(worked, worked) + count(failed, failed),
   };
   return {
-    ...{ apart, within, test: strongerTest(apart, within), separates: seen.size === 1 },
-    mixed: [...byPair].flatMap(([pair, results]) => (isMixed(results) ? pair : [])),
+    ...{ apart, within, test: strongerTest(apart, within), separates: fits !== opposes },
+    mixed: names.filter((_, pair) => isMixed(results[pair] ?? 0)),
   };
+}
+
+function isMixed(bits: number): boolean {
+  return (bits & 3) === 3 || bits >> 2 === 3;
 }
 
 /** The test that could show more; where neither could, the one of more pairs. */

@@ -48,7 +48,9 @@ export function weigh(
   const sides = hypotheses.map(({ truths }) => logLikelihoods(truths, decided, votes));
   const logs = sides.map(({ works, fails }, n) => Math.log((priors[n] ?? 0) / 2) + logSum([works, fails]));
   const priorOfAll = priors.reduce((sum, prior) => sum + prior, 0);
-  const logNone = Math.log(1 - priorOfAll) + logRate(decided, votes, () => true);
+  const votesThat = (worked: boolean): number =>
+    decided.reduce((sum, { works }, n) => sum + (works === worked ? (votes[n] ?? 0) : 0), 0);
+  const logNone = Math.log(1 - priorOfAll) + logRate(votesThat(true), votesThat(false));
   const logAll = logSum([...logs, logNone]);
   return {
     weights: sides.map(({ works, fails }, n) => ({
@@ -75,28 +77,25 @@ function logLikelihoods(
   decided: readonly DecidedSwap[],
   votes: readonly number[],
 ): { readonly works: number; readonly fails: number } {
-  let [agreeing, opposing] = [0, 0];
-  for (const [n, { works }] of decided.entries()) {
-    if (truths[n] === 0) continue;
-    if ((truths[n] === 1) === works) agreeing += votes[n] ?? 0;
-    else opposing += votes[n] ?? 0;
+  let [agreeing, opposing, unknownWorked, unknownFailed] = [0, 0, 0, 0];
+  for (let n = 0; n < decided.length; n++) {
+    const [works, vote] = [decided[n]?.works === true, votes[n] ?? 0];
+    if (truths[n] === 0) {
+      if (works) unknownWorked += vote;
+      else unknownFailed += vote;
+    } else if ((truths[n] === 1) === works) agreeing += vote;
+    else opposing += vote;
   }
   const [right, wrong] = [Math.log(1 - errorRate), Math.log(errorRate)];
-  const unknown = logRate(decided, votes, (n) => truths[n] === 0);
+  const unknown = logRate(unknownWorked, unknownFailed);
   return {
     works: agreeing * right + opposing * wrong + unknown,
     fails: opposing * right + agreeing * wrong + unknown,
   };
 }
 
-/** The chance of these results at a rate of which nothing is known: every rate from 0 to 1 counts alike. */
-function logRate(decided: readonly DecidedSwap[], votes: readonly number[], counts: (n: number) => boolean): number {
-  let [worked, failed] = [0, 0];
-  for (const [n, { works }] of decided.entries()) {
-    if (!counts(n)) continue;
-    if (works) worked += votes[n] ?? 0;
-    else failed += votes[n] ?? 0;
-  }
+/** The chance of so many results at a rate of which nothing is known: every rate from 0 to 1 counts alike. */
+function logRate(worked: number, failed: number): number {
   return logBeta(worked + 1, failed + 1);
 }
 
