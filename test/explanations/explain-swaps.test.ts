@@ -4,7 +4,9 @@ import { describeFormula } from '../../server/src/core/conditions/describe.ts';
 import { evaluate } from '../../server/src/core/conditions/evaluate.ts';
 import { toFormula } from '../../server/src/core/conditions/formula.ts';
 import type { DecidedSwap } from '../../server/src/core/explanations/decided-swaps.ts';
+import type { EntryClass } from '../../server/src/core/explanations/entry-classes.ts';
 import { type Claim, type Explanations, explainSwaps } from '../../server/src/core/explanations/explain-swaps.ts';
+import { partitionsBy } from '../../server/src/core/explanations/partitions.ts';
 import { decidedOf } from '../harness/arbitrary-decided.ts';
 
 const moved = { rom: 'chip_moved', works: true };
@@ -188,6 +190,21 @@ describe('bounds', () => {
   it('three entries are tried from twenty decided pairs on', () => {
     expect([...explainSwaps(many(19)).joined.keys()]).toEqual([2]);
     expect([...explainSwaps(many(20)).joined.keys()]).toEqual([2, 3]);
+  });
+
+  it('fewer classes are joined where there are many of them or of outcomes', () => {
+    const classes = Array.from({ length: 50 }, (): EntryClass => {
+      return { truths: Int8Array.of(1, -1), entries: [{ atom: { test: 'rom_travels' }, wanted: true }] };
+    });
+    expect([...partitionsBy(classes, 2, 20).joined]).toEqual([
+      [2, 40],
+      [3, 24],
+    ]);
+    // 2 · 32 · 31 conditions of two entries, and 4/3 · 10 · 9 · 8 of three, are within ten million looks.
+    expect([...partitionsBy(classes, 5000, 20).joined]).toEqual([
+      [2, 32],
+      [3, 12],
+    ]);
   });
 
   it('nothing is to be explained where all came out alike', () => {

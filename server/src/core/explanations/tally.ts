@@ -13,6 +13,7 @@ export interface Tally {
   readonly test: ExactTest & { readonly of: 'apart' | 'within' };
   /** Whether all outcomes with it came out one way, and all without it the other way. */
   readonly separates: boolean;
+  /** Names of the pairs with mixed results under one condition. */
   readonly mixed: readonly string[];
 }
 

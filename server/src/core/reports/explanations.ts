@@ -5,6 +5,7 @@ import type { Snapshot } from '../index/snapshot.ts';
 import { maximumMatching } from '../odds/maximum-matching.ts';
 import { plural } from '../text/plural.ts';
 import { roughPercent } from '../text/rough-percent.ts';
+import { withShortQuotes } from '../text/with-short-quotes.ts';
 import type { Block, Item } from './document.ts';
 import { claimWords, hypothesisItem, lowered } from './hypothesis-item.ts';
 
@@ -108,7 +109,7 @@ function hypothesisBlocks({ decided, explanations }: FamilyExplanations): Block[
       ? []
       : [{ name: `${plural(rest.length, 'other condition')}: ${roughPercent(weightOf(rest))} % together`, lines: [] }];
   return [
-    { kind: 'paragraph', text: leadWords(explanations) },
+    { kind: 'paragraph', text: withShortQuotes(leadWords(explanations)) },
     {
       kind: 'items',
       items: [

@@ -6,6 +6,7 @@ import type { Tally } from '../explanations/tally.ts';
 import { inARow } from '../text/in-a-row.ts';
 import { onceIn } from '../text/once-in.ts';
 import { roughPercent } from '../text/rough-percent.ts';
+import { withShortQuotes } from '../text/with-short-quotes.ts';
 import type { Item } from './document.ts';
 
 /** How many hypotheses were looked at, and how many of them the pairs could have borne out at all. */
@@ -23,14 +24,14 @@ export function hypothesisItem(
   const { against, notKnown } = outcomesAgainst(claim, decided);
   const { mixed } = tally;
   return {
-    name: `${claimWords(claim)}: ${roughPercent(weight)} %`,
+    name: withShortQuotes(`${claimWords(claim)}: ${roughPercent(weight)} %`),
     lines: [
       [...apartWords(tally.apart), ...withinWords(tally), ...chanceWords(tally, adjusted, looked)].join(' '),
       ...equalWords(equals),
       against.length === 0 ? 'No outcome speaks against it.' : `Against it: ${named(against)}.`,
       ...(notKnown.length === 0 ? [] : [`Not known for ${named(notKnown)}.`]),
       ...(mixed.length === 0 ? [] : [`Not counted, having come out both ways: ${mixed.map(pairWords).join('; ')}.`]),
-    ],
+    ].map(withShortQuotes),
   };
 }
 
