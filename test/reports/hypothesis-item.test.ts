@@ -26,5 +26,7 @@ it('tells pairs tried both ways, mixed ones and those not known from the others'
     ]
   `);
   const among = hypothesisItem({ ...hypotheses[0]!, adjusted: 0.25 }, decided, { all: 9, tested: 4 });
-  expect(among.lines[0]).toMatchInlineSnapshot(`"The one pair with it worked, the one pair without it failed. Of 6 pairs tried both ways, 5 worked only with it, 1 came out alike. By chance alone pairs tried both ways would come out this cleanly once in 16. One of the 4 conditions that had a chance to show this would do as well by luck at most in 3 of 10 cases."`);
+  expect(among.lines[0]).toMatchInlineSnapshot(
+    `"The one pair with it worked, the one pair without it failed. Of 6 pairs tried both ways, 5 worked only with it, 1 came out alike. By chance alone pairs tried both ways would come out this cleanly once in 16. One of the 4 conditions that had a chance to show this would do as well by luck at most in 3 of 10 cases."`,
+  );
 });
