@@ -33,19 +33,27 @@ function encode(text: string): Uint8Array {
   return new TextEncoder().encode(text);
 }
 
+/** The documents of a text, each with the one before it: one that is cut off has no other neighbour that is read. */
+function documentsOf(text: string): readonly { readonly before: string; readonly document: string }[] {
+  const documents = text.split(/^(?=---$)/m);
+  return documents.map((document, position) => ({ before: documents[position - 1] ?? '', document }));
+}
+
 describe('file facts', () => {
   it('reading never throws, wherever a file is cut off', () => {
     const texts = new Map(fixtures.map((fixture) => [fixture.text, fixture]));
     for (const { name, path, text } of texts.values()) {
-      const bytes = encode(text);
-      const stride = strideFor(bytes.length);
-      for (let cut = 0; cut <= bytes.length; cut++) {
-        try {
-          // Every offset is read; what follows from reading is tried at some.
-          if (cut % stride === 0) readAll(path, bytes.subarray(0, cut));
-          else expectNoSurrender(readFileFacts(bytes.subarray(0, cut)));
-        } catch (error) {
-          throw new Error(`${name}, cut off after ${cut} bytes`, { cause: error });
+      for (const { before, document } of documentsOf(text)) {
+        const [start, bytes] = [encode(before).length, encode(before + document)];
+        const stride = strideFor(bytes.length);
+        for (let cut = start; cut <= bytes.length; cut++) {
+          try {
+            // Every offset is read; what follows from reading is tried at some.
+            if (cut % stride === 0) readAll(path, bytes.subarray(0, cut));
+            else expectNoSurrender(readFileFacts(bytes.subarray(0, cut)));
+          } catch (error) {
+            throw new Error(`${name}, cut off after ${cut - start} bytes of ${document}`, { cause: error });
+          }
         }
       }
     }
