@@ -7,6 +7,11 @@ function apart(worked: number, all: number): PairOutcome[] {
   return Array.from({ length: all }, (_, n) => ({ patient: `p-${n}`, donor: `q-${n}`, works: n < worked }));
 }
 
+/** The same of other drives, without any control. */
+function uncontrolled(worked: number, all: number): PairOutcome[] {
+  return Array.from({ length: all }, (_, n) => ({ patient: `u-${n}`, donor: `v-${n}`, works: n < worked, more: '' }));
+}
+
 const config = { 'swaplore.yaml': 'swaplore: 1\nname: Harbour Street bench\n' };
 
 const another = {
@@ -45,11 +50,11 @@ it('says where pairs share drives, and what is not counted', () => {
   const pairs = drives.flatMap((patient, n) =>
     drives.slice(n + 1).map((donor): PairOutcome => ({ patient, donor, works: patient !== 'c' && donor !== 'c' })),
   );
-  const uncontrolled = [
+  const left = [
     { patient: 'g', donor: 'h', works: true, more: '' },
     { patient: 'g', donor: 'i', works: false, more: '' },
   ];
-  expect(swaplore(manyPairs([...pairs, ...uncontrolled], config), ['odds'])).toMatchInlineSnapshot(`
+  expect(swaplore(manyPairs([...pairs, ...left], config), ['odds'])).toMatchInlineSnapshot(`
     "Odds: Harbour Street bench
     ==========================
 
@@ -102,8 +107,32 @@ it('counts apart what of a condition is not known', () => {
   `);
 });
 
+it.each([
+  [
+    'high',
+    [...apart(6, 8), ...uncontrolled(0, 12)],
+    '6 of 8 pairs worked; the true rate is likely between 35 % and 97 %.',
+    'Counted with them, the inconclusive as failures, 30 % worked: if controls were made mostly after successes, these rates are too high.',
+  ],
+  [
+    'low',
+    [...apart(0, 3), ...uncontrolled(8, 8)],
+    '0 of 3 pairs worked; the true rate is likely between 0 % and 71 %.',
+    'Counted with them, 73 % worked: if controls were made mostly after failures, these rates are too low.',
+  ],
+])('says that rates may be too %s where what is not counted lies outside their bounds', (_, outcomes, ...said) => {
+  const text = swaplore(manyPairs(outcomes, config), ['odds']).replace(/\n +/g, ' ');
+  for (const sentence of said) expect(text).toContain(sentence);
+});
+
+it('says nothing of the kind where as many successes as failures lack a control', () => {
+  const text = swaplore(manyPairs([...apart(3, 10), ...uncontrolled(12, 40)], config), ['odds']);
+  expect(text).toContain('Not counted: 12 that worked without every control, 28 inconclusive.');
+  expect(text).not.toContain('if controls');
+});
+
 it('gives the same as data, three rows a family', () => {
-  const folder = folderOf(manyPairs([...apart(2, 4), { patient: 'p-0', donor: 'q-0', works: false }], another));
+  const folder = folderOf(manyPairs([...apart(2, 4), { patient: 'q-0', donor: 'p-0', works: false }], another));
   const { stdout, stderr, code } = runCommand(folder, [
     'odds',
     '--json',

@@ -50,6 +50,12 @@ it.each([
   expect(signTest(oneWay, otherWay)).toEqual({ p, least });
 });
 
+it('the sign test of very many that are even says that they are', () => {
+  expect(signTest(600, 600).p).toBe(1);
+  // Source: whole numbers of Python 3, twice the sum of math.comb(1200, k) for k up to 585, over 2 ** 1200.
+  expect(signTest(585, 615).p).toBeCloseTo(0.402513637, 9);
+});
+
 describe('Holm’s method', () => {
   // Sources: R 4.2.2, p.adjust, and statsmodels, multipletests, which agree; the fifteen are those of Benjamini and Hochberg, Journal of the
   // Royal Statistical Society B 57 (1995) 289.

@@ -1,15 +1,14 @@
 import { basename, dirname, resolve } from 'node:path';
 import { rankDonors } from '../core/donors/rank-donors.ts';
-import type { Snapshot } from '../core/index/snapshot.ts';
 import { donorData } from '../core/reports/donor-data.ts';
 import { donorSheet, mostDonors } from '../core/reports/donor-sheet.ts';
 import { renderText } from '../core/reports/render-text.ts';
 import { singlePage } from '../core/reports/single-page.ts';
-import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
 import { shortName } from '../core/text/short-name.ts';
 import { visible } from '../core/text/visible.ts';
 import { type Command, folderOption, jsonOption, noCacheOption } from './command.ts';
-import { exitCodes, UsageError } from './exit-codes.ts';
+import { exitCodes } from './exit-codes.ts';
+import { notRecorded } from './not-recorded.ts';
 import { openOneBase, shownPath } from './open-base.ts';
 import { styleHash } from './style-hash.ts';
 import { styled, toJsonText } from './terminal.ts';
@@ -43,7 +42,7 @@ export const donors: Command = {
     const { snapshot, root } = await openOneBase(args, terminal, program);
     const [id = ''] = args.positionals;
     const ranking = rankDonors(id, snapshot);
-    if (!ranking) throw notRecorded(id, snapshot);
+    if (!ranking) throw notRecorded('drive', id, snapshot);
     if (args.values['json'] === true) terminal.out(toJsonText(donorData(ranking, snapshot)));
     else {
       const baseName = shortName(snapshot.config.name ?? shownPath(root, terminal));
@@ -65,9 +64,3 @@ export const donors: Command = {
     return exitCodes.clean;
   },
 };
-
-function notRecorded(id: string, snapshot: Snapshot): UsageError {
-  const ids = snapshot.records('drive').map((drive) => drive.id);
-  const nearest = nearestPhrase(nearNames(id, ids));
-  return new UsageError(`Drive \`${id}\` is not recorded in this base${nearest === undefined ? '' : `; ${nearest}`}.`);
-}

@@ -1,8 +1,8 @@
 import { collectExplanations, explanationsData, explanationsDocument } from '../core/reports/explanations.ts';
 import { renderText } from '../core/reports/render-text.ts';
-import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
 import { type Command, folderOption, jsonOption, noCacheOption } from './command.ts';
-import { exitCodes, UsageError } from './exit-codes.ts';
+import { exitCodes } from './exit-codes.ts';
+import { notRecorded } from './not-recorded.ts';
 import { openOneBase } from './open-base.ts';
 import { styled, toJsonText } from './terminal.ts';
 
@@ -29,17 +29,7 @@ export const explain: Command = {
   run: async (args, terminal, program) => {
     const { snapshot } = await openOneBase(args, terminal, program);
     const [id = ''] = args.positionals;
-    if (!snapshot.find('family', id)) {
-      const nearest = nearestPhrase(
-        nearNames(
-          id,
-          snapshot.records('family').map((family) => family.id),
-        ),
-      );
-      throw new UsageError(
-        `Family \`${id}\` is not recorded in this base${nearest === undefined ? '' : `; ${nearest}`}.`,
-      );
-    }
+    if (!snapshot.find('family', id)) throw notRecorded('family', id, snapshot);
     const found = collectExplanations(id, snapshot);
     if (args.values['json'] === true) terminal.out(toJsonText(explanationsData(found, snapshot.config.worksAt)));
     else {

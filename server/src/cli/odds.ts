@@ -2,10 +2,10 @@ import { readGivenCondition } from '../core/checks/given-condition.ts';
 import type { Snapshot } from '../core/index/snapshot.ts';
 import { collectOdds, type OddsQuestion, oddsData, oddsDocument } from '../core/reports/odds.ts';
 import { renderText } from '../core/reports/render-text.ts';
-import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
 import { shortName } from '../core/text/short-name.ts';
 import { type Arguments, type Command, folderOption, jsonOption, noCacheOption } from './command.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
+import { notRecorded } from './not-recorded.ts';
 import { openOneBase, shownPath } from './open-base.ts';
 import { styled, toJsonText } from './terminal.ts';
 
@@ -49,9 +49,7 @@ function readQuestion({ values: { family, given } }: Arguments, snapshot: Snapsh
 
 function findFamily(id: string, snapshot: Snapshot): string {
   if (snapshot.find('family', id)) return id;
-  const ids = snapshot.records('family').map((family) => family.id);
-  const nearest = nearestPhrase(nearNames(id, ids));
-  throw new UsageError(`Family \`${id}\` is not recorded in this base${nearest === undefined ? '' : `; ${nearest}`}.`);
+  throw notRecorded('family', id, snapshot);
 }
 
 function readGiven(typed: string, snapshot: Snapshot): NonNullable<OddsQuestion['given']> {

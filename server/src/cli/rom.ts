@@ -10,11 +10,11 @@ import { compareImages, type ImagesInput, type RomImage } from '../core/rom-imag
 import { comparisonData } from '../core/rom-images/comparison-data.ts';
 import { mostImageBytes } from '../core/rom-images/image-size.ts';
 import { binarySize } from '../core/text/binary-size.ts';
-import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
 import { visible } from '../core/text/visible.ts';
 import { readBoundedFile } from '../host/disk/read-bounded-file.ts';
 import { type Arguments, type Command, folderOption, jsonOption, noCacheOption, type Program } from './command.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
+import { notRecorded } from './not-recorded.ts';
 import { openOneBase, shownPath } from './open-base.ts';
 import { styleHash } from './style-hash.ts';
 import { styled, type Terminal, toJsonText } from './terminal.ts';
@@ -88,9 +88,7 @@ async function readBase(
 function getDrive(id: string, snapshot: Snapshot): DriveRecord {
   const drive = snapshot.find('drive', id);
   if (drive) return drive;
-  const ids = snapshot.records('drive').map((record) => record.id);
-  const nearest = nearestPhrase(nearNames(id, ids));
-  throw new UsageError(`Drive \`${id}\` is not recorded in this base${nearest === undefined ? '' : `; ${nearest}`}.`);
+  throw notRecorded('drive', id, snapshot);
 }
 
 function readImage(path: string, terminal: Terminal): RomImage {

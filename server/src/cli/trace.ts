@@ -9,7 +9,6 @@ import { isRefusal, type Refusal } from '../core/edits/text-edit.ts';
 import type { OutcomeRecord } from '../core/model/record.ts';
 import { renderText } from '../core/reports/render-text.ts';
 import { traceDocument } from '../core/reports/trace.ts';
-import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
 import { visible } from '../core/text/visible.ts';
 import { type TraceSubject, traceOutcome } from '../core/verdicts/trace-outcome.ts';
 import { DiskHost } from '../host/disk/disk-host.ts';
@@ -19,6 +18,7 @@ import { loadConfig } from '../host/load-base.ts';
 import { reasonOf } from '../host/system-reason.ts';
 import { type Arguments, type Command, folderOption, jsonOption, noCacheOption, type Program } from './command.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
+import { notRecorded } from './not-recorded.ts';
 import { type OpenBase, openOneBase, readTapes, shownFile, shownPath } from './open-base.ts';
 import { readSerials, serialsOption } from './read-serials.ts';
 import { styled, type Terminal, toJsonText } from './terminal.ts';
@@ -106,13 +106,7 @@ async function traceRecorded(id: string, args: Arguments, terminal: Terminal, pr
 function getOutcome(id: string, { snapshot }: OpenBase): OutcomeRecord {
   const outcome = snapshot.find('outcome', id);
   if (outcome) return outcome;
-  const nearest = nearestPhrase(
-    nearNames(
-      id,
-      snapshot.records('outcome').map((one) => one.id),
-    ),
-  );
-  throw new UsageError(`Outcome \`${id}\` is not recorded in this base${nearest === undefined ? '' : `; ${nearest}`}.`);
+  throw notRecorded('outcome', id, snapshot);
 }
 
 /** Prints the result and gives the exit code. */

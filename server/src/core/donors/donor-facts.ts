@@ -3,7 +3,6 @@ import type { Swap } from '../conditions/swap.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { DriveRecord } from '../model/record.ts';
 import { romWithAdaptives } from '../rom-images/rom-with-adaptives.ts';
-import { byCodeUnits } from '../text/by-code-units.ts';
 import { type Evidence, evidenceOf } from '../verdicts/evidence.ts';
 import { type Doubt, doubtsAbout } from '../verdicts/part-doubts.ts';
 import { outcomesWith } from './outcomes-with.ts';
@@ -32,8 +31,5 @@ export function donorFacts({ patient, donor }: Swap, snapshot: Snapshot): DonorF
 function triedWith(patient: DriveRecord, donor: string, snapshot: Snapshot): Evidence[] {
   return outcomesWith(patient, snapshot)
     .filter(({ data }) => donor !== patient.id && (data.patient === donor || data.donor === donor))
-    .map((one) => evidenceOf(one, snapshot))
-    .sort(
-      ({ outcome: a }, { outcome: b }) => byCodeUnits(a.data.date ?? '', b.data.date ?? '') || byCodeUnits(a.id, b.id),
-    );
+    .map((one) => evidenceOf(one, snapshot));
 }

@@ -3,7 +3,6 @@ import { type Side, swapOf } from '../conditions/swap.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { DriveRecord, OutcomeRecord } from '../model/record.ts';
 import { isAtLeast } from '../terms/stages.ts';
-import { byCodeUnits } from '../text/by-code-units.ts';
 import {
   type Examination,
   examinationOf,
@@ -73,9 +72,7 @@ function insideSigns({ drive }: Side, snapshot: Snapshot): InsideSign[] {
  * another drive, sound heads click too. Source: common practice, no source.
  */
 function heardSounds(drive: DriveRecord, snapshot: Snapshot): InsideSign[] {
-  const outcomes = outcomesWith(drive, snapshot)
-    .filter(({ data }) => data.patient === drive.id)
-    .sort((a, b) => byCodeUnits(a.data.date ?? '', b.data.date ?? '') || byCodeUnits(a.id, b.id));
+  const outcomes = outcomesWith(drive, snapshot).filter(({ data }) => data.patient === drive.id);
   const lastSuccess = outcomes.findLast(({ data }) => hasWorked(data.reached, snapshot))?.data.date ?? '';
   return outcomes.flatMap((outcome) => {
     const { sound } = outcome.data.observed ?? {};

@@ -10,10 +10,11 @@ import { romTravels } from '../conditions/rom-travels.ts';
 import { type Side, type Swap, sideOf } from '../conditions/swap.ts';
 import type { Truth } from '../conditions/truth.ts';
 import type { Snapshot } from '../index/snapshot.ts';
+import { answersTo } from '../odds/family-means.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
 import { type AlikeOdds, alikeOdds } from './alike-odds.ts';
 import { donorCandidates } from './donor-candidates.ts';
-import { donorPattern, donorQuestions } from './donor-pattern.ts';
+import { donorQuestions } from './donor-questions.ts';
 import { type DonorVerdict, donorGroups, donorVerdict } from './donor-verdict.ts';
 import { examinePatient, type PatientState } from './examine-patient.ts';
 import { plannedSwap } from './planned-swap.ts';
@@ -89,7 +90,7 @@ function judgeSwaps(
   const oddsOf = alikeOdds({ family, romTravels: travels, rules: all }, snapshot);
   const byPattern = new Map<string, Judgement>();
   return (swap) => {
-    const pattern = donorPattern(swap, questions);
+    const pattern = answersTo(questions, swap);
     const known = byPattern.get(pattern) ?? { verdict: donorVerdict(swap, rules), odds: oddsOf(swap) };
     byPattern.set(pattern, known);
     return known;

@@ -14,11 +14,12 @@ export function signTest(oneWay: number, otherWay: number): ExactTest {
 
 /** Twice the chance of at most so many of all, at most 1. */
 function tail(most: number, all: number): number {
-  let term = 2 ** -all;
-  let sum = 0;
-  for (let k = 0; k <= most; k++) {
-    sum += term;
-    term *= (all - k) / (k + 1);
+  // Ways are counted, and powers of two kept apart: of many, no number would hold the ways or the chance of one.
+  let [ways, sum, exponent] = [1, 1, 1 - all];
+  for (let k = 0; k < most; k++) {
+    ways = (ways * (all - k)) / (k + 1);
+    sum += ways;
+    if (sum > 2 ** 500) [ways, sum, exponent] = [ways / 2 ** 500, sum / 2 ** 500, exponent + 500];
   }
-  return Math.max(Number.MIN_VALUE, Math.min(1, 2 * sum));
+  return Math.max(Number.MIN_VALUE, Math.min(1, sum * 2 ** exponent));
 }

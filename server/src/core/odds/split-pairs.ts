@@ -13,6 +13,7 @@ import { rememberedWithin } from '../terms/remembered.ts';
 import type { Evidence } from '../verdicts/evidence.ts';
 import { evidenceByFamily } from '../verdicts/evidence-by-family.ts';
 import { countVotes, type PairVotes, type Trial } from './count-pairs.ts';
+import { countedSwaps } from './family-trials.ts';
 
 /** The eligible outcomes of a family whose ROM did or did not travel, and whose drives agree in a key or do not. */
 export interface PairGroup extends PairVotes {
@@ -38,22 +39,14 @@ const groupsOf = rememberedWithin(
   (_evidence: readonly Evidence[], _config: BaseConfig) => new Map<ComparableKey, readonly PairGroup[]>(),
 );
 
-function computeGroups(
-  evidence: readonly Evidence[],
-  key: ComparableKey,
-  { worksAt }: BaseConfig,
-): readonly PairGroup[] {
+function computeGroups(evidence: readonly Evidence[], key: ComparableKey, config: BaseConfig): readonly PairGroup[] {
   const groups = [true, false].flatMap((travels) =>
     [true, false].map((isSame) => ({ romTravels: travels, isSame, trials: [] as Trial[] })),
   );
-  for (const { swap, verdicts } of evidence) {
-    const { isEligible, result } = verdicts[worksAt];
-    if (!swap || !isEligible) continue;
+  for (const { swap, trial } of countedSwaps(evidence, config, undefined)) {
     const travels = romTravels(swap);
     const isSame = evaluateAtom({ test: 'same', key }, swap);
-    const group = groups.find((one) => one.romTravels === travels && one.isSame === isSame);
-    const drives = [swap.patient.drive.id, swap.donor.drive.id] as const;
-    group?.trials.push({ drives, succeeded: result === 'works' });
+    groups.find((one) => one.romTravels === travels && one.isSame === isSame)?.trials.push(trial);
   }
   return groups.flatMap(({ trials, ...group }) => (trials.length > 0 ? { ...group, ...countVotes(trials) } : []));
 }

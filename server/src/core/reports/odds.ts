@@ -120,6 +120,7 @@ function rowLines(row: FamilyRate): string[] {
     ...counted,
     `In the light of all families, ${roughPercent(pooled.mean)} % is to be expected, likely ${between(pooled.interval)}.`,
     ...uncontrolledWords(row),
+    ...leanWords(row),
     ...(notKnown === 0 ? [] : [`Of ${plural(notKnown, 'outcome')} the condition is not known.`]),
   ];
 }
@@ -148,4 +149,19 @@ function uncontrolledWords({ uncontrolled: { worked, open } }: FamilyRate): stri
     ...(open === 0 ? [] : [`${open} inconclusive`]),
   ];
   return left.length === 0 ? [] : [`Not counted: ${left.join(', ')}.`];
+}
+
+/**
+ * What is to be said where even the bounds leave out the share of all swaps that worked: then controls may have been made by what came
+ * of the swap, and no counting mends that.
+ */
+function leanWords({ count, outcomes, exact: [low, high], uncontrolled: { worked, open } }: FamilyRate): string[] {
+  if (count.pairs === 0) return [];
+  const share = ((count.votes / count.pairs) * outcomes + worked) / (outcomes + worked + open);
+  if (share >= low && share <= high) return [];
+  const counted = open === 0 ? 'Counted with them' : 'Counted with them, the inconclusive as failures';
+  const [after, off] = share < low ? ['successes', 'high'] : ['failures', 'low'];
+  return [
+    `${counted}, ${roughPercent(share)} % worked: if controls were made mostly after ${after}, these rates are too ${off}.`,
+  ];
 }
