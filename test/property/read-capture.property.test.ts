@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Capture } from '../../server/src/core/captures/capture-file.ts';
-import { readCapture } from '../../server/src/core/captures/read-capture.ts';
+import { afterMasking, readCapture } from '../../server/src/core/captures/read-capture.ts';
 import { captureText } from '../../server/src/core/captures/write-capture.ts';
 import { captures, serials } from '../harness/arbitrary-capture.ts';
 import { assertLaw } from '../harness/assert-law.ts';
@@ -62,6 +62,19 @@ describe('capture files', () => {
       fc.property(revealing, (capture) => {
         const facts = readCapture(encoder.encode(captureText(capture)));
         expect(JSON.parse(JSON.stringify(facts))).toEqual(facts);
+      }),
+    );
+  });
+
+  it('what is said of a file once it is masked is what it then says', () => {
+    const twoSerials = fc
+      .uniqueArray(serials, { minLength: 2, maxLength: 2 })
+      .chain((two) => captures(fc.constantFrom(...two)));
+    assertLaw(
+      200,
+      fc.property(twoSerials, (capture) => {
+        const after = afterMasking(readCapture(encoder.encode(captureText(capture))));
+        expect(after).toEqual(readCapture(encoder.encode(captureText(mended(capture)))));
       }),
     );
   });

@@ -114,8 +114,11 @@ function assemblyOf(captures: TracedCaptures, assembled: Pick<Assembly, 'role' |
   return { ...assembled, platters, board, follows: follows as Record<IdentityValue, Follows> };
 }
 
-/** Captures bear dates and no times, so two days may be as far apart as the first's morning and the second's night. */
-function hoursBetween(before: Day | undefined, after: Day | undefined): number | undefined {
+/**
+ * Most hours between two captures; undefined where a date is missing or they are out of order. Captures bear dates and no times, so two
+ * days may be as far apart as the first's morning and the second's night.
+ */
+export function hoursBetween(before: Day | undefined, after: Day | undefined): number | undefined {
   if (before === undefined || after === undefined || after < before) return undefined;
   return (after - before + 1) * 24;
 }

@@ -24,7 +24,7 @@ const stars = '****';
  */
 export function maskSerials<Value>(value: Value, policy: SerialPolicy): Value {
   if (policy === 'full') return value;
-  const cover = serialCover(serialsIn(value), policy);
+  const cover = serialCover(recordedSerials(value), policy);
   return cover === undefined ? value : (covered(value, '', cover) as Value);
 }
 
@@ -100,10 +100,11 @@ function isSecret(serial: string): boolean {
 /** Keys whose values cannot lead back to an owner, or would mean nothing with stars in them. */
 const leftAlone: ReadonlySet<string> = new Set(['wwn', 'sha256', 'format', 'taken', 'severity']);
 
-function serialsIn(value: unknown, key = ''): readonly string[] {
+/** All that stands under a key `serial`, masked or not. */
+export function recordedSerials(value: unknown, key = ''): readonly string[] {
   if (typeof value === 'string') return key === 'serial' ? [value] : [];
-  if (Array.isArray(value)) return value.flatMap((item) => serialsIn(item));
-  return isMap(value) ? Object.entries(value).flatMap(([name, part]) => serialsIn(part, name)) : [];
+  if (Array.isArray(value)) return value.flatMap((item) => recordedSerials(item));
+  return isMap(value) ? Object.entries(value).flatMap(([name, part]) => recordedSerials(part, name)) : [];
 }
 
 function covered(value: unknown, key: string, cover: SerialCover): unknown {

@@ -4,6 +4,7 @@
  * - a capture reads as it was written
  * - reading never throws, wherever a file is cut off or damaged
  * - facts survive a round trip through JSON
+ * - what is said of a file once it is masked is what it then says
  * - what is said to mask a file leaves nothing in it to mask
  */
 import type { CaptureData } from '../../../../schemas/gen/records.ts';
@@ -17,10 +18,11 @@ import { buildData, type Data, type DataMap } from '../syntax/build-data.ts';
 import { limits } from '../syntax/limits.ts';
 import { readText } from '../syntax/read-text.ts';
 import type { Path, Tape } from '../syntax/tape.ts';
+import { isMaskedSerial } from '../terms/masked-serial.ts';
 import { decodeText } from '../text/decode.ts';
 import { sha256 } from '../text/sha256.ts';
 import type { CaptureProblem, CaptureValues } from './decoded.ts';
-import { maskSerials } from './mask-serials.ts';
+import { maskSerials, recordedSerials } from './mask-serials.ts';
 
 /** All that is known of one capture file. */
 export interface CaptureFacts {
@@ -32,6 +34,8 @@ export interface CaptureFacts {
   readonly problems: readonly (CaptureProblem & { readonly source?: string })[];
   /** What is wrong with the file itself, in the order of the file; where there is any, a value may be missing. */
   readonly faults: readonly Fault[];
+  /** Serial numbers in full that sources report besides the one among the values: a problem may name them. Absent where there is none. */
+  readonly otherSerials?: readonly { readonly serial: string }[];
   /** Where a serial number stands in full, in whatever spelling, and what to write instead. */
   readonly serials: readonly FullSerial[];
   /** The SHA-256 of the file once that is written instead; absent where nothing has to be, or nobody can tell. */
@@ -83,7 +87,14 @@ function factsOf(tape: Tape, isWhole: boolean): CaptureFacts {
     data,
     found.map(({ path }) => path),
   );
-  return { ...contentOf(usable.data as CaptureData), faults, ...masking };
+  const content = contentOf(usable.data as CaptureData);
+  const others = otherSerials(data, content.values.serial);
+  return { ...content, faults, ...(others.length > 0 ? { otherSerials: others } : {}), ...masking };
+}
+
+function otherSerials(data: DataMap, counting: string | undefined): readonly { readonly serial: string }[] {
+  const others = recordedSerials(data).filter((serial) => serial !== counting && !isMaskedSerial(serial));
+  return [...new Set(others)].map((serial) => ({ serial }));
 }
 
 const theForm = 'one map that begins with `"capture": 1`';
@@ -93,7 +104,7 @@ function contentOf({
   values = {},
   problems = [],
   sources = [],
-}: CaptureData): Omit<CaptureFacts, 'faults' | 'serials' | 'maskedSha256'> {
+}: CaptureData): Omit<CaptureFacts, 'faults' | 'otherSerials' | 'serials' | 'maskedSha256'> {
   const all = [
     ...problems.map((problem) => ({ problem, source: undefined })),
     ...sources.flatMap(({ name, problems: own = [] }) => own.map((problem) => ({ problem, source: name }))),
@@ -142,8 +153,8 @@ export function maskingIntents(serials: readonly FullSerial[]): readonly Intent[
 
 /** What is known of the file once its serial numbers are masked. */
 export function afterMasking(facts: CaptureFacts): CaptureFacts {
-  const { maskedSha256: _, ...rest } = facts;
-  const { values, problems } = maskSerials({ values: rest.values, problems: rest.problems }, 'masked');
+  const { maskedSha256: _, otherSerials: __, ...rest } = facts;
+  const { values, problems } = maskSerials(facts, 'masked');
   return { ...rest, values, problems, serials: [] };
 }
 

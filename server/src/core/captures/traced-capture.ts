@@ -12,10 +12,15 @@ export function readTraced(bytes: Uint8Array): TracedCapture {
 }
 
 /** A capture as it is traced, from what is known of its file. */
-export function tracedFrom({ values, taken, problems, faults }: CaptureFacts): TracedCapture {
+export function tracedFrom({ values, taken, problems, faults, otherSerials = [] }: CaptureFacts): TracedCapture {
   const day = taken === undefined ? undefined : parseDate(taken);
   const fault = { severity: 'error', message: 'The capture file has faults, so values may be missing.' } as const;
-  return { values, taken: day, problems: [...problems, ...(faults.length > 0 ? [fault] : [])] };
+  return {
+    values,
+    taken: day,
+    likelySerials: otherSerials.map(({ serial }) => serial),
+    problems: [...problems, ...(faults.length > 0 ? [fault] : [])],
+  };
 }
 
 /** A file of our own begins with its version, as JSON or YAML. */

@@ -19,18 +19,18 @@ export function contradictingCapture(
   );
 }
 
-/** What is said of a row that a capture contradicts. `name` is the value in words. */
+/** What is said of a row that a capture contradicts. `name` is the value in words, `quoted` what the row reports as it may be shown. */
 export function describeContradiction(
   record: OutcomeRecord,
-  { reported, column, path }: Report,
-  { name, other }: { readonly name: string; readonly other: CapturedReport },
+  { column, path }: Report,
+  { name, other, quoted }: { readonly name: string; readonly other: CapturedReport; readonly quoted: string | number },
 ): Draft {
   const { capture } = other.captured;
   const most = hoursBetween(record, other);
   const hours = other.value === 'power_on_hours' ? `, and at most \`${most}\` hours can lie between` : '';
   return {
     at: { record, path, side: 'value' },
-    message: `${name} \`${reported}\` in \`${column}\` is not the \`${other.reported}\` of capture \`${capture.written}\`${hours}.`,
+    message: `${name} \`${quoted}\` in \`${column}\` is not the \`${other.reported}\` of capture \`${capture.written}\`${hours}.`,
     help: 'Copy the value from the capture, or name the capture this row was made from.',
     related: [capturedSpot(other.captured)],
   };

@@ -3,6 +3,7 @@ import { type AnyRecord, isRetracted, type OutcomeRecord } from '../model/record
 import { didRomStay, type FollowedValue, followedIn } from '../verdicts/identity-follows.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import { exampleCapture, exampleOutcome, examplePair } from './example-base.ts';
+import { quotedReport } from './quoted-report.ts';
 import { spotOf } from './report-spot.ts';
 
 const bench = {
@@ -72,14 +73,14 @@ result: works
   *run(record: AnyRecord, snapshot: Snapshot) {
     if (record.kind !== 'outcome' || isRetracted(record)) return;
     for (const followed of followedIn(record, snapshot)) {
-      const draft = judge(record, followed);
+      const draft = judge(record, followed, snapshot);
       if (draft) yield draft;
     }
   },
 });
 
-function judge(record: OutcomeRecord, followed: FollowedValue): Draft | undefined {
-  const { value, reported, report, column, follows, platters, board } = followed;
+function judge(record: OutcomeRecord, followed: FollowedValue, snapshot: Snapshot): Draft | undefined {
+  const { value, report, column, follows, platters, board } = followed;
   const { at, related } = spotOf(record, report);
   const { family } = platters.context;
   const said = family?.data.identity?.[value];
@@ -89,7 +90,7 @@ function judge(record: OutcomeRecord, followed: FollowedValue): Draft | undefine
   const source = follows === 'platters' ? platters : board;
   return {
     at,
-    message: `\`${value}\` \`${reported}\` in \`${column}\` is what ${source.side} \`${source.context.drive.id}\` reported before, so it followed the ${follows}; family \`${family.id}\` says \`${said}\`.`,
+    message: `\`${value}\` \`${quotedReport(report, snapshot)}\` in \`${column}\` is what ${source.side} \`${source.context.drive.id}\` reported before, so it followed the ${follows}; family \`${family.id}\` says \`${said}\`.`,
     help: 'Check the row and the family; correct the one that is wrong.',
     related: [
       ...related,

@@ -9,6 +9,7 @@ import { type OwnValue, ownValueOf } from '../verdicts/own-value.ts';
 import { contradictingCapture, describeContradiction } from './against-captures.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import { exampleBase, exampleCapture, exampleOutcome } from './example-base.ts';
+import { quotedReport } from './quoted-report.ts';
 import { spotOf } from './report-spot.ts';
 
 const drives = `kind: drive
@@ -101,9 +102,9 @@ captures:
       if (report.captured && told.has(report.column)) continue;
       const own = ownValueOf(report, pair, record);
       const draft =
-        (own?.fits === false && againstDrive(record, report, own)) ||
-        (!report.captured && againstCapture(record, report, captured)) ||
-        (hasTwoRows && againstRows(record, report, seen));
+        (own?.fits === false && againstDrive(record, report, { own, snapshot })) ||
+        (!report.captured && againstCapture(record, report, { captured, snapshot })) ||
+        (hasTwoRows && againstRows(record, report, { seen, snapshot }));
       if (draft) {
         told.add(report.column);
         yield draft;
@@ -129,18 +130,23 @@ function isComparable(value: string): value is Comparable {
   return Object.hasOwn(names, value);
 }
 
-function againstDrive(record: OutcomeRecord, report: Report, own: OwnValue): Draft | undefined {
-  const { value, reported, column, captured } = report;
+function againstDrive(
+  record: OutcomeRecord,
+  report: Report,
+  { own, snapshot }: { readonly own: OwnValue; readonly snapshot: Snapshot },
+): Draft | undefined {
+  const { value, column, captured } = report;
   // What a capture says of the size is measured against the nominal one by a check of its own.
   if (!isComparable(value) || (captured && own.key === 'capacity_gb')) return undefined;
   const { side, drive } = own;
   const { at, related } = spotOf(record, report);
   const isBridged = captured !== undefined && isThroughUsb(captured.capture);
   const bridge = isBridged ? '; it came through USB, so that a bridge may have answered' : '';
+  const [reported, owned] = [report.reported, own.value].map((one) => quotedReport({ value, reported: one }, snapshot));
   const where = captured ? `in the capture of \`${column}\`` : `in \`${column}\``;
   return {
     at,
-    message: `${names[value]} \`${reported}\` ${where} is not that of ${side} \`${drive.id}\`, which is \`${own.value}\`${bridge}.`,
+    message: `${names[value]} \`${reported}\` ${where} is not that of ${side} \`${drive.id}\`, which is \`${owned}\`${bridge}.`,
     related: [
       ...related,
       { at: { record: drive, path: [own.key], side: 'value' }, message: `The ${side}'s own record.` },
@@ -148,10 +154,16 @@ function againstDrive(record: OutcomeRecord, report: Report, own: OwnValue): Dra
   };
 }
 
-function againstCapture(record: OutcomeRecord, row: Report, captured: readonly CapturedReport[]): Draft | undefined {
+function againstCapture(
+  record: OutcomeRecord,
+  row: Report,
+  { captured, snapshot }: { readonly captured: readonly CapturedReport[]; readonly snapshot: Snapshot },
+): Draft | undefined {
   const name = isComparable(row.value) ? names[row.value] : counterNames[row.value];
   const other = name === undefined ? undefined : contradictingCapture(record, row, captured);
-  return other && name !== undefined ? describeContradiction(record, row, { name, other }) : undefined;
+  return other && name !== undefined
+    ? describeContradiction(record, row, { name, other, quoted: quotedReport(row, snapshot) })
+    : undefined;
 }
 
 /** Whether one value has several rows, which hardly any outcome has. */
@@ -160,7 +172,11 @@ function repeatsRow({ data: { identity = [] } }: OutcomeRecord): boolean {
 }
 
 /** One value has one row; where it has two, they agree in every column both have. */
-function againstRows(record: OutcomeRecord, report: Report, seen: readonly Report[]): Draft | undefined {
+function againstRows(
+  record: OutcomeRecord,
+  report: Report,
+  { seen, snapshot }: { readonly seen: readonly Report[]; readonly snapshot: Snapshot },
+): Draft | undefined {
   const { value, column, reported, path } = report;
   if (!isComparable(value)) return undefined;
   const other = seen.find(
@@ -170,7 +186,7 @@ function againstRows(record: OutcomeRecord, report: Report, seen: readonly Repor
   if (!other) return undefined;
   return {
     at: { record, path, side: 'value' },
-    message: `${names[value]} \`${reported}\` in \`${column}\` is not the \`${other.reported}\` of another row.`,
+    message: `${names[value]} \`${quotedReport(report, snapshot)}\` in \`${column}\` is not the \`${quotedReport(other, snapshot)}\` of another row.`,
     help: 'Keep one row for each value.',
     related: [{ at: { record, path: other.path, side: 'value' }, message: 'The other row.' }],
   };

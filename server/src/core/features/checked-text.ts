@@ -2,7 +2,8 @@ import type { OtherChange } from '../checks/fix.ts';
 import { type CheckedBase, findingsOf, runChecks } from '../checks/run-checks.ts';
 import type { EditableText } from '../edits/plan-edits.ts';
 import { replaceIn, type TextEdit } from '../edits/text-edit.ts';
-import { newlyWanted, wantsOf } from '../index/attachments.ts';
+import { namedAttachments, namersOf, newlyWanted, wantsOf } from '../index/attachments.ts';
+import type { Snapshot } from '../index/snapshot.ts';
 import { readRecordFile } from '../model/file-facts.ts';
 
 /** A text in a base whose checks have run. */
@@ -36,12 +37,13 @@ export function* checkEdits(
 
 /**
  * Whether some findings of a base are gone after an edit, and all that are left were there before, word for word. Never where records
- * then name files they did not name before.
+ * then name files they did not name before, or record another sum of a file than it then has.
  */
 export function leavesFewer(before: CheckedText, after: CheckedText): boolean {
+  const [was, is] = [before.runs[0].snapshot, after.runs[0].snapshot];
   // What a file says that nobody has looked at cannot be known.
-  const [was, is] = [before, after].map(({ runs: [{ snapshot }] }) => wantsOf(snapshot));
-  if (was && is && newlyWanted(was, is).wanted.length > 0) return false;
+  if (newlyWanted(wantsOf(was), wantsOf(is)).wanted.length > 0) return false;
+  if (!haveTheirSums(is.attachments.differingKeys(was.attachments), is)) return false;
   const counts = new Map<string, number>();
   for (const name of namesOfFindings(before)) counts.set(name, (counts.get(name) ?? 0) + 1);
   const left = namesOfFindings(after);
@@ -51,6 +53,18 @@ export function leavesFewer(before: CheckedText, after: CheckedText): boolean {
     counts.set(name, count - 1);
   }
   return left.length < namesOfFindings(before).length;
+}
+
+/** Whether files are those that records name. A base may check no sums, and what a file with another one reports counts for nothing all the same. */
+function haveTheirSums(paths: Iterable<string>, snapshot: Snapshot): boolean {
+  return Array.from(paths).every((path) =>
+    Array.from(namersOf(path, snapshot)).every((record) =>
+      namedAttachments(record, snapshot).every(
+        ({ inBase, sha256, found }) =>
+          inBase !== path || !sha256 || found?.state !== 'present' || found.sha256 === sha256.sum,
+      ),
+    ),
+  );
 }
 
 /** What each finding says, and of what: an edit elsewhere in the file changes its offsets and nothing of this. */

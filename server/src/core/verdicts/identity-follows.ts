@@ -1,17 +1,18 @@
 import type { IdentityValue } from '../../../../schemas/gen/records.ts';
+import { hoursBetween } from '../captures/assembly.ts';
 import { type Follows, followsOf } from '../captures/follows.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { OutcomeRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
+import { type Day, parseDate } from '../terms/calendar.ts';
 import { type DriveContext, type PairContext, pairOf } from './drive-context.ts';
 import type { Column, Report } from './identity-rows.ts';
 import { allReportsOf } from './outcome-captures.ts';
 import { ownValueOf } from './own-value.ts';
 
-/** What a value in an identity row of an outcome follows. */
+/** What a value that an assembly reported in an outcome follows. */
 export interface FollowedValue {
   readonly value: IdentityValue;
-  readonly reported: string | number;
   /** Where the assembly's value was reported. */
   readonly report: Report;
   readonly column: 'after' | 'other_after';
@@ -93,9 +94,20 @@ function followedAt({ value, cells }: Row, assembly: Assembly): FollowedValue | 
   const report = cells[assembly.column];
   if (report === undefined) return undefined;
   const { reported } = report;
-  const ofPlatters = cells[`${assembly.platters.side}_before`]?.reported;
-  const ofBoard = cells[`${assembly.board.side}_before`]?.reported;
-  return { ...assembly, value, reported, report, follows: followsOf({ value, reported, ofPlatters, ofBoard }) };
+  const platters = cells[`${assembly.platters.side}_before`];
+  const board = cells[`${assembly.board.side}_before`];
+  const hoursSince = {
+    platters: hoursBetween(takenOf(platters), takenOf(report)),
+    board: hoursBetween(takenOf(board), takenOf(report)),
+  };
+  const trace = { value, reported, ofPlatters: platters?.reported, ofBoard: board?.reported, hoursSince };
+  return { ...assembly, value, report, follows: followsOf(trace) };
+}
+
+/** The day of the capture that reported a value; rows have none. */
+function takenOf(report: Report | undefined): Day | undefined {
+  const taken = report?.captured?.capture.facts.taken;
+  return taken === undefined ? undefined : parseDate(taken);
 }
 
 /** Whether a value before the swap is not that of its drive, which was reported. */
