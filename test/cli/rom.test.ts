@@ -227,11 +227,12 @@ describe('swaplore rom', () => {
 
   it('writes a page that stands by itself, and never over something else', () => {
     const folder = folderOf({ ...bench, 'taken.html': 'mine' });
-    const args = ['rom', 'r/a.bin', 'r/worse.bin', '--out'];
+    const args = ['rom', 'r/a.bin', 'r/worse.bin', '--drive', 'd-0117', '--out'];
     expect(runCommand(folder, [...args, 'out/page.html']).stdout).toMatch(/\n\nWritten to out\/page.html\n$/);
     const html = readFileSync(join(folder, 'out/page.html'), 'utf8');
     const page = readPage(html);
     expect(page.errors).toEqual([]);
+    expect(named(page, 'title')[0]?.text).toBe('ROM images of d-0117');
     expect(named(page, 'svg').map(({ attributes }) => attributes['role'])).toEqual(['img', 'img']);
     expect(named(page, 'rect').filter(({ attributes }) => attributes['class'] === 'alarm')).toHaveLength(2);
     expect(named(page, 'desc').map(({ text }) => text)[0]).toBe(
