@@ -1,6 +1,7 @@
 import type { ImagesComparison } from '../rom-images/compare-images.ts';
+import { fillInWords } from '../rom-images/fill-in-words.ts';
 import type { Sighting, Spelling } from '../rom-images/find-identity.ts';
-import { blockBytes } from '../rom-images/image-blocks.ts';
+import { blockBytes, type Fill } from '../rom-images/image-blocks.ts';
 import type { Remark } from '../rom-images/image-case.ts';
 import type { BlockDifference, ImageDifferences, Side } from '../rom-images/image-differences.ts';
 import { type ImageFacts, type ImageRole, imageRoles } from '../rom-images/images-facts.ts';
@@ -74,10 +75,10 @@ const roleNames: Readonly<Record<ImageRole, string>> = {
 
 function imageItem({ role, image }: Present): Item {
   const { name, bytes, sha256, blocks } = image;
-  const count = (fill: 'ff' | '00'): number => blocks.filter((block) => block.fill === fill).length;
+  const count = (fill: Fill): number => blocks.filter((block) => block.fill === fill).length;
   const blank = (['ff', '00'] as const)
     .filter((fill) => count(fill) > 0)
-    .map((fill) => `${count(fill)} all ${fill === 'ff' ? 'FFh' : '00h'}`);
+    .map((fill) => `${count(fill)} all ${fillInWords(fill)}`);
   const rest = blank.length === 0 ? 'none blank' : blank.join(', ');
   return {
     name: `${roleNames[role]}: \`${shortName(name)}\``,
@@ -116,8 +117,8 @@ function differenceRow(
   return [
     hexOffset(block * blockBytes),
     bytes,
-    `${plural(setIn.first, 'bit')}`,
-    `${plural(setIn.second, 'bit')}`,
+    plural(setIn.first, 'bit'),
+    plural(setIn.second, 'bit'),
     blankIn === undefined ? '' : names[blankIn],
   ];
 }
