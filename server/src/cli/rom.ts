@@ -8,8 +8,7 @@ import { romDocument } from '../core/reports/rom.ts';
 import { singlePage } from '../core/reports/single-page.ts';
 import { compareImages, type ImagesInput, type RomImage } from '../core/rom-images/compare-images.ts';
 import { comparisonData } from '../core/rom-images/comparison-data.ts';
-import { mostImageBytes } from '../core/rom-images/image-size.ts';
-import { binarySize } from '../core/text/binary-size.ts';
+import { mostImageBytes, tooLargeForRom } from '../core/rom-images/image-size.ts';
 import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
 import { visible } from '../core/text/visible.ts';
 import { readBoundedFile } from '../host/disk/read-bounded-file.ts';
@@ -99,7 +98,7 @@ function readImage(path: string, terminal: Terminal): RomImage {
   if ('reason' in file) throw new UsageError(`${shown} cannot be read: ${file.reason}.`);
   if ('size' in file) {
     throw new UsageError(
-      `${shown} holds ${binarySize(file.size)}, but an image of a ROM holds ${binarySize(mostImageBytes)} at most.`,
+      tooLargeForRom(shown, file.size),
       'A drive is compared with other programs; this command takes what was read from the chip on its board.',
     );
   }

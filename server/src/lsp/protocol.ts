@@ -13,8 +13,8 @@ import type { ClientFiles, SentFile, SentSize } from '../host/client-store.ts';
 
 /** What recordings say besides the questions that are sent. */
 export { goOnQuestion, recordingWords } from '../core/recording/words.ts';
-/** Most bytes of an image that is compared. */
-export { mostImageBytes } from '../core/rom-images/image-size.ts';
+/** Most bytes of an image that is compared, and what is said of more. */
+export { mostImageBytes, tooLargeForRom } from '../core/rom-images/image-size.ts';
 /** What is sent of a file, and of a recording. */
 export type { Answer, Answers, Question, RecordedKind, SentFile, SentSize };
 
