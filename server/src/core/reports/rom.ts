@@ -13,6 +13,7 @@ import { plural } from '../text/plural.ts';
 import { shortName } from '../text/short-name.ts';
 import { blockStrip } from './block-strip.ts';
 import type { Block, Figure, Item } from './document.ts';
+import { section } from './section.ts';
 
 /** Most rows of a table of blocks that differ. */
 const mostRows = 20;
@@ -33,11 +34,6 @@ export function romDocument(comparison: ImagesComparison): readonly Block[] {
     ...section("Where the drive's own numbers stand", sightingBlocks(comparison)),
     ...section('Before anything is written', cautions(comparison)),
   ];
-}
-
-/** A part of the report; none where there is nothing to say. */
-function section(text: string, blocks: readonly Block[]): readonly Block[] {
-  return blocks.length === 0 ? [] : [{ kind: 'heading', level: 2, text }, ...blocks];
 }
 
 const severityNames: Readonly<Record<Severity, string>> = {
