@@ -24,10 +24,11 @@ export async function showEvidence(workbench: Workbench): Promise<void> {
   await choose(workbench, 'The second read of the same chip', 'It was read once');
   await choose(workbench, "What is on the donor's chip now", 'Not read');
   await choose(workbench, 'Whose chip was read?', 'Not recorded');
-  const said = page.getByText('bench/roms/whole-drive.bin holds 65 MiB, but an image of a ROM holds 64 MiB at most.');
-  await said.first().waitFor();
+  const hasText = 'bench/roms/whole-drive.bin holds 65 MiB, but an image of a ROM holds 64 MiB at most.';
+  const said = page.locator('.notification-list-item-message', { hasText });
+  await said.waitFor();
   await workbench.runCommand('Notifications: Clear All Notifications');
-  await said.first().waitFor({ state: 'hidden' });
+  await said.waitFor({ state: 'hidden' });
 }
 
 async function choose({ page }: Workbench, title: string, label: string): Promise<void> {
