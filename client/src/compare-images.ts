@@ -1,8 +1,16 @@
 import { Uri, window, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
-import { choicesRequest, compareImagesRequest, mostImageBytes, type SentImage } from '../../server/src/lsp/protocol.ts';
+import {
+  choicesRequest,
+  compareImagesRequest,
+  isOneRead,
+  mostImageBytes,
+  type SentImage,
+  tooLargeForRom,
+} from '../../server/src/lsp/protocol.ts';
 import type { AskForPage } from './report-panel.ts';
 import { toBase64 } from './to-base64.ts';
+import { whyNot } from './why-not.ts';
 
 /** Has somebody choose images of ROM chips, and says how to ask what they come to; undefined where nobody chose. */
 export async function chooseImages(client: BaseLanguageClient, root: string): Promise<AskForPage | undefined> {
@@ -16,6 +24,9 @@ export async function chooseImages(client: BaseLanguageClient, root: string): Pr
   const drive = await chooseDrive(client, root);
   if (drive === undefined) return undefined;
   return async (nonce) => {
+    const chosen = [read1, read2, donorNow].filter((one) => one !== 'none').map(String);
+    const again = chosen.find((uri, position) => chosen.indexOf(uri) < position);
+    if (again !== undefined) throw new Error(isOneRead(workspace.asRelativePath(Uri.parse(again))));
     const images = {
       read1: await toImage(read1),
       ...(read2 === 'none' ? {} : { read2: await toImage(read2) }),
@@ -54,7 +65,16 @@ async function chooseDrive(
 
 async function toImage(uri: Uri): Promise<SentImage> {
   const name = workspace.asRelativePath(uri);
-  const { size } = await workspace.fs.stat(uri);
-  if (size > mostImageBytes) throw new Error(`${name} is larger than any image of a ROM chip.`);
-  return { name, base64: toBase64(await workspace.fs.readFile(uri)) };
+  const { size } = await orWhyNot(name, workspace.fs.stat(uri));
+  if (size > mostImageBytes) throw new Error(tooLargeForRom(name, size));
+  return { name, base64: toBase64(await orWhyNot(name, workspace.fs.readFile(uri))) };
+}
+
+/** What is read of a file; throws in words where it cannot be read. */
+async function orWhyNot<Read>(name: string, read: Thenable<Read>): Promise<Read> {
+  try {
+    return await read;
+  } catch (error) {
+    throw new Error(`${name} cannot be read: ${whyNot(error).reason}.`);
+  }
 }

@@ -1,4 +1,4 @@
-import { FileSystemError, FileType, Uri, workspace } from 'vscode';
+import { FileType, Uri, workspace } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import {
   fileSizesRequest,
@@ -8,6 +8,7 @@ import {
   type SentSize,
 } from '../../server/src/lsp/protocol.ts';
 import { toBase64 } from './to-base64.ts';
+import { whyNot } from './why-not.ts';
 
 /** Answers a server that cannot reach files itself, since only the editor can. */
 export function lendFiles(client: BaseLanguageClient): void {
@@ -86,9 +87,4 @@ function linkFinder(root: Uri): (folder: string) => Promise<boolean> {
 
 function folderOf(path: string): string {
   return path.slice(0, Math.max(0, path.lastIndexOf('/')));
-}
-
-function whyNot(error: unknown): { readonly reason: string; readonly isMissing: boolean } {
-  const isMissing = error instanceof FileSystemError && error.code === 'FileNotFound';
-  return { reason: isMissing ? 'it does not exist' : 'the editor cannot read it', isMissing };
 }

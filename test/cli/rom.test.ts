@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { readFileSync, truncateSync, writeFileSync } from 'node:fs';
+import { readFileSync, symlinkSync, truncateSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { named, readPage } from '../harness/read-page.ts';
@@ -227,11 +227,12 @@ describe('swaplore rom', () => {
 
   it('writes a page that stands by itself, and never over something else', () => {
     const folder = folderOf({ ...bench, 'taken.html': 'mine' });
-    const args = ['rom', 'r/a.bin', 'r/worse.bin', '--out'];
+    const args = ['rom', 'r/a.bin', 'r/worse.bin', '--drive', 'd-0117', '--out'];
     expect(runCommand(folder, [...args, 'out/page.html']).stdout).toMatch(/\n\nWritten to out\/page.html\n$/);
     const html = readFileSync(join(folder, 'out/page.html'), 'utf8');
     const page = readPage(html);
     expect(page.errors).toEqual([]);
+    expect(named(page, 'title')[0]?.text).toBe('ROM images of d-0117');
     expect(named(page, 'svg').map(({ attributes }) => attributes['role'])).toEqual(['img', 'img']);
     expect(named(page, 'rect').filter(({ attributes }) => attributes['class'] === 'alarm')).toHaveLength(2);
     expect(named(page, 'desc').map(({ text }) => text)[0]).toBe(
@@ -245,6 +246,22 @@ describe('swaplore rom', () => {
       ! Name another place, or move what stands there.
       exit 2"
     `);
+  });
+
+  it('one file that stands for two, by whatever name', () => {
+    const folder = folderOf(bench);
+    symlinkSync('a.bin', join(folder, 'r/again.bin'));
+    for (const args of [
+      ['r/a.bin', 'r/a.bin'],
+      ['r/a.bin', 'r/again.bin'],
+      ['r/a.bin', '--donor-now', 'r/../r/a.bin'],
+    ]) {
+      const { stderr, code } = runCommand(folder, ['rom', ...args]);
+      expect(code).toBe(2);
+      expect(stderr).toContain('r/a.bin is given twice, and an image compared with itself shows nothing.');
+    }
+    // Two files that are alike are what is hoped for.
+    expect(runCommand(folder, ['rom', 'r/a.bin', 'r/b.bin']).code).toBe(0);
   });
 
   it('says what it cannot read, and what is no image of a ROM', () => {

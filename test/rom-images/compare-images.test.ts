@@ -230,5 +230,8 @@ describe('what is shown of a drive', () => {
     const serial = { number: 'WRN0A4F2K', shown: '****4F2K' };
     const input = { ...single, read1: imageOf('roms/wrn0a4f2k-WRN0A4F2K.bin', content), drive: { ...drive, serial } };
     expect(compareImages(input).images.read1?.name).toBe('roms/****4F2K-****4F2K.bin');
+    // Two capitals stand for the one small letter.
+    const strasse = { ...input, read1: imageOf('großer Fuß/süß/WRN0A4F2K.bin', content) };
+    expect(compareImages(strasse).images.read1?.name).toBe('großer Fuß/süß/****4F2K.bin');
   });
 });

@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import { realpathSync } from 'node:fs';
 import { basename, dirname, resolve } from 'node:path';
 import { knownOfImages } from '../core/features/known-of-images.ts';
 import type { Snapshot } from '../core/index/snapshot.ts';
@@ -8,8 +9,7 @@ import { romDocument } from '../core/reports/rom.ts';
 import { singlePage } from '../core/reports/single-page.ts';
 import { compareImages, type ImagesInput, type RomImage } from '../core/rom-images/compare-images.ts';
 import { comparisonData } from '../core/rom-images/comparison-data.ts';
-import { mostImageBytes } from '../core/rom-images/image-size.ts';
-import { binarySize } from '../core/text/binary-size.ts';
+import { isOneRead, mostImageBytes, tooLargeForRom } from '../core/rom-images/image-size.ts';
 import { visible } from '../core/text/visible.ts';
 import { readBoundedFile } from '../host/disk/read-bounded-file.ts';
 import { type Arguments, type Command, folderOption, jsonOption, noCacheOption, type Program } from './command.ts';
@@ -43,12 +43,13 @@ export const rom: Command = {
     const [read1 = '', read2] = args.positionals;
     const donorNow = optionOf(args, 'donor-now');
     const base = await readBase(args, terminal, program);
-    const comparison = compareImages({
+    const images = {
       read1: readImage(read1, terminal),
       read2: read2 === undefined ? undefined : readImage(read2, terminal),
       donorNow: donorNow === undefined ? undefined : readImage(donorNow, terminal),
-      ...base,
-    });
+    };
+    refuseOneFileTwice([read1, read2, donorNow], terminal);
+    const comparison = compareImages({ ...images, ...base });
     const document = romDocument(comparison);
     const out = optionOf(args, 'out');
     const page = out === undefined ? undefined : resolve(terminal.cwd, out);
@@ -91,13 +92,24 @@ function getDrive(id: string, snapshot: Snapshot): DriveRecord {
   throw notRecorded('drive', id, snapshot);
 }
 
+/** Two files that are alike by themselves prove something; one file, by whatever names, does not. */
+function refuseOneFileTwice(paths: readonly (string | undefined)[], terminal: Terminal): void {
+  const seen = new Set<string>();
+  for (const path of paths) {
+    if (path === undefined) continue;
+    const real = realpathSync(resolve(terminal.cwd, path));
+    if (seen.has(real)) throw new UsageError(isOneRead(shownPath(real, terminal)), 'Read the chip once more.');
+    seen.add(real);
+  }
+}
+
 function readImage(path: string, terminal: Terminal): RomImage {
   const shown = shownPath(resolve(terminal.cwd, path), terminal);
   const file = readBoundedFile(resolve(terminal.cwd, path), mostImageBytes);
   if ('reason' in file) throw new UsageError(`${shown} cannot be read: ${file.reason}.`);
   if ('size' in file) {
     throw new UsageError(
-      `${shown} holds ${binarySize(file.size)}, but an image of a ROM holds ${binarySize(mostImageBytes)} at most.`,
+      tooLargeForRom(shown, file.size),
       'A drive is compared with other programs; this command takes what was read from the chip on its board.',
     );
   }

@@ -1,6 +1,7 @@
 import { ErrorCodes, LSPErrorCodes, ResponseError } from 'vscode-languageserver';
 import { baseAround } from './base-around.ts';
 import type { BaseSession } from './base-session.ts';
+import { refused } from './refused.ts';
 import { canonicalUri } from './uris.ts';
 
 /** The base around an address, or all where none is given. Throws the answer for what is no address in a base. */
@@ -8,7 +9,7 @@ export function basesMeant(bases: readonly BaseSession[], address: unknown): rea
   if (address === undefined || address === null) return bases;
   const base = typeof address === 'string' ? baseAround(bases, `${canonicalUri(address)}/`) : undefined;
   if (base) return [base];
-  throw new ResponseError(ErrorCodes.InvalidParams, `${JSON.stringify(address)} is no address in a base.`);
+  throw refused(`${JSON.stringify(address)} is no address in a base.`);
 }
 
 /** The only one of the bases that are meant. Throws the answer where there is none, or several. */

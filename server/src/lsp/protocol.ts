@@ -13,8 +13,8 @@ import type { ClientFiles, SentFile, SentSize } from '../host/client-store.ts';
 
 /** What recordings say besides the questions that are sent. */
 export { goOnQuestion, recordingWords } from '../core/recording/words.ts';
-/** Most bytes of an image that is compared. */
-export { mostImageBytes } from '../core/rom-images/image-size.ts';
+/** Most bytes of an image that is compared, and what is said of more. */
+export { isOneRead, mostImageBytes, tooLargeForRom } from '../core/rom-images/image-size.ts';
 /** What is sent of a file, and of a recording. */
 export type { Answer, Answers, Question, RecordedKind, SentFile, SentSize };
 
@@ -66,7 +66,7 @@ export interface ReportParams {
   readonly report: ReportName;
   /** Address of a base's folder or of anything in it. Not needed where there is one base only. */
   readonly uri?: string;
-  /** What the panel's policy knows style and script by: 16 letters and figures or more, made anew for every page. */
+  /** What the panel's policy knows style and script by: 16 letters and figures or more, made anew for every panel. */
   readonly nonce: string;
 }
 
@@ -81,7 +81,7 @@ export interface ReportAnswer {
 /** A report of a base, with all that open documents change in it. */
 export const reportRequest = new ProtocolRequestType<ReportParams, ReportAnswer, never, void, void>('swaplore/report');
 
-/** What somebody may choose from before a page is made: outcomes whose captures can be traced, drives whose ROM was read, or families. */
+/** What somebody may choose from before a page is made: outcomes whose captures can be traced, drives, or families. */
 export interface ChoicesParams {
   readonly of: 'traces' | 'drives' | 'families';
   /** Address of a base's folder or of anything in it. Not needed where there is one base only. */
@@ -99,7 +99,7 @@ export interface Choice {
   readonly isHere?: boolean;
 }
 
-/** Records to choose from, by id. */
+/** Records to choose from: outcomes the latest first, others by id. */
 export const choicesRequest = new ProtocolRequestType<ChoicesParams, readonly Choice[], never, void, void>(
   'swaplore/choices',
 );
@@ -206,6 +206,7 @@ export interface RecordedFile {
 
 /** The next step of a recording. */
 export const recordRequest = new ProtocolRequestType<RecordParams, RecordAnswer, never, void, void>('swaplore/record');
+
 /** What a new base is called, and the day it is made, such as `2026-03-14`. */
 export interface NewBaseParams {
   readonly name: string;

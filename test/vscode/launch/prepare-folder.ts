@@ -1,4 +1,4 @@
-import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, truncateSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -16,7 +16,10 @@ export interface PreparedFolder {
   readonly remove: () => void;
 }
 
-/** A folder with the demo base, in which one value is misspelt and one file untidy, beside YAML files that are no base's. */
+/**
+ * A folder with the demo base, in which one value is misspelt, one file untidy and another too large for an image of a ROM, beside YAML
+ * files that are no base's.
+ */
 export function prepareBase(): PreparedFolder {
   const folder = prepare();
   const { path } = folder;
@@ -24,6 +27,9 @@ export function prepareBase(): PreparedFolder {
   const outcome = join(path, 'bench', 'outcomes', '2024-09-17-tansy-311-312.yaml');
   writeFileSync(outcome, readFileSync(outcome, 'utf8').replace('rom: left', 'rom: chip_move'));
   writeFileSync(join(path, 'bench', 'untidy.yaml'), 'kind:   maker\nid:  tidy\nname:    Tidy   \n\n\n\n');
+  const tooLarge = join(path, 'bench', 'roms', 'whole-drive.bin');
+  writeFileSync(tooLarge, '');
+  truncateSync(tooLarge, 65 * 2 ** 20);
   mkdirSync(join(path, 'elsewhere'));
   writeFileSync(join(path, 'elsewhere', 'notes.yaml'), notes);
   return folder;

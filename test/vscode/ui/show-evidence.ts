@@ -19,6 +19,16 @@ export async function showEvidence(workbench: Workbench): Promise<void> {
   await report.getByRole('heading', { level: 1, name: 'ROM images of d-0312' }).waitFor();
   await report.getByText('read again before writing anything').first().waitFor();
   await report.locator('svg').first().waitFor();
+  await workbench.runCommand('Swaplore: Compare ROM Images');
+  await openImage(workbench, "The first read of the patient's chip", 'whole-drive.bin');
+  await choose(workbench, 'The second read of the same chip', 'It was read once');
+  await choose(workbench, "What is on the donor's chip now", 'Not read');
+  await choose(workbench, 'Whose chip was read?', 'Not recorded');
+  const hasText = 'bench/roms/whole-drive.bin holds 65 MiB, but an image of a ROM holds 64 MiB at most.';
+  const said = page.locator('.notification-list-item-message', { hasText });
+  await said.waitFor();
+  await workbench.runCommand('Notifications: Clear All Notifications');
+  await said.waitFor({ state: 'hidden' });
 }
 
 async function choose({ page }: Workbench, title: string, label: string): Promise<void> {

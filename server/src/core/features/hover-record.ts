@@ -8,6 +8,7 @@ import { findKeyRow } from '../schema/key-rows.ts';
 import type { Path } from '../syntax/tape.ts';
 import { claims } from '../terms/claims.ts';
 import type { Kind } from '../terms/kinds.ts';
+import { inSentence } from '../text/in-sentence.ts';
 import { baseBlock, standingLine } from './hover-base-says.ts';
 import { type HoverBlock, type HoverFact, type Phrase, phrase, sentence } from './hover-blocks.ts';
 import { identitySummary } from './identity-lines.ts';
@@ -106,9 +107,7 @@ function factAt(kind: Kind, data: unknown, keys: Path): readonly HoverFact[] {
 function lineOf(facts: readonly HoverFact[]): readonly HoverFact[] {
   const [first, ...others] = facts;
   if (!first) return [];
-  const parts = others.map(
-    ({ label, text }): Phrase => [`${label.replace(/^[A-Z](?=[a-z])/, (capital) => capital.toLowerCase())} `, ...text],
-  );
+  const parts = others.map(({ label, text }): Phrase => [`${inSentence(label)} `, ...text]);
   return [{ label: first.label, text: inCommas([first.text, ...parts]) }];
 }
 

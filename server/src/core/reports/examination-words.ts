@@ -1,5 +1,6 @@
 import type { DonorRanking } from '../donors/rank-donors.ts';
 import { findKeyRow } from '../schema/key-rows.ts';
+import { inSentence } from '../text/in-sentence.ts';
 import { type Examination, mayTakeNextBoard, type ReadingKey, readingKeys } from '../verdicts/examination.ts';
 
 /** What the examination of a patient comes to, and what it means for a swap. The first line is what counts most. */
@@ -58,8 +59,4 @@ function readingLines(examination: Examination, isCalm: boolean): string[] {
 
 function titleOf(key: ReadingKey): string {
   return findKeyRow('drive', ['examined', key])?.title ?? key;
-}
-
-function inSentence(title: string): string {
-  return title.slice(0, 1).toLowerCase() + title.slice(1);
 }

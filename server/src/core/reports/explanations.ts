@@ -3,11 +3,12 @@ import { type Explanations, explainSwaps, type Hypothesis } from '../explanation
 import { outcomesAgainst } from '../explanations/outcomes-against.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { maximumMatching } from '../odds/maximum-matching.ts';
+import { inSentence } from '../text/in-sentence.ts';
 import { plural } from '../text/plural.ts';
 import { roughPercent } from '../text/rough-percent.ts';
 import { withShortQuotes } from '../text/with-short-quotes.ts';
 import type { Block, Item } from './document.ts';
-import { claimWords, hypothesisItem, lowered } from './hypothesis-item.ts';
+import { claimWords, hypothesisItem } from './hypothesis-item.ts';
 
 /** What explains the outcomes of a family, and what is explained. */
 export interface FamilyExplanations {
@@ -131,7 +132,7 @@ function leadWords({ hypotheses, none }: Explanations): string {
   const { claim, equals, weight } = first;
   if (weight < 0.5) return `It seems to depend on something, but no one condition stands out.${doubtWords(hypotheses)}`;
   const orEqual = equals.length === 0 ? '' : ', or what cannot be told apart from it';
-  return `Most likely it ${lowered(claimWords(claim))}${orEqual} (${roughPercent(weight)} %).${doubtWords(hypotheses)}`;
+  return `Most likely it ${inSentence(claimWords(claim))}${orEqual} (${roughPercent(weight)} %).${doubtWords(hypotheses)}`;
 }
 
 /** What is to be added where the pairs are too few for any test. */

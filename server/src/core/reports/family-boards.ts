@@ -6,6 +6,7 @@ import { type InterchangeClaim, interchangeClaims } from '../reasoning/interchan
 import { findKeyRow } from '../schema/key-rows.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
 import { foldText } from '../text/fold.ts';
+import { inSentence } from '../text/in-sentence.ts';
 import type { Block, Cell } from './document.ts';
 import { interchangeDiagram, standingWords } from './interchange-diagram.ts';
 
@@ -58,8 +59,7 @@ const shownKeys = ['controller', 'motor_driver', 'contact_pads'] as const;
 
 function revisionsTable(boards: readonly BoardRecord[], family: FamilyRecord, snapshot: Snapshot): Block {
   const drives = drivesByRevision(family, snapshot);
-  const titleOf = (...path: string[]): string =>
-    (findKeyRow('board', path)?.title ?? '').replace(/^[A-Z](?=[a-z])/, (capital) => capital.toLowerCase());
+  const titleOf = (...path: string[]): string => inSentence(findKeyRow('board', path)?.title ?? '');
   return {
     kind: 'table',
     caption: 'Revisions of its boards',

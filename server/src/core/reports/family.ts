@@ -12,12 +12,14 @@ import type { Evidence } from '../verdicts/evidence.ts';
 import { evidenceByFamily } from '../verdicts/evidence-by-family.ts';
 import { identityTally } from '../verdicts/identity-tally.ts';
 import { careFirst } from './care-first.ts';
+import { left, right } from './columns.ts';
 import type { Block, Cell, Column } from './document.ts';
 import { familyBoards } from './family-boards.ts';
 import { familyFacts } from './family-facts.ts';
 import { oddsLegend, rateItems, shownRows } from './odds.ts';
 import { familyPlot } from './odds-plot.ts';
 import { familyRules } from './rules-of-families.ts';
+import { section } from './section.ts';
 
 /** What a base knows of a family: facts, boards, odds, what its drives answer with, rules and outcomes. */
 export function familyDocument(family: FamilyRecord, snapshot: Snapshot): Block[] {
@@ -26,22 +28,18 @@ export function familyDocument(family: FamilyRecord, snapshot: Snapshot): Block[
     { kind: 'heading', level: 1, text: name === undefined ? family.id : `${shortName(name)} (${family.id})` },
     { kind: 'caution', text: careFirst },
     ...oddsSection(family, snapshot),
-    ...under('Facts', familyFacts(family)),
+    ...section('Facts', familyFacts(family)),
     ...familyBoards(family, snapshot),
-    ...under('Identity', identityTable(family, snapshot)),
+    ...section('Identity', identityTable(family, snapshot)),
     ...familyRules(family, snapshot),
     ...outcomesSection(family, snapshot),
   ];
 }
 
-function under(heading: string, blocks: readonly Block[]): Block[] {
-  return blocks.length === 0 ? [] : [{ kind: 'heading', level: 2, text: heading }, ...blocks];
-}
-
 function oddsSection(family: FamilyRecord, snapshot: Snapshot): Block[] {
   const rows = shownRows(ratesByFamily(snapshot).get(family.id) ?? []);
-  if (rows.length === 0) return under('Odds', [{ kind: 'paragraph', text: 'No outcome is recorded yet.' }]);
-  return under('Odds', [
+  if (rows.length === 0) return section('Odds', [{ kind: 'paragraph', text: 'No outcome is recorded yet.' }]);
+  return section('Odds', [
     {
       kind: 'paragraph',
       text: `Pairs of drives that worked at \`${snapshot.config.worksAt}\`, whose patient is of this family.`,
@@ -81,7 +79,7 @@ function outcomesSection(family: FamilyRecord, snapshot: Snapshot): Block[] {
   if (all.length === 0) return [];
   const latest = [...all].sort(byDate).slice(0, mostOutcomes);
   const more = all.length - latest.length;
-  return under('Outcomes', [
+  return section('Outcomes', [
     {
       kind: 'table',
       caption: `${plural(all.length, 'outcome')}, the latest first`,
@@ -91,7 +89,7 @@ function outcomesSection(family: FamilyRecord, snapshot: Snapshot): Block[] {
       ],
       rows: latest.map((one) => outcomeCells(family, one, snapshot)),
     },
-    ...(more === 0 ? [] : [{ kind: 'paragraph', text: `${more} earlier ones are not shown.` } as const]),
+    ...(more === 0 ? [] : [{ kind: 'paragraph', text: `Not shown: ${plural(more, 'earlier one')}.` } as const]),
   ]);
 }
 
@@ -111,14 +109,6 @@ function outcomeCells(family: FamilyRecord, { outcome, swap, verdicts }: Evidenc
   ];
 }
 
-function left(title: string): Column {
-  return { title, align: 'left' };
-}
-
 function short(title: string): Column {
   return { title, align: 'left', isShort: true };
-}
-
-function right(title: string): Column {
-  return { title, align: 'right' };
 }

@@ -4,6 +4,7 @@ import type { Claim, Hypothesis } from '../explanations/explain-swaps.ts';
 import { outcomesAgainst } from '../explanations/outcomes-against.ts';
 import type { Tally } from '../explanations/tally.ts';
 import { inARow } from '../text/in-a-row.ts';
+import { inSentence } from '../text/in-sentence.ts';
 import { onceIn } from '../text/once-in.ts';
 import { roughPercent } from '../text/rough-percent.ts';
 import { withShortQuotes } from '../text/with-short-quotes.ts';
@@ -57,7 +58,7 @@ function apartWords({ withWorked, withFailed, withoutWorked, withoutFailed }: Ta
   const having = shareWords(withWorked, withWorked + withFailed, 'with it');
   const lacking = shareWords(withoutWorked, withoutWorked + withoutFailed, 'without it');
   if (having === undefined) return lacking === undefined ? [] : [`${lacking}.`];
-  return [lacking === undefined ? `${having}.` : `${having}, ${lowered(lacking)}.`];
+  return [lacking === undefined ? `${having}.` : `${having}, ${inSentence(lacking)}.`];
 }
 
 function withinWords({ within: { onlyWith, onlyWithout, alike } }: Tally): string[] {
@@ -114,15 +115,10 @@ function countIn({ withWorked, withFailed, withoutWorked, withoutFailed }: Tally
 
 function equalWords(equals: readonly Claim[]): string[] {
   if (equals.length === 0) return [];
-  const words = equals.map((claim) => lowered(claimWords(claim)));
+  const words = equals.map((claim) => inSentence(claimWords(claim)));
   const shown =
     words.length <= mostNamed
       ? words
       : [...words.slice(0, mostNamed - 1), `${words.length - mostNamed + 1} other conditions`];
   return [`The data cannot tell it apart from: ${shown.join('; ')}.`];
-}
-
-/** The same for the middle of a sentence. */
-export function lowered(words: string): string {
-  return words.charAt(0).toLowerCase() + words.slice(1);
 }

@@ -10,8 +10,9 @@ import { plural } from '../text/plural.ts';
 import { rounded } from '../text/rounded.ts';
 import { wholePercent } from '../text/whole-percent.ts';
 import { careFirst } from './care-first.ts';
+import { left, right } from './columns.ts';
 import { countBySeverity, countsInWords } from './counts-in-words.ts';
-import type { Block, Cell, Column } from './document.ts';
+import type { Block, Cell } from './document.ts';
 import { shownRows } from './odds.ts';
 import { familiesPlot } from './odds-plot.ts';
 import { familyReport } from './report-name.ts';
@@ -141,12 +142,4 @@ function uncountedWords(families: readonly FamilyRows[]): string[] {
   const worked = all.reduce((sum, { uncontrolled }) => sum + uncontrolled.worked, 0);
   const open = all.reduce((sum, { uncontrolled }) => sum + uncontrolled.open, 0);
   return worked + open === 0 ? [] : [`Not counted: ${worked} that worked without every control, ${open} inconclusive.`];
-}
-
-function left(title: string): Column {
-  return { title, align: 'left' };
-}
-
-function right(title: string): Column {
-  return { title, align: 'right' };
 }

@@ -12,7 +12,7 @@ import { type Day, formatDate } from '../terms/calendar.ts';
 import type { Block } from './document.ts';
 import { type Attributes, Html } from './html.ts';
 import { BlockRenderer } from './html-blocks.ts';
-import { inline } from './html-inline.ts';
+import { inline, withoutMarks } from './html-inline.ts';
 import { type PageLinks, partAnchor } from './page-links.ts';
 import { pageStyle } from './page-style.ts';
 import { panelScript } from './panel-script.ts';
@@ -55,7 +55,7 @@ export function renderHtml(page: Page, setting: PageSetting): string {
     element('meta', { 'http-equiv': 'Content-Security-Policy', content: policyOf(setting) }),
     element('meta', { name: 'generator', content: 'Swaplore report' }),
     element('meta', { name: 'viewport', content: 'width=device-width, initial-scale=1' }),
-    element('title', {}, title),
+    element('title', {}, title && withoutMarks(title)),
     Html.own('style', own, pageStyle),
   );
   const body = element(

@@ -1,6 +1,7 @@
 import type { ImagesComparison } from '../rom-images/compare-images.ts';
+import { fillInWords } from '../rom-images/fill-in-words.ts';
 import type { Sighting, Spelling } from '../rom-images/find-identity.ts';
-import { blockBytes } from '../rom-images/image-blocks.ts';
+import { blockBytes, type Fill } from '../rom-images/image-blocks.ts';
 import type { Remark } from '../rom-images/image-case.ts';
 import type { BlockDifference, ImageDifferences, Side } from '../rom-images/image-differences.ts';
 import { type ImageFacts, type ImageRole, imageRoles } from '../rom-images/images-facts.ts';
@@ -12,6 +13,7 @@ import { plural } from '../text/plural.ts';
 import { shortName } from '../text/short-name.ts';
 import { blockStrip } from './block-strip.ts';
 import type { Block, Figure, Item } from './document.ts';
+import { section } from './section.ts';
 
 /** Most rows of a table of blocks that differ. */
 const mostRows = 20;
@@ -32,11 +34,6 @@ export function romDocument(comparison: ImagesComparison): readonly Block[] {
     ...section("Where the drive's own numbers stand", sightingBlocks(comparison)),
     ...section('Before anything is written', cautions(comparison)),
   ];
-}
-
-/** A part of the report; none where there is nothing to say. */
-function section(text: string, blocks: readonly Block[]): readonly Block[] {
-  return blocks.length === 0 ? [] : [{ kind: 'heading', level: 2, text }, ...blocks];
 }
 
 const severityNames: Readonly<Record<Severity, string>> = {
@@ -74,10 +71,10 @@ const roleNames: Readonly<Record<ImageRole, string>> = {
 
 function imageItem({ role, image }: Present): Item {
   const { name, bytes, sha256, blocks } = image;
-  const count = (fill: 'ff' | '00'): number => blocks.filter((block) => block.fill === fill).length;
+  const count = (fill: Fill): number => blocks.filter((block) => block.fill === fill).length;
   const blank = (['ff', '00'] as const)
     .filter((fill) => count(fill) > 0)
-    .map((fill) => `${count(fill)} all ${fill === 'ff' ? 'FFh' : '00h'}`);
+    .map((fill) => `${count(fill)} all ${fillInWords(fill)}`);
   const rest = blank.length === 0 ? 'none blank' : blank.join(', ');
   return {
     name: `${roleNames[role]}: \`${shortName(name)}\``,
@@ -116,8 +113,8 @@ function differenceRow(
   return [
     hexOffset(block * blockBytes),
     bytes,
-    `${plural(setIn.first, 'bit')}`,
-    `${plural(setIn.second, 'bit')}`,
+    plural(setIn.first, 'bit'),
+    plural(setIn.second, 'bit'),
     blankIn === undefined ? '' : names[blankIn],
   ];
 }

@@ -82,6 +82,12 @@ function imageFacts({ name, bytes, sha256 }: RomImage, { drive, recorded }: Imag
 function shownName(name: string, drive: DriveOfImages | undefined): string {
   if (!drive || !('number' in drive.serial)) return name;
   const { number, shown } = drive.serial;
-  const at = name.toUpperCase().indexOf(number.toUpperCase());
-  return at < 0 ? name : `${name.slice(0, at)}${shown}${shownName(name.slice(at + number.length), drive)}`;
+  let masked = '';
+  for (let at = 0; at < name.length; ) {
+    // Not sought in the name as capitals: these may be more letters, and what is found there stands elsewhere in the name.
+    const isHere = name.slice(at, at + number.length).toUpperCase() === number.toUpperCase();
+    masked += isHere ? shown : name.charAt(at);
+    at += isHere ? number.length : 1;
+  }
+  return masked;
 }

@@ -56,14 +56,17 @@ function swappedReads(width: 2 | 4): Said {
 }
 
 function blankReads({ images }: DifferentReads): Said | undefined {
-  const blank = (['first', 'second'] as const).filter((side) => images[side].fill !== undefined);
-  const [side, ...others] = blank;
-  if (side === undefined) return undefined;
+  const blank = (['first', 'second'] as const).flatMap((side) => {
+    const { fill } = images[side];
+    return fill === undefined ? [] : [{ side, fill }];
+  });
+  const [one, ...others] = blank;
+  if (!one) return undefined;
   const help =
     'Check that the clip sits, that the chip has its supply voltage, and that nothing else on the board holds it in reset.';
   if (others.length > 0) return { message: `Both reads are blank, each in its own way: ${again}.`, help };
-  const fill = fillInWords(images[side].fill);
-  const message = `All of ${readNames[side]} is ${fill}, but ${readNames[other[side]]} holds something: ${again}.`;
+  const { side, fill } = one;
+  const message = `All of ${readNames[side]} is ${fillInWords(fill)}, but ${readNames[other[side]]} holds something: ${again}.`;
   return { message, help };
 }
 

@@ -1,4 +1,3 @@
-import { ErrorCodes, ResponseError } from 'vscode-languageserver';
 import { knownOfImages } from '../../core/features/known-of-images.ts';
 import { romDocument } from '../../core/reports/rom.ts';
 import { singlePage } from '../../core/reports/single-page.ts';
@@ -7,6 +6,7 @@ import { sha256 } from '../../core/text/sha256.ts';
 import { shortName } from '../../core/text/short-name.ts';
 import { defineFeature } from '../feature.ts';
 import { compareImagesRequest, type SentImage } from '../protocol.ts';
+import { refused } from '../refused.ts';
 import { requireNonce } from '../require-nonce.ts';
 import { usableBase } from '../usable-base.ts';
 
@@ -19,7 +19,7 @@ export const compareImages = defineFeature({
     const { snapshot } = await usableBase(uri, context);
     const drive = snapshot.find('drive', id);
     if (id !== undefined && !drive) {
-      throw new ResponseError(ErrorCodes.InvalidParams, `There is no drive \`${shortName(id)}\`.`);
+      throw refused(`There is no drive \`${shortName(id)}\`.`);
     }
     const comparison = compare({
       read1: toImage(read1),
@@ -41,6 +41,6 @@ function bytesOf(base64: string): Uint8Array {
   try {
     return Uint8Array.from(atob(base64), (byte) => byte.charCodeAt(0));
   } catch {
-    throw new ResponseError(ErrorCodes.InvalidParams, 'An image is not sent in base64.');
+    throw refused('An image is not sent in base64.');
   }
 }

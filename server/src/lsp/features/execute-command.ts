@@ -1,4 +1,4 @@
-import { ErrorCodes, ExecuteCommandRequest, type LSPAny, ResponseError } from 'vscode-languageserver';
+import { ExecuteCommandRequest, type LSPAny } from 'vscode-languageserver';
 import type { Finding } from '../../core/checks/finding.ts';
 import { countBySeverity } from '../../core/reports/counts-in-words.ts';
 import { shortName } from '../../core/text/short-name.ts';
@@ -9,6 +9,7 @@ import { type CommandId, commandRows } from '../command-rows.ts';
 import { contradictionsPage, contradictionsText } from '../contradictions-page.ts';
 import { type Context, defineFeature } from '../feature.ts';
 import { oddsPage, oddsText } from '../odds-page.ts';
+import { refused } from '../refused.ts';
 
 /** Commands, for clients that know nothing of ours: the first argument, if any, is an address in the base that is meant. */
 export const executeCommand = defineFeature({
@@ -16,7 +17,7 @@ export const executeCommand = defineFeature({
   capabilities: () => ({ executeCommandProvider: { commands: commandRows.map(({ id }) => id) } }),
   answer: async ({ command, arguments: values }, context): Promise<LSPAny> => {
     const row = commandRows.find(({ id }) => id === command);
-    if (!row) throw new ResponseError(ErrorCodes.InvalidParams, `There is no command ${command}.`);
+    if (!row) throw refused(`There is no command ${command}.`);
     return await commands[row.id](basesMeant(await context.allBases(), values?.[0]), context, values?.[1]);
   },
 });
@@ -48,7 +49,7 @@ async function showOdds(
   const id = typeof family === 'string' ? family : undefined;
   const text = oddsText(base, id);
   if (text === undefined) {
-    throw new ResponseError(ErrorCodes.InvalidParams, `There is no family ${shortName(id ?? '')} in this base.`);
+    throw refused(`There is no family ${shortName(id ?? '')} in this base.`);
   }
   return (await context.showPage(oddsPage(base, id))) ? null : text;
 }

@@ -1,8 +1,8 @@
-import { ErrorCodes, ResponseError } from 'vscode-languageserver';
 import { newBase as filesOfNewBase } from '../../core/starting/new-base.ts';
 import { parseDate } from '../../core/terms/calendar.ts';
 import { defineFeature } from '../feature.ts';
 import { newBaseRequest } from '../protocol.ts';
+import { refused } from '../refused.ts';
 
 /** The files that a base begins with, for editors to write: the same that the command line writes. */
 export const newBase = defineFeature({
@@ -15,7 +15,3 @@ export const newBase = defineFeature({
     return { files: filesOfNewBase({ name, today }) };
   },
 });
-
-function refused(message: string): ResponseError<void> {
-  return new ResponseError(ErrorCodes.InvalidParams, message);
-}

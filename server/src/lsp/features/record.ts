@@ -1,4 +1,3 @@
-import { ErrorCodes, ResponseError } from 'vscode-languageserver';
 import { readAnswers } from '../../core/recording/answers.ts';
 import { firstPlace } from '../../core/recording/first-place.ts';
 import { newRecord } from '../../core/recording/new-record.ts';
@@ -15,6 +14,7 @@ import { LineIndex } from '../../core/text/line-index.ts';
 import type { BaseSession } from '../base-session.ts';
 import { type Context, defineFeature } from '../feature.ts';
 import { type RecordAnswer, type RecordedFile, type RecordParams, recordRequest } from '../protocol.ts';
+import { refused } from '../refused.ts';
 import { uriBelow } from '../uris.ts';
 import { usableBase } from '../usable-base.ts';
 
@@ -25,7 +25,7 @@ export const record = defineFeature({
   answer: async (params, context): Promise<RecordAnswer> => {
     const { kind, uri } = params;
     if (!recordedKinds.includes(kind)) {
-      throw new ResponseError(ErrorCodes.InvalidParams, `\`${String(kind)}\` is nothing that is asked for.`);
+      throw refused(`\`${String(kind)}\` is nothing that is asked for.`);
     }
     const base = await usableBase(uri, context);
     const recording: Recording = { kind, snapshot: base.snapshot, today: context.today() };

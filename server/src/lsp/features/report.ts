@@ -1,4 +1,4 @@
-import { ErrorCodes, ResponseError } from 'vscode-languageserver';
+import type { ResponseError } from 'vscode-languageserver';
 import type { Finding } from '../../core/checks/finding.ts';
 import { filesOf } from '../../core/checks/resolve-findings.ts';
 import { type Block, placesIn } from '../../core/reports/document.ts';
@@ -19,6 +19,7 @@ import { baseMeant } from '../bases-meant.ts';
 import { checkedFindings } from '../checked-findings.ts';
 import { defineFeature } from '../feature.ts';
 import { reportRequest } from '../protocol.ts';
+import { refused } from '../refused.ts';
 import { requireNonce } from '../require-nonce.ts';
 import { requireUsable } from '../require-usable.ts';
 
@@ -80,8 +81,4 @@ function titleOf(name: ReportName): string {
 
 function noReport(name: string): ResponseError<void> {
   return refused(`There is no report \`${shortName(name)}\`.`);
-}
-
-function refused(message: string): ResponseError<void> {
-  return new ResponseError(ErrorCodes.InvalidParams, message);
 }

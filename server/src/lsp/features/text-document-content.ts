@@ -1,8 +1,9 @@
-import { ErrorCodes, ResponseError, TextDocumentContentRequest } from 'vscode-languageserver';
+import { TextDocumentContentRequest } from 'vscode-languageserver';
 import { checkText, pageScheme } from '../check-page.ts';
 import { contradictionsPage, contradictionsText } from '../contradictions-page.ts';
 import { type Context, defineFeature } from '../feature.ts';
 import { oddsShownAt, oddsText } from '../odds-page.ts';
+import { refused } from '../refused.ts';
 import { canonicalUri } from '../uris.ts';
 
 /** Pages that the server writes itself: explanations of checks that diagnostics lead to, and reports. */
@@ -12,7 +13,7 @@ export const textDocumentContent = defineFeature({
     workspace?.textDocumentContent ? { workspace: { textDocumentContent: { schemes: [pageScheme] } } } : {},
   answer: async ({ uri }, context) => {
     const text = checkText(uri) ?? (await reportText(uri, context));
-    if (text === undefined) throw new ResponseError(ErrorCodes.InvalidParams, `There is no page ${uri}.`);
+    if (text === undefined) throw refused(`There is no page ${uri}.`);
     return { text };
   },
 });

@@ -1,10 +1,10 @@
-import { ErrorCodes, ResponseError } from 'vscode-languageserver';
 import { singlePage } from '../../core/reports/single-page.ts';
 import { traceDocument } from '../../core/reports/trace.ts';
 import { shortName } from '../../core/text/short-name.ts';
 import { traceOutcome } from '../../core/verdicts/trace-outcome.ts';
 import { defineFeature } from '../feature.ts';
 import { traceRequest } from '../protocol.ts';
+import { refused } from '../refused.ts';
 import { requireNonce } from '../require-nonce.ts';
 import { usableBase } from '../usable-base.ts';
 
@@ -23,7 +23,3 @@ export const trace = defineFeature({
     return { title: `Trace: ${shortName(id)}`, html, places: [] };
   },
 });
-
-function refused(message: string): ResponseError<void> {
-  return new ResponseError(ErrorCodes.InvalidParams, message);
-}
