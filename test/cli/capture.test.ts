@@ -141,8 +141,8 @@ describe('a capture', () => {
     });
   });
 
-  it('names every file that was read, with the digest of its bytes', async () => {
-    const { folder } = await captured(['sda', '--out', 'one.json']);
+  it('names every file that was read, in full with the digest of its bytes', async () => {
+    const { folder } = await captured(['sda', '--out', 'one.json', '--serials', 'full']);
     const sources: { name: string; sha256: string }[] = JSON.parse(written(folder)).sources;
     const sums = Object.fromEntries(sources.map((source) => [source.name, source.sha256]));
     expect(Object.keys(sums)).toEqual([
@@ -444,6 +444,11 @@ describe('serial numbers', () => {
     const text = written(folder, 'captures/one.json');
     expect(JSON.parse(text).values.serial).toBe(serial);
     if (serial !== 'WQ904F2K') expect(text + stdout).not.toMatch(/WQ904F2K|QW09F4K2|5751393034463[24]/);
+  });
+
+  it.each(['masked', 'digest'])('cannot be tried out by the digest of a page where they are %s', async (how) => {
+    const { folder } = await captured(['sda', '--out', 'one.json', '--serials', how]);
+    expect(written(folder)).not.toContain(sha256(encodeVpd(0x80, asciiBytes('            WQ904F2K'))));
   });
 
   it('are not written in full into a base that masks them', async () => {

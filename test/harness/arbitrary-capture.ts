@@ -51,7 +51,7 @@ export function captures(holes: fc.Arbitrary<string> = fc.constant('NT10-21')): 
       unnamed: fc.array(fc.record({ at: text, value: text }), { maxLength: 3 }),
       problems,
     },
-    { requiredKeys: ['name', 'sha256', 'values'] },
+    { requiredKeys: ['name', 'values'] },
   );
   const capture = fc.record(
     {

@@ -32,13 +32,13 @@ export interface CaptureFacts {
   readonly problems: readonly (CaptureProblem & { readonly source?: string })[];
   /** What is wrong with the file itself, in the order of the file; where there is any, a value may be missing. */
   readonly faults: readonly Fault[];
-  /** Where a serial number stands in full, in whatever spelling, and what to write instead. */
+  /** Where a serial number stands in full, in whatever spelling, or a digest gives it away, and what to write instead. */
   readonly serials: readonly FullSerial[];
   /** The SHA-256 of the file once that is written instead; absent where nothing has to be, or nobody can tell. */
   readonly maskedSha256?: string;
 }
 
-/** A text of a capture file in which a serial number stands in full. The number itself is not kept. */
+/** A text of a capture file that gives a serial number away. The number itself is not kept. */
 export interface FullSerial {
   readonly path: Path;
   /** The text with the number masked; absent where nothing of it may be shown. */
