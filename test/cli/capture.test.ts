@@ -86,6 +86,12 @@ const cd: FakeDrive = {
   way: 'pci0000:00/0000:00:1f.2/ata4/host3/target3:0:0/3:0:0:0',
   files: { 'device/type': '5\n' },
 };
+/** What is no SCSI device has no type. */
+const nvme: FakeDrive = {
+  name: 'nvme0n1',
+  way: 'pci0000:00/0000:01:00.0/nvme/nvme0',
+  files: { size: '1953525168\n', 'queue/logical_block_size': '512\n', 'device/model': 'KT-N 1000\n' },
+};
 const loop: FakeDrive = { name: 'loop0', files: { size: '0\n', 'loop/backing_file': '/disk.img\n' } };
 const mapped: FakeDrive = { name: 'dm-0', files: { dev: '253:0\n', 'dm/name': 'vault\n' } };
 
@@ -315,7 +321,7 @@ function isRunning(id: number): boolean {
 }
 
 describe('a device', () => {
-  const drives = [sata, sas, cd, loop, mapped];
+  const drives = [sata, sas, nvme, cd, loop, mapped];
 
   it('is refused where it is no whole drive', async () => {
     const links = { 'mapper/vault': '../dm-0', outside: '/etc/passwd', circle: 'circle' };
@@ -362,8 +368,9 @@ describe('a device', () => {
   });
 
   it('that is refused brings the names of those that would not be', async () => {
+    expect((await captured(['nvme0n1', '--out', 'one.json'], { drives })).code).toBe(0);
     const { stderr } = await captured(['sdz', '--out', 'one.json'], { drives });
-    expect(stderr).toContain('Drives that the kernel knows: sda, sdb.');
+    expect(stderr).toContain('Drives that the kernel knows: nvme0n1, sda, sdb.');
   });
 
   it('cannot be captured where drives are not shown as on Linux', async () => {
