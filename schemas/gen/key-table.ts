@@ -6092,7 +6092,7 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
       "title": "Sources of a capture",
       "description": "Each thing that was read from the drive, with what was made of it.",
       "where": "One entry for each file of the kernel and each program that was asked.",
-      "why": "When a value is doubted, this shows who said so, and the digest shows whether raw bytes kept elsewhere are the same.",
+      "why": "When a value is doubted, this shows who said so, and a digest, where there is one, whether raw bytes kept elsewhere are the same.",
       "readFrom": "host",
       "type": "map",
       "list": "yes",
@@ -6441,13 +6441,13 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
     {
       "name": "sha256",
       "title": "Digest of the source",
-      "description": "SHA-256 of the raw bytes.",
+      "description": "SHA-256 of the raw bytes; left out where serial numbers are masked.",
       "where": "Worked out when the file is written; `sha256sum` gives the same.",
-      "why": "The raw bytes hold serial numbers and stay out of the base; with their digest, a copy kept elsewhere can be proved to be the one that was decoded.",
+      "why": "With it, raw bytes kept elsewhere can be proved to be those that were decoded. Of a page that holds little but a serial number it gives the masked number away: the missing characters are tried out in a second.",
       "readFrom": "none",
       "type": "text",
       "list": "no",
-      "required": true,
+      "required": false,
       "examples": [
         "3f786850e387550fdab836ed7e6dc881de23001b6f2a9d0c7b5e41828c0d9a17"
       ],

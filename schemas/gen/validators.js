@@ -9979,7 +9979,7 @@ return errors === 0;
 validate177.evaluated = {"props":true,"dynamicProps":false,"dynamicItems":false};
 
 export const capture = validate239;
-const schema87 = {"$schema":"https://json-schema.org/draft/2020-12/schema","$id":"capture.schema.json","type":"object","properties":{"capture":{"const":1},"taken":{"$ref":"common.schema.json#/$defs/date"},"values":{"$ref":"capture.schema.json#/$defs/captureValues"},"problems":{"$ref":"capture.schema.json#/$defs/captureProblems"},"sources":{"type":"array","items":{"type":"object","properties":{"name":{"type":"string"},"format":{"enum":["ata_identify","vpd_80","vpd_83","vpd_89","smart_data","smartctl_json","lsblk_json","capture"]},"sha256":{"$ref":"common.schema.json#/$defs/sha256"},"values":{"$ref":"capture.schema.json#/$defs/captureValues"},"unnamed":{"type":"array","items":{"type":"object","properties":{"at":{"type":"string"},"value":{"type":"string"}},"patternProperties":{"^x-":true},"additionalProperties":false,"required":["at","value"]}},"problems":{"$ref":"capture.schema.json#/$defs/captureProblems"}},"patternProperties":{"^x-":true},"additionalProperties":false,"required":["name","sha256","values"]},"minItems":1}},"patternProperties":{"^x-":true},"additionalProperties":false,"required":["capture","values","sources"],"$defs":{"captureProblems":{"type":"array","items":{"type":"object","properties":{"severity":{"enum":["error","warning"]},"message":{"type":"string"}},"patternProperties":{"^x-":true},"additionalProperties":false,"required":["severity","message"]}},"captureValues":{"type":"object","properties":{"serial":{"type":"string"},"model":{"type":"string"},"firmware":{"type":"string"},"wwn":{"type":"string"},"lbaCount":{"type":"integer","minimum":0},"logicalSectorBytes":{"type":"integer","minimum":1},"physicalSectorBytes":{"type":"integer","minimum":1},"rpm":{"type":"integer","minimum":0},"formFactor":{"type":"string"},"transport":{"type":"string"},"powerOnHours":{"type":"number","minimum":0},"powerCycles":{"type":"integer","minimum":0},"reallocated":{"type":"integer","minimum":0},"pending":{"type":"integer","minimum":0},"offlineUncorrectable":{"type":"integer","minimum":0}},"patternProperties":{"^x-":true},"additionalProperties":false}}};
+const schema87 = {"$schema":"https://json-schema.org/draft/2020-12/schema","$id":"capture.schema.json","type":"object","properties":{"capture":{"const":1},"taken":{"$ref":"common.schema.json#/$defs/date"},"values":{"$ref":"capture.schema.json#/$defs/captureValues"},"problems":{"$ref":"capture.schema.json#/$defs/captureProblems"},"sources":{"type":"array","items":{"type":"object","properties":{"name":{"type":"string"},"format":{"enum":["ata_identify","vpd_80","vpd_83","vpd_89","smart_data","smartctl_json","lsblk_json","capture"]},"sha256":{"$ref":"common.schema.json#/$defs/sha256"},"values":{"$ref":"capture.schema.json#/$defs/captureValues"},"unnamed":{"type":"array","items":{"type":"object","properties":{"at":{"type":"string"},"value":{"type":"string"}},"patternProperties":{"^x-":true},"additionalProperties":false,"required":["at","value"]}},"problems":{"$ref":"capture.schema.json#/$defs/captureProblems"}},"patternProperties":{"^x-":true},"additionalProperties":false,"required":["name","values"]},"minItems":1}},"patternProperties":{"^x-":true},"additionalProperties":false,"required":["capture","values","sources"],"$defs":{"captureProblems":{"type":"array","items":{"type":"object","properties":{"severity":{"enum":["error","warning"]},"message":{"type":"string"}},"patternProperties":{"^x-":true},"additionalProperties":false,"required":["severity","message"]}},"captureValues":{"type":"object","properties":{"serial":{"type":"string"},"model":{"type":"string"},"firmware":{"type":"string"},"wwn":{"type":"string"},"lbaCount":{"type":"integer","minimum":0},"logicalSectorBytes":{"type":"integer","minimum":1},"physicalSectorBytes":{"type":"integer","minimum":1},"rpm":{"type":"integer","minimum":0},"formFactor":{"type":"string"},"transport":{"type":"string"},"powerOnHours":{"type":"number","minimum":0},"powerCycles":{"type":"integer","minimum":0},"reallocated":{"type":"integer","minimum":0},"pending":{"type":"integer","minimum":0},"offlineUncorrectable":{"type":"integer","minimum":0}},"patternProperties":{"^x-":true},"additionalProperties":false}}};
 
 function validate240(data, {instancePath="", parentData, parentDataProperty, rootData=data, dynamicAnchors={}}={}){
 let vErrors = null;
@@ -10618,8 +10618,8 @@ vErrors.push(err6);
 }
 errors++;
 }
-if(data5.sha256 === undefined){
-const err7 = {instancePath:instancePath+"/sources/" + i0,schemaPath:"#/properties/sources/items/required",keyword:"required",params:{missingProperty: "sha256"}};
+if(data5.values === undefined){
+const err7 = {instancePath:instancePath+"/sources/" + i0,schemaPath:"#/properties/sources/items/required",keyword:"required",params:{missingProperty: "values"}};
 if(vErrors === null){
 vErrors = [err7];
 }
@@ -10628,8 +10628,9 @@ vErrors.push(err7);
 }
 errors++;
 }
-if(data5.values === undefined){
-const err8 = {instancePath:instancePath+"/sources/" + i0,schemaPath:"#/properties/sources/items/required",keyword:"required",params:{missingProperty: "values"}};
+for(const key1 in data5){
+if(!(((((((key1 === "name") || (key1 === "format")) || (key1 === "sha256")) || (key1 === "values")) || (key1 === "unnamed")) || (key1 === "problems")) || (pattern3.test(key1)))){
+const err8 = {instancePath:instancePath+"/sources/" + i0,schemaPath:"#/properties/sources/items/additionalProperties",keyword:"additionalProperties",params:{additionalProperty: key1}};
 if(vErrors === null){
 vErrors = [err8];
 }
@@ -10638,9 +10639,10 @@ vErrors.push(err8);
 }
 errors++;
 }
-for(const key1 in data5){
-if(!(((((((key1 === "name") || (key1 === "format")) || (key1 === "sha256")) || (key1 === "values")) || (key1 === "unnamed")) || (key1 === "problems")) || (pattern3.test(key1)))){
-const err9 = {instancePath:instancePath+"/sources/" + i0,schemaPath:"#/properties/sources/items/additionalProperties",keyword:"additionalProperties",params:{additionalProperty: key1}};
+}
+if(data5.name !== undefined){
+if(typeof data5.name !== "string"){
+const err9 = {instancePath:instancePath+"/sources/" + i0+"/name",schemaPath:"#/properties/sources/items/properties/name/type",keyword:"type",params:{type: "string"}};
 if(vErrors === null){
 vErrors = [err9];
 }
@@ -10650,27 +10652,15 @@ vErrors.push(err9);
 errors++;
 }
 }
-if(data5.name !== undefined){
-if(typeof data5.name !== "string"){
-const err10 = {instancePath:instancePath+"/sources/" + i0+"/name",schemaPath:"#/properties/sources/items/properties/name/type",keyword:"type",params:{type: "string"}};
+if(data5.format !== undefined){
+let data7 = data5.format;
+if(!((((((((data7 === "ata_identify") || (data7 === "vpd_80")) || (data7 === "vpd_83")) || (data7 === "vpd_89")) || (data7 === "smart_data")) || (data7 === "smartctl_json")) || (data7 === "lsblk_json")) || (data7 === "capture"))){
+const err10 = {instancePath:instancePath+"/sources/" + i0+"/format",schemaPath:"#/properties/sources/items/properties/format/enum",keyword:"enum",params:{allowedValues: schema87.properties.sources.items.properties.format.enum}};
 if(vErrors === null){
 vErrors = [err10];
 }
 else {
 vErrors.push(err10);
-}
-errors++;
-}
-}
-if(data5.format !== undefined){
-let data7 = data5.format;
-if(!((((((((data7 === "ata_identify") || (data7 === "vpd_80")) || (data7 === "vpd_83")) || (data7 === "vpd_89")) || (data7 === "smart_data")) || (data7 === "smartctl_json")) || (data7 === "lsblk_json")) || (data7 === "capture"))){
-const err11 = {instancePath:instancePath+"/sources/" + i0+"/format",schemaPath:"#/properties/sources/items/properties/format/enum",keyword:"enum",params:{allowedValues: schema87.properties.sources.items.properties.format.enum}};
-if(vErrors === null){
-vErrors = [err11];
-}
-else {
-vErrors.push(err11);
 }
 errors++;
 }
@@ -10695,7 +10685,17 @@ for(let i1=0; i1<len1; i1++){
 let data11 = data10[i1];
 if(data11 && typeof data11 == "object" && !Array.isArray(data11)){
 if(data11.at === undefined){
-const err12 = {instancePath:instancePath+"/sources/" + i0+"/unnamed/" + i1,schemaPath:"#/properties/sources/items/properties/unnamed/items/required",keyword:"required",params:{missingProperty: "at"}};
+const err11 = {instancePath:instancePath+"/sources/" + i0+"/unnamed/" + i1,schemaPath:"#/properties/sources/items/properties/unnamed/items/required",keyword:"required",params:{missingProperty: "at"}};
+if(vErrors === null){
+vErrors = [err11];
+}
+else {
+vErrors.push(err11);
+}
+errors++;
+}
+if(data11.value === undefined){
+const err12 = {instancePath:instancePath+"/sources/" + i0+"/unnamed/" + i1,schemaPath:"#/properties/sources/items/properties/unnamed/items/required",keyword:"required",params:{missingProperty: "value"}};
 if(vErrors === null){
 vErrors = [err12];
 }
@@ -10704,8 +10704,9 @@ vErrors.push(err12);
 }
 errors++;
 }
-if(data11.value === undefined){
-const err13 = {instancePath:instancePath+"/sources/" + i0+"/unnamed/" + i1,schemaPath:"#/properties/sources/items/properties/unnamed/items/required",keyword:"required",params:{missingProperty: "value"}};
+for(const key2 in data11){
+if(!(((key2 === "at") || (key2 === "value")) || (pattern3.test(key2)))){
+const err13 = {instancePath:instancePath+"/sources/" + i0+"/unnamed/" + i1,schemaPath:"#/properties/sources/items/properties/unnamed/items/additionalProperties",keyword:"additionalProperties",params:{additionalProperty: key2}};
 if(vErrors === null){
 vErrors = [err13];
 }
@@ -10714,9 +10715,10 @@ vErrors.push(err13);
 }
 errors++;
 }
-for(const key2 in data11){
-if(!(((key2 === "at") || (key2 === "value")) || (pattern3.test(key2)))){
-const err14 = {instancePath:instancePath+"/sources/" + i0+"/unnamed/" + i1,schemaPath:"#/properties/sources/items/properties/unnamed/items/additionalProperties",keyword:"additionalProperties",params:{additionalProperty: key2}};
+}
+if(data11.at !== undefined){
+if(typeof data11.at !== "string"){
+const err14 = {instancePath:instancePath+"/sources/" + i0+"/unnamed/" + i1+"/at",schemaPath:"#/properties/sources/items/properties/unnamed/items/properties/at/type",keyword:"type",params:{type: "string"}};
 if(vErrors === null){
 vErrors = [err14];
 }
@@ -10726,9 +10728,9 @@ vErrors.push(err14);
 errors++;
 }
 }
-if(data11.at !== undefined){
-if(typeof data11.at !== "string"){
-const err15 = {instancePath:instancePath+"/sources/" + i0+"/unnamed/" + i1+"/at",schemaPath:"#/properties/sources/items/properties/unnamed/items/properties/at/type",keyword:"type",params:{type: "string"}};
+if(data11.value !== undefined){
+if(typeof data11.value !== "string"){
+const err15 = {instancePath:instancePath+"/sources/" + i0+"/unnamed/" + i1+"/value",schemaPath:"#/properties/sources/items/properties/unnamed/items/properties/value/type",keyword:"type",params:{type: "string"}};
 if(vErrors === null){
 vErrors = [err15];
 }
@@ -10738,9 +10740,9 @@ vErrors.push(err15);
 errors++;
 }
 }
-if(data11.value !== undefined){
-if(typeof data11.value !== "string"){
-const err16 = {instancePath:instancePath+"/sources/" + i0+"/unnamed/" + i1+"/value",schemaPath:"#/properties/sources/items/properties/unnamed/items/properties/value/type",keyword:"type",params:{type: "string"}};
+}
+else {
+const err16 = {instancePath:instancePath+"/sources/" + i0+"/unnamed/" + i1,schemaPath:"#/properties/sources/items/properties/unnamed/items/type",keyword:"type",params:{type: "object"}};
 if(vErrors === null){
 vErrors = [err16];
 }
@@ -10752,24 +10754,12 @@ errors++;
 }
 }
 else {
-const err17 = {instancePath:instancePath+"/sources/" + i0+"/unnamed/" + i1,schemaPath:"#/properties/sources/items/properties/unnamed/items/type",keyword:"type",params:{type: "object"}};
+const err17 = {instancePath:instancePath+"/sources/" + i0+"/unnamed",schemaPath:"#/properties/sources/items/properties/unnamed/type",keyword:"type",params:{type: "array"}};
 if(vErrors === null){
 vErrors = [err17];
 }
 else {
 vErrors.push(err17);
-}
-errors++;
-}
-}
-}
-else {
-const err18 = {instancePath:instancePath+"/sources/" + i0+"/unnamed",schemaPath:"#/properties/sources/items/properties/unnamed/type",keyword:"type",params:{type: "array"}};
-if(vErrors === null){
-vErrors = [err18];
-}
-else {
-vErrors.push(err18);
 }
 errors++;
 }
@@ -10782,7 +10772,19 @@ errors = vErrors.length;
 }
 }
 else {
-const err19 = {instancePath:instancePath+"/sources/" + i0,schemaPath:"#/properties/sources/items/type",keyword:"type",params:{type: "object"}};
+const err18 = {instancePath:instancePath+"/sources/" + i0,schemaPath:"#/properties/sources/items/type",keyword:"type",params:{type: "object"}};
+if(vErrors === null){
+vErrors = [err18];
+}
+else {
+vErrors.push(err18);
+}
+errors++;
+}
+}
+}
+else {
+const err19 = {instancePath:instancePath+"/sources",schemaPath:"#/properties/sources/type",keyword:"type",params:{type: "array"}};
 if(vErrors === null){
 vErrors = [err19];
 }
@@ -10794,24 +10796,12 @@ errors++;
 }
 }
 else {
-const err20 = {instancePath:instancePath+"/sources",schemaPath:"#/properties/sources/type",keyword:"type",params:{type: "array"}};
+const err20 = {instancePath,schemaPath:"#/type",keyword:"type",params:{type: "object"}};
 if(vErrors === null){
 vErrors = [err20];
 }
 else {
 vErrors.push(err20);
-}
-errors++;
-}
-}
-}
-else {
-const err21 = {instancePath,schemaPath:"#/type",keyword:"type",params:{type: "object"}};
-if(vErrors === null){
-vErrors = [err21];
-}
-else {
-vErrors.push(err21);
 }
 errors++;
 }

@@ -86,6 +86,12 @@ const cd: FakeDrive = {
   way: 'pci0000:00/0000:00:1f.2/ata4/host3/target3:0:0/3:0:0:0',
   files: { 'device/type': '5\n' },
 };
+/** What is no SCSI device has no type. */
+const nvme: FakeDrive = {
+  name: 'nvme0n1',
+  way: 'pci0000:00/0000:01:00.0/nvme/nvme0',
+  files: { size: '1953525168\n', 'queue/logical_block_size': '512\n', 'device/model': 'KT-N 1000\n' },
+};
 const loop: FakeDrive = { name: 'loop0', files: { size: '0\n', 'loop/backing_file': '/disk.img\n' } };
 const mapped: FakeDrive = { name: 'dm-0', files: { dev: '253:0\n', 'dm/name': 'vault\n' } };
 
@@ -141,8 +147,8 @@ describe('a capture', () => {
     });
   });
 
-  it('names every file that was read, with the digest of its bytes', async () => {
-    const { folder } = await captured(['sda', '--out', 'one.json']);
+  it('names every file that was read, in full with the digest of its bytes', async () => {
+    const { folder } = await captured(['sda', '--out', 'one.json', '--serials', 'full']);
     const sources: { name: string; sha256: string }[] = JSON.parse(written(folder)).sources;
     const sums = Object.fromEntries(sources.map((source) => [source.name, source.sha256]));
     expect(Object.keys(sums)).toEqual([
@@ -315,7 +321,7 @@ function isRunning(id: number): boolean {
 }
 
 describe('a device', () => {
-  const drives = [sata, sas, cd, loop, mapped];
+  const drives = [sata, sas, nvme, cd, loop, mapped];
 
   it('is refused where it is no whole drive', async () => {
     const links = { 'mapper/vault': '../dm-0', outside: '/etc/passwd', circle: 'circle' };
@@ -362,8 +368,9 @@ describe('a device', () => {
   });
 
   it('that is refused brings the names of those that would not be', async () => {
+    expect((await captured(['nvme0n1', '--out', 'one.json'], { drives })).code).toBe(0);
     const { stderr } = await captured(['sdz', '--out', 'one.json'], { drives });
-    expect(stderr).toContain('Drives that the kernel knows: sda, sdb.');
+    expect(stderr).toContain('Drives that the kernel knows: nvme0n1, sda, sdb.');
   });
 
   it('cannot be captured where drives are not shown as on Linux', async () => {
@@ -444,6 +451,11 @@ describe('serial numbers', () => {
     const text = written(folder, 'captures/one.json');
     expect(JSON.parse(text).values.serial).toBe(serial);
     if (serial !== 'WQ904F2K') expect(text + stdout).not.toMatch(/WQ904F2K|QW09F4K2|5751393034463[24]/);
+  });
+
+  it.each(['masked', 'digest'])('cannot be tried out by the digest of a page where they are %s', async (how) => {
+    const { folder } = await captured(['sda', '--out', 'one.json', '--serials', how]);
+    expect(written(folder)).not.toContain(sha256(encodeVpd(0x80, asciiBytes('            WQ904F2K'))));
   });
 
   it('are not written in full into a base that masks them', async () => {

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { serialDigest } from '../../server/src/host/serial-digest.ts';
 import { encodeIdentify } from '../harness/encode-identify.ts';
 import { asciiBytes, encodeVpd83, encodeVpd89 } from '../harness/encode-vpd.ts';
 import { folderOf, runInside, swaplore, transcript } from '../harness/run-cli.ts';
@@ -95,11 +96,19 @@ describe('serial numbers', () => {
     expect((await runInside(full, ['decode', 'identify.bin', '--serials', 'masked'])).stdout).not.toContain(serial);
   });
 
+  it('are printed as digests where there is a key', async () => {
+    const key = new Uint8Array(32).fill(1);
+    const program = { version: '0.0.0', findSerialKey: () => ({ key }) };
+    const { stdout } = await runInside(folderOf(files), ['decode', 'pg89.bin', '--serials', 'digest'], {}, program);
+    expect(stdout).toContain(serialDigest(serial, key));
+    for (const spelling of spellings) expect(stdout).not.toContain(spelling);
+  });
+
   it('stay masked in a base that keeps them masked, and where its config is damaged', async () => {
     const base = folderOf({ ...files, 'swaplore.yaml': 'swaplore: 1\n', 'other/swaplore.yaml': 'serials: [full\n' });
     expect(transcript(await runInside(base, ['decode', 'identify.bin', '--serials', 'full']))).toMatchInlineSnapshot(`
-      "! swaplore: The base here keeps serial numbers masked, so they are not printed in full.
-      ! Run the command outside the base, or write "serials: full" in its swaplore.yaml.
+      "! swaplore: The base masks serial numbers, so none can be written in full.
+      ! Nothing was decoded.
       exit 2"
     `);
     const { stdout } = await runInside(base, ['decode', 'identify.bin', '--folder', 'other']);

@@ -160,7 +160,12 @@ describe('trace of files', () => {
     expect(await run(files, [...three, '--outcome', 'x'])).toContain(
       '--outcome and --patient-before cannot both be given.',
     );
-    expect(await run(files, ['--patient-before', 'a.json', '--after', 'no.json'])).toContain('no.json cannot be read');
+    expect(await run(files, ['--patient-before', 'a.json', '--after', 'no.json'])).toContain(
+      '`no.json` cannot be read',
+    );
+    expect(await run(files, ['--patient-before', 'a.json', '--after', '/dev/null'])).toContain(
+      'is a device, not a file',
+    );
     expect(await run({ ...files, 'c.json': 'nothing' }, three)).toMatch(
       /Error: `after`: It is nothing that can be read/,
     );

@@ -1,6 +1,12 @@
 import fc from 'fast-check';
 import type { Capture } from '../../server/src/core/captures/capture-file.ts';
-import { captureFormats } from '../../server/src/core/captures/decoded.ts';
+import type { CaptureFormat } from '../../server/src/core/captures/decoded.ts';
+import { findKeyRow } from '../../server/src/core/schema/key-rows.ts';
+
+/** Every form, as the schema lists them. */
+export const captureFormats = (findKeyRow('capture', ['sources', 'format'])?.values ?? []).map(
+  ({ value }) => value as CaptureFormat,
+);
 
 /** Serial numbers as drives have them: capitals and digits, some with a space or a hyphen within. */
 export const serials: fc.Arbitrary<string> = fc
@@ -51,7 +57,7 @@ export function captures(holes: fc.Arbitrary<string> = fc.constant('NT10-21')): 
       unnamed: fc.array(fc.record({ at: text, value: text }), { maxLength: 3 }),
       problems,
     },
-    { requiredKeys: ['name', 'sha256', 'values'] },
+    { requiredKeys: ['name', 'values'] },
   );
   const capture = fc.record(
     {

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { decode } from '../../server/src/core/captures/decode.ts';
-import { captureFormats } from '../../server/src/core/captures/decoded.ts';
+import { captureFormats } from '../harness/arbitrary-capture.ts';
 import { assertLaw } from '../harness/assert-law.ts';
 import { captureFixture, identifyFixtures, vpdFixtures } from '../harness/capture-fixtures.ts';
 import { encodeIdentify } from '../harness/encode-identify.ts';

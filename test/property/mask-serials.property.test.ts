@@ -108,6 +108,15 @@ describe('masking', () => {
     );
   });
 
+  it('no digest of what held a serial number is left', () => {
+    assertLaw(
+      100,
+      fc.property(revealing, ({ capture }) => {
+        for (const source of maskSerials(capture, 'masked').sources) expect(source).not.toHaveProperty('sha256');
+      }),
+    );
+  });
+
   it('masking twice is masking once', () => {
     assertLaw(
       100,

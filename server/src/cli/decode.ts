@@ -1,6 +1,6 @@
 import { decode as decodeBytes } from '../core/captures/decode.ts';
 import type { CaptureValues, Decoded, UnnamedField } from '../core/captures/decoded.ts';
-import { maskSerials } from '../core/captures/mask-serials.ts';
+import { maskSerials, type SerialPolicy } from '../core/captures/mask-serials.ts';
 import { wrapText } from '../core/reports/render-text.ts';
 import { keyNodes } from '../core/schema/key-rows.ts';
 import { limits } from '../core/syntax/limits.ts';
@@ -11,8 +11,8 @@ import { inThousands } from '../core/text/in-thousands.ts';
 import { visible } from '../core/text/visible.ts';
 import { type Command, jsonOption } from './command.ts';
 import { exitCodes } from './exit-codes.ts';
+import { readSerials, serialsOfBase, serialsOption } from './read-serials.ts';
 import { readSomeBytes } from './read-some-bytes.ts';
-import { serialOptions, serialPolicy } from './serial-policy.ts';
 import { styled, type Terminal, toJsonText } from './terminal.ts';
 
 /** `swaplore decode`: what a drive reported, out of files. */
@@ -22,12 +22,21 @@ export const decode: Command = {
   positionals: { min: 1, max: Number.POSITIVE_INFINITY },
   describe:
     'Say what a drive reported: IDENTIFY DEVICE or SMART data, VPD pages, JSON of smartctl or lsblk. `-` reads standard input.',
-  options: [jsonOption, ...serialOptions],
-  run: async (args, terminal) => {
-    const policy = await serialPolicy(args, terminal);
+  options: [
+    jsonOption,
+    serialsOption,
+    {
+      name: 'folder',
+      value: 'DIR',
+      describe: 'The base whose policy on serial numbers counts (default: the nearest swaplore.yaml upward).',
+    },
+  ],
+  run: async (args, terminal, program) => {
+    const inBase = await serialsOfBase(args, terminal);
+    const serials = readSerials(args, program, { inBase, otherwise: 'Nothing was decoded.' });
     const files = args.positionals.map((file) => {
       const decoded = decodeBytes(readSomeBytes(file, limits.fileBytes + 1, terminal));
-      return { file, ...(policy === 'full' ? withoutLikely(decoded) : masked(decoded)) };
+      return { file, ...covered(decoded, serials) };
     });
     terminal.out(
       args.values['json'] === true
@@ -41,14 +50,9 @@ export const decode: Command = {
 
 type Shown = Omit<Decoded, 'likelySerials'>;
 
-function withoutLikely({ likelySerials: _, ...shown }: Decoded): Shown {
-  return shown;
-}
-
 /** Covers what is a serial number, and what may be one. */
-function masked(decoded: Decoded): Shown {
-  const likely = (decoded.likelySerials ?? []).map((serial) => ({ serial }));
-  return maskSerials({ shown: withoutLikely(decoded), likely }, 'masked').shown;
+function covered({ likelySerials = [], ...shown }: Decoded, serials: SerialPolicy): Shown {
+  return maskSerials({ shown, likely: likelySerials.map((serial) => ({ serial })) }, serials).shown;
 }
 
 function describe(

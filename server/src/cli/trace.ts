@@ -1,6 +1,3 @@
-import { readFileSync } from 'node:fs';
-import { resolve } from 'node:path';
-import type { TracedCapture } from '../core/captures/assembly.ts';
 import { identityIntents } from '../core/captures/identity-intents.ts';
 import { type TraceResult, traceOf } from '../core/captures/trace.ts';
 import { readTraced } from '../core/captures/traced-capture.ts';
@@ -9,18 +6,17 @@ import { isRefusal, type Refusal } from '../core/edits/text-edit.ts';
 import type { OutcomeRecord } from '../core/model/record.ts';
 import { renderText } from '../core/reports/render-text.ts';
 import { traceDocument } from '../core/reports/trace.ts';
+import { limits } from '../core/syntax/limits.ts';
 import { visible } from '../core/text/visible.ts';
 import { type TraceSubject, traceOutcome } from '../core/verdicts/trace-outcome.ts';
-import { DiskHost } from '../host/disk/disk-host.ts';
-import { findBaseAbove } from '../host/disk/find-bases.ts';
 import { writeEdits } from '../host/disk/write-edits.ts';
-import { loadConfig } from '../host/load-base.ts';
 import { reasonOf } from '../host/system-reason.ts';
 import { type Arguments, type Command, folderOption, jsonOption, noCacheOption, type Program } from './command.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
 import { notRecorded } from './not-recorded.ts';
 import { type OpenBase, openOneBase, readTapes, shownFile, shownPath } from './open-base.ts';
-import { readSerials, serialsOption } from './read-serials.ts';
+import { readSerials, serialsOfBase, serialsOption } from './read-serials.ts';
+import { readSomeBytes } from './read-some-bytes.ts';
 import { styled, type Terminal, toJsonText } from './terminal.ts';
 
 /** Options that name a capture, by what it is of. */
@@ -69,25 +65,16 @@ async function traceFiles(args: Arguments, terminal: Terminal, program: Program)
       throw new UsageError(`trace needs --${name}, or --outcome.`, 'Name the files of the captures, or an outcome.');
     }
   }
-  const folder = typeof args.values['folder'] === 'string' ? args.values['folder'] : '.';
-  const root = await findBaseAbove(resolve(terminal.cwd, folder));
-  const inBase = root === undefined ? undefined : (await loadConfig(new DiskHost(root))).reading.config.serials;
+  const inBase = await serialsOfBase(args, terminal);
   const serials = readSerials(args, program, { inBase, otherwise: 'Nothing was traced.' });
   const captures = Object.fromEntries(
     captureOptions.flatMap(({ role, name }) => {
       const path = args.values[name];
-      return typeof path === 'string' ? [[role, readCaptureAt(path, terminal)]] : [];
+      if (typeof path !== 'string') return [];
+      return [[role, readTraced(readSomeBytes(path, limits.fileBytes + 1, terminal))]];
     }),
   );
   return show(traceOf(captures, { serials }), {}, args, terminal);
-}
-
-function readCaptureAt(path: string, terminal: Terminal): TracedCapture {
-  try {
-    return readTraced(readFileSync(resolve(terminal.cwd, path)));
-  } catch (error) {
-    throw new UsageError(`${path} cannot be read: ${reasonOf(error)}.`);
-  }
 }
 
 async function traceRecorded(id: string, args: Arguments, terminal: Terminal, program: Program): Promise<number> {

@@ -21,8 +21,8 @@ export interface Capture {
 interface CaptureSource {
   readonly name: string;
   readonly format?: CaptureFormat;
-  /** Of the raw bytes. */
-  readonly sha256: string;
+  /** Of the raw bytes; left out where serial numbers are not written in full. */
+  readonly sha256?: string;
   readonly values: CaptureValues;
   readonly unnamed?: readonly UnnamedField[];
   readonly problems?: readonly CaptureProblem[];

@@ -1,21 +1,9 @@
-import type { CaptureValuesData } from '../../../../schemas/gen/records.ts';
+import type { CaptureSourcesData, CaptureValuesData } from '../../../../schemas/gen/records.ts';
 
 /** What a decoder makes of what a drive reported: the values found, what is wrong, and what nobody could name. */
 
-/** The forms of what a drive reported that can be read. */
-export const captureFormats = [
-  'ata_identify',
-  'vpd_80',
-  'vpd_83',
-  'vpd_89',
-  'smart_data',
-  'smartctl_json',
-  'lsblk_json',
-  'capture',
-] as const;
-
-/** One of these forms; `capture` is a file that `swaplore capture` wrote. */
-export type CaptureFormat = (typeof captureFormats)[number];
+/** A form of what a drive reported that can be read; `capture` is a file that `swaplore capture` wrote. */
+export type CaptureFormat = NonNullable<CaptureSourcesData['format']>;
 
 /** What a drive says of itself, as far as it said so: the keys of `values` in capture files. Texts are trimmed and never empty. */
 export type CaptureValues = CaptureValuesData;

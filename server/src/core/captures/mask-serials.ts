@@ -4,6 +4,7 @@
  * - no text holds a serial number afterwards, plain, padded, byte-swapped or as hexadecimal digits
  * - a serial number that runs over several unnamed fields is in none of them afterwards
  * - a serial number is shown with four characters at most, and never whole
+ * - no digest of what held a serial number is left
  * - masking twice is masking once
  * - without a serial number nothing changes
  */
@@ -19,8 +20,8 @@ const stars = '****';
 
 /**
  * The same with every serial number covered, wherever and however it is spelt: the number itself as the policy says, other spellings of it
- * by stars. A serial number is what stands under a key `serial`; world-wide names, digests of sources and days are left alone. A number
- * of which nothing may be shown is left out.
+ * by stars. A serial number is what stands under a key `serial`; world-wide names and days are left alone. A number of which nothing may
+ * be shown is left out, and so are digests of sources.
  */
 export function maskSerials<Value>(value: Value, policy: SerialPolicy): Value {
   if (policy === 'full') return value;
@@ -98,7 +99,10 @@ function isSecret(serial: string): boolean {
 }
 
 /** Keys whose values cannot lead back to an owner, or would mean nothing with stars in them. */
-const leftAlone: ReadonlySet<string> = new Set(['wwn', 'sha256', 'format', 'taken', 'severity']);
+const leftAlone: ReadonlySet<string> = new Set(['wwn', 'format', 'taken', 'severity']);
+
+/** The sum of a page that holds little but a serial number: with four characters shown, trying the others takes a second. */
+const givesAway = 'sha256';
 
 /** All that stands under a key `serial`, masked or not. */
 export function recordedSerials(value: unknown, key = ''): readonly string[] {
@@ -115,7 +119,7 @@ function covered(value: unknown, key: string, cover: SerialCover): unknown {
   }
   if (!isMap(value)) return value;
   const parts = Object.entries(value).map(([name, part]) => [name, covered(part, name, cover)] as const);
-  return Object.fromEntries(parts.filter(([, part]) => part !== undefined));
+  return Object.fromEntries(parts.filter(([name, part]) => name !== givesAway && part !== undefined));
 }
 
 function coveredText(text: string, key: string, cover: SerialCover): string | undefined {

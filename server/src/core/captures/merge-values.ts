@@ -18,17 +18,20 @@ export interface WeighedSource {
   readonly problems?: readonly CaptureProblem[];
 }
 
-/** How directly a form repeats what the drive itself said, the most direct first. */
-const byDirectness: readonly CaptureFormat[] = [
-  'ata_identify',
-  'vpd_89',
-  'vpd_80',
-  'vpd_83',
-  'smart_data',
-  'smartctl_json',
-  'lsblk_json',
-  'capture',
-];
+/** How directly a form repeats what the drive itself said, the most direct lowest. */
+const ranks: Readonly<Record<CaptureFormat, number>> = {
+  ata_identify: 0,
+  vpd_89: 1,
+  vpd_80: 2,
+  vpd_83: 3,
+  smart_data: 4,
+  smartctl_json: 5,
+  lsblk_json: 6,
+  capture: 7,
+};
+
+/** Of what has no form. */
+const lastRank = 8;
 
 /**
  * Of every value the one from the most direct source; a source with an error comes after all without. Where sources disagree about
@@ -57,8 +60,8 @@ type ValueName = keyof CaptureValues;
 const valueNames = (keyNodes['captureValues'] ?? []).map(({ name }) => name as ValueName);
 
 function rankOf({ format, problems = [] }: WeighedSource): number {
-  const rank = format === undefined ? byDirectness.length : byDirectness.indexOf(format);
-  return problems.some(({ severity }) => severity === 'error') ? rank + byDirectness.length + 1 : rank;
+  const rank = format === undefined ? lastRank : ranks[format];
+  return problems.some(({ severity }) => severity === 'error') ? rank + lastRank + 1 : rank;
 }
 
 function sourceOf(name: ValueName, ordered: readonly WeighedSource[]): WeighedSource | undefined {

@@ -36,13 +36,13 @@ export interface CaptureFacts {
   readonly faults: readonly Fault[];
   /** Serial numbers in full that sources report besides the one among the values: a problem may name them. Absent where there is none. */
   readonly otherSerials?: readonly { readonly serial: string }[];
-  /** Where a serial number stands in full, in whatever spelling, and what to write instead. */
+  /** Where a serial number stands in full, in whatever spelling, or a digest gives it away, and what to write instead. */
   readonly serials: readonly FullSerial[];
   /** The SHA-256 of the file once that is written instead; absent where nothing has to be, or nobody can tell. */
   readonly maskedSha256?: string;
 }
 
-/** A text of a capture file in which a serial number stands in full. The number itself is not kept. */
+/** A text of a capture file that gives a serial number away. The number itself is not kept. */
 export interface FullSerial {
   readonly path: Path;
   /** The text with the number masked; absent where nothing of it may be shown. */

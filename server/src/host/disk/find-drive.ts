@@ -40,10 +40,9 @@ export function findDrive(root: string, typed: string): FoundDrive | NoDrive {
   if (!existsSync(join(entry, 'device'))) {
     return none(root, `${shown} is no drive: the kernel makes it out of files or of other devices.`);
   }
-  const type = typeOf(entry);
-  return type === undefined || blockTypes.includes(type)
+  return isDrive(entry)
     ? { name }
-    : none(root, `${shown} is no hard drive, but a SCSI device of type ${type}.`);
+    : none(root, `${shown} is no hard drive, but a SCSI device of type ${typeOf(entry)}.`);
 }
 
 /** The name of a node below /dev that a path leads to by links; undefined where it leads elsewhere. */
@@ -67,13 +66,16 @@ function entryAt(path: string): Stats | undefined {
 }
 
 function none(root: string, reason: string): NoDrive {
-  const drives = namesIn(join(root, 'sys/block')).filter((name) => {
-    const type = typeOf(join(root, 'sys/block', name));
-    return type !== undefined && blockTypes.includes(type);
-  });
+  const drives = namesIn(join(root, 'sys/block')).filter((name) => isDrive(join(root, 'sys/block', name)));
   const known =
     drives.length > 0 ? `Drives that the kernel knows: ${drives.join(', ')}.` : 'The kernel knows no drive.';
   return { reason, help: `A drive is named as in sda or /dev/sda. ${known}` };
+}
+
+/** Whether something in sysfs is a device of its own, and none that SCSI calls another kind. */
+function isDrive(entry: string): boolean {
+  const type = typeOf(entry);
+  return existsSync(join(entry, 'device')) && (type === undefined || blockTypes.includes(type));
 }
 
 function typeOf(entry: string): string | undefined {
