@@ -3,9 +3,10 @@ import type { ConditionData } from '../../schemas/gen/records.ts';
 import { describeFormula } from '../../server/src/core/conditions/describe.ts';
 import { evaluate } from '../../server/src/core/conditions/evaluate.ts';
 import { toFormula } from '../../server/src/core/conditions/formula.ts';
+import type { Claim } from '../../server/src/core/explanations/claims-of.ts';
 import type { DecidedSwap } from '../../server/src/core/explanations/decided-swaps.ts';
 import type { EntryClass } from '../../server/src/core/explanations/entry-classes.ts';
-import { type Claim, type Explanations, explainSwaps } from '../../server/src/core/explanations/explain-swaps.ts';
+import { type Explanations, explainSwaps } from '../../server/src/core/explanations/explain-swaps.ts';
 import { partitionsBy } from '../../server/src/core/explanations/partitions.ts';
 import { decidedOf } from '../harness/arbitrary-decided.ts';
 

@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { evaluate } from '../../server/src/core/conditions/evaluate.ts';
+import type { Claim } from '../../server/src/core/explanations/claims-of.ts';
 import type { DecidedSwap } from '../../server/src/core/explanations/decided-swaps.ts';
-import { type Claim, explainSwaps } from '../../server/src/core/explanations/explain-swaps.ts';
+import { explainSwaps } from '../../server/src/core/explanations/explain-swaps.ts';
 import { outcomesAgainst } from '../../server/src/core/explanations/outcomes-against.ts';
 import { arbitraryDecided } from '../harness/arbitrary-decided.ts';
 import { assertLaw } from '../harness/assert-law.ts';

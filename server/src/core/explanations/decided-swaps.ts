@@ -1,15 +1,12 @@
-import type { Swap } from '../conditions/swap.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { evidenceByFamily } from '../verdicts/evidence-by-family.ts';
 import { pairName } from '../verdicts/pair-name.ts';
+import type { ComparedSwap } from './entry-classes.ts';
 
 /** An outcome that worked or failed at the base's `works_at`. */
-export interface DecidedSwap {
+export interface DecidedSwap extends ComparedSwap {
   /** The outcome's id. */
   readonly outcome: string;
-  readonly swap: Swap;
-  /** The pair's name, the same whichever way round. */
-  readonly pair: string;
   readonly works: boolean;
 }
 

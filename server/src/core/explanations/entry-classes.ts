@@ -1,5 +1,5 @@
 /**
- * The entries that conditions are made of, those that divide the decided outcomes alike put together.
+ * The entries that conditions are made of, those that divide some swaps alike put together.
  *
  * Candidates are `rom_travels`, `same` and `different` of every comparable key, and of either side the values of what a board carries
  * (`board`, `rev` and the parts of a revision). Other values are left out: most stand on one drive only, and would explain its outcome
@@ -9,29 +9,35 @@ import { comparableKeys } from '../../../../schemas/gen/key-table.ts';
 import { cellOf, revisionKeys } from '../conditions/cell.ts';
 import { evaluateAtom } from '../conditions/evaluate.ts';
 import type { Swap } from '../conditions/swap.ts';
-import type { DecidedSwap } from './decided-swaps.ts';
 import type { Entry } from './entry.ts';
 import { isProxyKey, proxyKeys } from './proxy-keys.ts';
 
-/** What a condition says of each decided outcome: 1 holds, -1 does not, 0 not known. */
+/** A swap, made or not. */
+export interface ComparedSwap {
+  readonly swap: Swap;
+  /** The pair's name, the same whichever way round. */
+  readonly pair: string;
+}
+
+/** What a condition says of each swap: 1 holds, -1 does not, 0 not known. */
 export type Truths = Int8Array;
 
-/** Entries that say the same of every decided outcome. */
+/** Entries that say the same of every swap. */
 export interface EntryClass {
   readonly truths: Truths;
   /** At least one; the one that names the class first. */
   readonly entries: readonly [Entry, ...Entry[]];
 }
 
-/** The classes that hold on some decided outcomes and not on others, in the order of their first entries. */
-export function entryClasses(decided: readonly DecidedSwap[]): readonly EntryClass[] {
+/** The classes that hold on some swaps and not on others, in the order of their first entries. */
+export function entryClasses(swaps: readonly ComparedSwap[]): readonly EntryClass[] {
   const classes = new Map<string, { readonly truths: Truths; readonly entries: [Entry, ...Entry[]] }>();
-  for (const atom of candidateAtoms(decided)) {
-    const truths = Int8Array.from(decided, ({ swap }) => {
+  for (const atom of candidateAtoms(swaps.map(({ swap }) => swap))) {
+    const truths = Int8Array.from(swaps, ({ swap }) => {
       const truth = evaluateAtom(atom, swap);
       return truth === undefined ? 0 : truth ? 1 : -1;
     });
-    if (!divides(truths) || (atom.test === 'side' && isOfOnePair(truths, decided))) continue;
+    if (!divides(truths) || (atom.test === 'side' && isOfOnePair(truths, swaps))) continue;
     const { name, isFlipped } = partitionName(truths);
     const known = classes.get(name);
     if (!known) {
@@ -43,12 +49,12 @@ export function entryClasses(decided: readonly DecidedSwap[]): readonly EntryCla
   return [...classes.values()];
 }
 
-/** Whether a condition holds on some outcomes and does not on others. */
+/** Whether a condition holds on some swaps and does not on others. */
 export function divides(truths: Truths): boolean {
   return truths.includes(1) && truths.includes(-1);
 }
 
-/** A text that is equal for conditions that divide outcomes alike, whichever part is the one where they hold. */
+/** A text that is equal for conditions that divide swaps alike, whichever part is the one where they hold. */
 export function partitionName(truths: Truths): { readonly name: string; readonly isFlipped: boolean } {
   const sign = truths.find((truth) => truth !== 0) ?? 1;
   let name = '';
@@ -62,7 +68,8 @@ export function partitionName(truths: Truths): { readonly name: string; readonly
   return { name, isFlipped: sign === -1 };
 }
 
-function candidateAtoms(decided: readonly DecidedSwap[]): readonly Entry['atom'][] {
+/** What conditions about some swaps are made of. */
+export function candidateAtoms(swaps: readonly Swap[]): readonly Entry['atom'][] {
   return [
     { test: 'rom_travels' },
     // Of a class, what may only stand for something else is no name.
@@ -71,7 +78,7 @@ function candidateAtoms(decided: readonly DecidedSwap[]): readonly Entry['atom']
     ),
     ...(['patient', 'donor'] as const).flatMap((side) =>
       (['board', 'rev', ...revisionKeys] as const).flatMap((key) => {
-        const values = new Set(decided.flatMap(({ swap }) => valueOn(swap, side, key)));
+        const values = new Set(swaps.flatMap((swap) => valueOn(swap, side, key)));
         const sorted = [...values].sort();
         return sorted.map((value) => ({ test: 'side', side, key, accepts: { anyOf: [value] } }) as const);
       }),
@@ -91,8 +98,6 @@ function valueOn(swap: Swap, side: 'patient' | 'donor', key: BoardKey): (string 
 }
 
 /** Whether a condition holds on one pair only, or on all but one. */
-function isOfOnePair(truths: Truths, decided: readonly DecidedSwap[]): boolean {
-  return [1, -1].some(
-    (wanted) => new Set(decided.flatMap(({ pair }, n) => (truths[n] === wanted ? pair : []))).size < 2,
-  );
+function isOfOnePair(truths: Truths, swaps: readonly ComparedSwap[]): boolean {
+  return [1, -1].some((wanted) => new Set(swaps.flatMap(({ pair }, n) => (truths[n] === wanted ? pair : []))).size < 2);
 }

@@ -1,6 +1,6 @@
 import { evaluate } from '../conditions/evaluate.ts';
+import type { Claim } from './claims-of.ts';
 import type { DecidedSwap } from './decided-swaps.ts';
-import type { Claim } from './explain-swaps.ts';
 
 /** How decided outcomes stand to a claim, each list by id. */
 export interface Standing {

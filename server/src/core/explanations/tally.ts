@@ -1,5 +1,5 @@
 import type { DecidedSwap } from './decided-swaps.ts';
-import type { Truths } from './entry-classes.ts';
+import type { ComparedSwap, Truths } from './entry-classes.ts';
 import { type ExactTest, fisherExact, type TwoByTwo } from './fisher-exact.ts';
 import { signTest } from './sign-test.ts';
 
@@ -25,7 +25,7 @@ export interface PairList {
 }
 
 /** Lists the pairs in the order in which they first come. */
-export function listPairs(decided: readonly DecidedSwap[]): PairList {
+export function listPairs(decided: readonly ComparedSwap[]): PairList {
   const positions = new Map<string, number>();
   for (const { pair } of decided) if (!positions.has(pair)) positions.set(pair, positions.size);
   return { names: [...positions.keys()], pairOf: Int32Array.from(decided, ({ pair }) => positions.get(pair) ?? 0) };

@@ -15,6 +15,7 @@ const priorOfNone = 0.5;
 
 /** A hypothesis before any swap is looked at. */
 export interface Weighable {
+  /** What it says of the decided swaps first, in their order; what comes after is not looked at. */
   readonly truths: Truths;
   /** Entries it takes; each more makes it a quarter as likely beforehand. */
   readonly size: number;
@@ -28,7 +29,22 @@ export interface Weight {
   readonly weight: number;
   /** How far, if it is right, it is because swaps work where the condition holds and not because they fail there; 0 to 1. */
   readonly worksWhereItHolds: number;
+  /** The chance that a swap works of which its condition is not known, 0 to 1. */
+  readonly rateWhereNotKnown: number;
 }
+
+/** What is believed of hypotheses and of none of them. */
+export interface Weights {
+  /** In the order of the hypotheses. */
+  readonly weights: readonly Weight[];
+  /** How far to believe that none is right, 0 to 1. */
+  readonly none: number;
+  /** The chance that a swap works if none is right, 0 to 1. */
+  readonly rateOfNone: number;
+}
+
+/** The chance that a swap works where a condition holds, if the condition is why: all but the error rate. */
+export const chanceWhereRight = 1 - errorRate;
 
 /**
  * Weighs hypotheses. Each says that swaps work where it holds and fail elsewhere, or the reverse, both as likely beforehand, but for the
@@ -38,7 +54,7 @@ export function weigh(
   hypotheses: readonly Weighable[],
   decided: readonly DecidedSwap[],
   votes: readonly number[],
-): { readonly weights: readonly Weight[]; readonly none: number } {
+): Weights {
   const bySize = new Map<number, number>();
   for (const { size } of hypotheses) bySize.set(size, (bySize.get(size) ?? 0) + 1);
   const sizes = [...bySize.keys()].reduce((sum, size) => sum + 4 ** -size, 0);
@@ -50,14 +66,17 @@ export function weigh(
   const priorOfAll = priors.reduce((sum, prior) => sum + prior, 0);
   const votesThat = (worked: boolean): number =>
     decided.reduce((sum, { works }, n) => sum + (works === worked ? (votes[n] ?? 0) : 0), 0);
-  const logNone = Math.log(1 - priorOfAll) + logRate(votesThat(true), votesThat(false));
+  const [worked, failed] = [votesThat(true), votesThat(false)];
+  const logNone = Math.log(1 - priorOfAll) + logRate(worked, failed);
   const logAll = logSum([...logs, logNone]);
   return {
-    weights: sides.map(({ works, fails }, n) => ({
+    weights: sides.map(({ works, fails, rateWhereNotKnown }, n) => ({
       weight: Math.exp((logs[n] ?? 0) - logAll),
       worksWhereItHolds: 1 / (1 + Math.exp(fails - works)),
+      rateWhereNotKnown,
     })),
     none: Math.exp(logNone - logAll),
+    rateOfNone: nextRate(worked, failed),
   };
 }
 
@@ -76,7 +95,7 @@ function logLikelihoods(
   truths: Truths,
   decided: readonly DecidedSwap[],
   votes: readonly number[],
-): { readonly works: number; readonly fails: number } {
+): { readonly works: number; readonly fails: number; readonly rateWhereNotKnown: number } {
   let [agreeing, opposing, unknownWorked, unknownFailed] = [0, 0, 0, 0];
   for (let n = 0; n < decided.length; n++) {
     const [works, vote] = [decided[n]?.works === true, votes[n] ?? 0];
@@ -86,17 +105,23 @@ function logLikelihoods(
     } else if ((truths[n] === 1) === works) agreeing += vote;
     else opposing += vote;
   }
-  const [right, wrong] = [Math.log(1 - errorRate), Math.log(errorRate)];
+  const [right, wrong] = [Math.log(chanceWhereRight), Math.log(errorRate)];
   const unknown = logRate(unknownWorked, unknownFailed);
   return {
     works: agreeing * right + opposing * wrong + unknown,
     fails: opposing * right + agreeing * wrong + unknown,
+    rateWhereNotKnown: nextRate(unknownWorked, unknownFailed),
   };
 }
 
 /** The chance of so many results at a rate of which nothing is known: every rate from 0 to 1 counts alike. */
 function logRate(worked: number, failed: number): number {
   return logBeta(worked + 1, failed + 1);
+}
+
+/** The chance that the next one works at such a rate, after so many. Source: Laplace's rule of succession. */
+function nextRate(worked: number, failed: number): number {
+  return (worked + 1) / (worked + failed + 2);
 }
 
 function logSum(logs: readonly number[]): number {

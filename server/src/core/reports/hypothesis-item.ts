@@ -1,6 +1,7 @@
 import { describeFormula } from '../conditions/describe.ts';
+import type { Claim } from '../explanations/claims-of.ts';
 import type { DecidedSwap } from '../explanations/decided-swaps.ts';
-import type { Claim, Hypothesis } from '../explanations/explain-swaps.ts';
+import type { Hypothesis } from '../explanations/explain-swaps.ts';
 import { outcomesAgainst } from '../explanations/outcomes-against.ts';
 import type { Tally } from '../explanations/tally.ts';
 import { inARow } from '../text/in-a-row.ts';
