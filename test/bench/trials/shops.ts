@@ -1,0 +1,106 @@
+/**
+ * Simulated shops: a shelf of spare drives of one family, and a law that nobody in the shop knows.
+ *
+ * Drives come in batches, as they do from the plants: one batch shares most of what is recorded, and each of its drives differs in some.
+ */
+import { comparableKeys } from '../../../schemas/gen/key-table.ts';
+import { evaluateAtom } from '../../../server/src/core/conditions/evaluate.ts';
+import type { Swap } from '../../../server/src/core/conditions/swap.ts';
+import type { Entry } from '../../../server/src/core/explanations/entry.ts';
+import type { Snapshot } from '../../../server/src/core/index/snapshot.ts';
+import { snapshotOf } from '../../harness/snapshot-of.ts';
+import type { Random } from '../base/random.ts';
+
+/** How the outcomes of a shop come about. */
+export type World = 'cause' | 'no_cause' | 'noise';
+
+/** A shop. */
+export interface Shop {
+  readonly snapshot: Snapshot;
+  /** What it really depends on, if that is among the keys: it works where all hold. */
+  readonly cause: readonly Entry[] | undefined;
+  /** The result of a swap, drawn anew; the same for the same draw. */
+  readonly works: (swap: Swap, random: Random) => boolean;
+}
+
+/** The share of swaps that come out against the cause. */
+const errorRate = 0.05;
+
+/** What drives of a batch share, with the number of values that occur in a family, and how often a single drive has another. */
+const keys = {
+  firmware: { values: 4, strays: 0.25 },
+  site: { values: 3, strays: 0.1 },
+  heads: { values: 2, strays: 0.1 },
+  head_map: { values: 4, strays: 0.3 },
+  preamp: { values: 2, strays: 0.25 },
+  rom_version: { values: 3, strays: 0.25 },
+  part_number: { values: 4, strays: 0.1 },
+} as const;
+
+type Key = keyof typeof keys;
+
+const [batches, perBatch, revisions] = [6, 6, 3] as const;
+
+/** A shop of a world. Its shelf, its cause and its results follow from the random numbers alone. */
+export function shop(world: World, random: Random): Shop {
+  const snapshot = shelf(random);
+  if (world === 'cause') {
+    const cause = drawCause(random);
+    const holds = (swap: Swap): boolean =>
+      cause.every(({ atom, wanted }) => (evaluateAtom(atom, swap) === true) === wanted);
+    return { snapshot, cause, works: (swap, draw) => holds(swap) !== draw.integer(0, 99) < errorRate * 100 };
+  }
+  const rate = random.integer(30, 70);
+  if (world === 'noise') return { snapshot, cause: undefined, works: (_, draw) => draw.integer(0, 99) < rate };
+  // Something about each pair that no record tells; tried again it comes out alike, but for the errors.
+  const hidden = new Map<string, boolean>();
+  const works = ({ patient, donor }: Swap, draw: Random): boolean => {
+    const pair = [patient.drive.id, donor.drive.id].sort().join(' ');
+    const known = hidden.get(pair) ?? draw.integer(0, 99) < rate;
+    hidden.set(pair, known);
+    return known !== draw.integer(0, 99) < errorRate * 100;
+  };
+  return { snapshot, cause: undefined, works };
+}
+
+/** One entry in two shops of three, else two; the ROM takes part in one of three. */
+function drawCause(random: Random): readonly Entry[] {
+  const compared = comparableKeys.filter((key) => key in keys || key === 'rev' || key === 'controller');
+  const one = (): Entry =>
+    random.integer(0, 2) === 0
+      ? { atom: { test: 'rom_travels' }, wanted: true }
+      : { atom: { test: 'same', key: random.pick(compared) }, wanted: true };
+  const first = one();
+  if (random.integer(0, 2) > 0) return [first];
+  for (;;) {
+    const second = one();
+    if (JSON.stringify(second) !== JSON.stringify(first)) return [first, second];
+  }
+}
+
+function shelf(random: Random): Snapshot {
+  const parts = Array.from({ length: revisions }, (_, n) => `  - {rev: R${n}, controller: KR${n % 2}}\n`).join('');
+  const drives = Array.from({ length: batches }, (_, batch) => {
+    const shared = Object.fromEntries(
+      Object.entries(keys).map(([key, { values }]) => [key, random.integer(1, values)]),
+    ) as Record<Key, number>;
+    const rev = random.integer(0, revisions - 1);
+    return Array.from({ length: perBatch }, (_, n) => drive(`d-${batch}${n}`, shared, rev, random));
+  });
+  return snapshotOf({
+    'makers.yaml': 'kind: maker\nid: wren\nname: Wren\n',
+    'family.yaml': 'kind: family\nid: tern\nmaker: wren\nname: Tern\nadaptives: {stored_in: rom_chip}\n',
+    'board.yaml': `kind: board\nid: k-10\nmaker: wren\npart_number: "10"\nfamilies: [tern]\nrevisions:\n${parts}`,
+    'drives.yaml': drives.flat().join('---\n'),
+  });
+}
+
+function drive(id: string, shared: Readonly<Record<Key, number>>, rev: number, random: Random): string {
+  const lines = (Object.keys(keys) as Key[]).map((key) => {
+    const { values, strays } = keys[key];
+    const isStray = random.integer(0, 99) < strays * 100;
+    const value = isStray ? random.integer(1, values) : shared[key];
+    return `${key}: ${key === 'heads' ? 2 * value : `"${key.slice(0, 2).toUpperCase()}${value}"`}\n`;
+  });
+  return `kind: drive\nid: ${id}\nfamily: tern\n${lines.join('')}board: {id: k-10, rev: R${rev}}\ncondition: {board: good, media: good}\ndata: none\nshelf: {spare: true}\n`;
+}
