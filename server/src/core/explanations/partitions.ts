@@ -68,11 +68,13 @@ export function partitionsBy(classes: readonly EntryClass[], outcomes: number, p
 export function truthsOf(terms: readonly Term[]): Truths {
   const [first, ...others] = terms;
   if (!first) return new Int8Array();
-  const result = Int8Array.from(first.of.truths, (truth) => (first.wanted ? truth : -truth));
+  const result = first.of.truths.slice();
+  if (!first.wanted) for (let n = 0; n < result.length; n++) result[n] = -(result[n] ?? 0);
   for (const { of, wanted } of others) {
+    const { truths } = of;
     const sign = wanted ? 1 : -1;
     for (let n = 0; n < result.length; n++) {
-      const signed = sign * (of.truths[n] ?? 0);
+      const signed = sign * (truths[n] ?? 0);
       if (signed < (result[n] ?? 0)) result[n] = signed;
     }
   }
