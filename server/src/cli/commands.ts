@@ -9,6 +9,7 @@ import { key } from './explain-key.ts';
 import { init } from './init.ts';
 import { lint } from './lint.ts';
 import { odds } from './odds.ts';
+import { plan } from './plan.ts';
 import { record } from './record.ts';
 import { report } from './report.ts';
 import { rom } from './rom.ts';
@@ -22,6 +23,7 @@ export const commands: readonly Command[] = [
   odds,
   donors,
   explain,
+  plan,
   record,
   decode,
   capture,

@@ -25,7 +25,10 @@ export interface Story {
 }
 
 /** Tries swaps of a shop until the cause is believed, or so many times. Results follow from the random numbers. */
-export function play(shop: Shop, { strategy, most, random }: { strategy: Strategy; most: number; random: Random }): Story {
+export function play(
+  shop: Shop,
+  { strategy, most, random }: { strategy: Strategy; most: number; random: Random },
+): Story {
   const decided: DecidedSwap[] = [];
   for (;;) {
     const last = planTrials('tern', decided, shop.snapshot);

@@ -7,6 +7,7 @@ import { inSentence } from '../text/in-sentence.ts';
 import { plural } from '../text/plural.ts';
 import { roughPercent } from '../text/rough-percent.ts';
 import { withShortQuotes } from '../text/with-short-quotes.ts';
+import { countsOf, decidedWords } from './decided-words.ts';
 import type { Block, Item } from './document.ts';
 import { claimWords, hypothesisItem } from './hypothesis-item.ts';
 
@@ -83,14 +84,6 @@ export function explanationsDocument(found: FamilyExplanations, snapshot: Snapsh
       ? [{ kind: 'paragraph', text: nothingWords(decided) } as const]
       : hypothesisBlocks(found)),
   ];
-}
-
-function decidedWords({ decided, open }: FamilyExplanations, worksAt: string): string {
-  const { outcomes, pairs, worked, failed } = countsOf(decided);
-  const left = open === 0 ? '' : ` ${plural(open, 'inconclusive one')} ${open === 1 ? 'says' : 'say'} nothing.`;
-  if (outcomes === 0) return `No outcome is decided at \`${worksAt}\`.${left}`;
-  const are = outcomes === 1 ? 'is' : 'are';
-  return `${plural(outcomes, 'outcome')} of ${plural(pairs, 'pair')} ${are} decided at \`${worksAt}\`: ${worked} worked, ${failed} failed.${left}`;
 }
 
 function nothingWords(decided: readonly DecidedSwap[]): string {
@@ -174,17 +167,6 @@ function sharedBlocks(decided: readonly DecidedSwap[]): Block[] {
     `Some of the ${pairs.length} pairs share a drive (at most ${apart} share none). One odd drive can then speak several times, ` +
     'so that all these figures look surer than they are.';
   return [{ kind: 'paragraph', text }];
-}
-
-function countsOf(decided: readonly DecidedSwap[]): {
-  readonly outcomes: number;
-  readonly pairs: number;
-  readonly worked: number;
-  readonly failed: number;
-} {
-  const worked = decided.filter(({ works }) => works).length;
-  const pairs = new Set(decided.map(({ pair }) => pair)).size;
-  return { outcomes: decided.length, pairs, worked, failed: decided.length - worked };
 }
 
 function testedIn(hypotheses: readonly Hypothesis[]): number {

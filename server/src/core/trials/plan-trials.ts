@@ -10,12 +10,12 @@ import type { Swap } from '../conditions/swap.ts';
 import { sharedKeys } from '../donors/shared-keys.ts';
 import { type Claim, claimsOf } from '../explanations/claims-of.ts';
 import type { DecidedSwap } from '../explanations/decided-swaps.ts';
-import { type WeighedPartitions, weighPartitions } from '../explanations/weigh-partitions.ts';
 import { chanceWhereRight, type Weight } from '../explanations/weigh.ts';
+import { type WeighedPartitions, weighPartitions } from '../explanations/weigh-partitions.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
 import { type Expected, expectedInformation } from './expected-information.ts';
-import { type TrialGroups, trialGroups } from './trial-groups.ts';
+import { trialGroups } from './trial-groups.ts';
 import { type TrialShelf, trialShelf } from './trial-shelf.ts';
 
 /** An explanation that may still be right. */
@@ -54,7 +54,8 @@ export interface TrialPlan {
   /** Those that tell most first. */
   readonly trials: readonly PlannedTrial[];
   readonly shelf: TrialShelf;
-  readonly looked: Pick<TrialGroups, 'all' | 'looked'>;
+  /** Drives looked at, and whether some kinds of swaps were left out for their number. */
+  readonly looked: { readonly looked: number; readonly isCut: boolean };
 }
 
 /** Plans the next trial of a family from its decided outcomes. */
@@ -76,7 +77,7 @@ export function planTrials(family: string, decided: readonly DecidedSwap[], snap
     const [claim, ...equals] = claimsOf(partition, worksWhereItHolds >= 0.5);
     return claim ? [{ claim, equals, weight }] : [];
   });
-  return { candidates, none, trials: trials.sort(byUse), shelf, looked: { all, looked } };
+  return { candidates, none, trials: trials.sort(byUse), shelf, looked: { looked, isCut: groups.length < all } };
 }
 
 function inOrderOfWeight(weighed: WeighedPartitions): WeighedPartitions {

@@ -41,7 +41,9 @@ const [mostKinds, mostGroups] = [1000, 2000];
 export function trialGroups(shelf: TrialShelf, decided: readonly DecidedSwap[], snapshot: Snapshot): TrialGroups {
   const kinds = foremostKinds(kindsOf(shelf, snapshot));
   const tried = triedByCode(decided);
-  const untried = pairedKinds(kinds).flatMap((group) => withoutTried(group, tried.get(group.code) ?? [], snapshot) ?? []);
+  const untried = pairedKinds(kinds).flatMap(
+    (group) => withoutTried(group, tried.get(group.code) ?? [], snapshot) ?? [],
+  );
   return {
     groups: untried.sort((a, b) => b.swaps - a.swaps).slice(0, mostGroups),
     all: untried.length,
@@ -110,7 +112,9 @@ interface Group {
 /** Every kind as patients with every kind as donors. */
 function pairedKinds(kinds: readonly Kind[]): Group[] {
   const keys = comparableKeys.map((key) => keyTable(key, kinds));
-  const boards = numbered(kinds.map(({ sides: [side] }) => JSON.stringify(boardKeys.map((key) => cellName(side, key)))));
+  const boards = numbered(
+    kinds.map(({ sides: [side] }) => JSON.stringify(boardKeys.map((key) => cellName(side, key)))),
+  );
   const boardCount = Math.max(0, ...boards) + 1;
   const groups = new Map<number, Group>();
   for (const [p, patients] of kinds.entries()) {

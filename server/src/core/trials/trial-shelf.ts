@@ -52,7 +52,9 @@ export function trialShelf(family: string, snapshot: Snapshot): TrialShelf {
 
 /** The boards that drives of a family carry, or that are said to be used in it. */
 function boardsOf(family: string, snapshot: Snapshot): ReadonlySet<string> {
-  const carried = snapshot.records('drive').flatMap(({ data }) => (data.family === family ? (data.board?.id ?? []) : []));
+  const carried = snapshot
+    .records('drive')
+    .flatMap(({ data }) => (data.family === family ? (data.board?.id ?? []) : []));
   const said = snapshot
     .records('board')
     .filter((board) => !isRetracted(board) && board.data.families?.includes(family))
