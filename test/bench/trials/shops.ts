@@ -31,19 +31,20 @@ const errorRate = 0.05;
  * common practice, no source: a plant changes several things at a time, from one batch to the next.
  */
 const keys = {
-  part_number: { values: 4, strays: 0.1 },
-  firmware: { values: 4, strays: 0.15 },
-  rom_version: { values: 4, strays: 0.15 },
-  site: { values: 3, strays: 0.05 },
-  heads: { values: 2, strays: 0.1 },
-  head_map: { values: 4, strays: 0.3 },
-  head_stack_code: { values: 3, strays: 0.1 },
-  preamp: { values: 2, strays: 0.1 },
+  part_number: { values: 10, strays: 0.1 },
+  firmware: { values: 8, strays: 0.15 },
+  rom_version: { values: 8, strays: 0.15 },
+  site: { values: 4, strays: 0.05 },
+  heads: { values: 3, strays: 0.1 },
+  head_map: { values: 8, strays: 0.3 },
+  head_stack_code: { values: 4, strays: 0.1 },
+  preamp: { values: 3, strays: 0.1 },
 } as const;
 
 type Key = keyof typeof keys;
 
-const [batches, perBatch, revisions, otherRevision] = [8, 5, 3, 0.1] as const;
+/** A shelf fills with what customers and markets bring: small lots. */
+const [batches, perBatch, revisions, otherRevision] = [12, 3, 4, 0.1] as const;
 
 /** A shop of a world. Its shelf, its cause and its results follow from the random numbers alone. */
 export function shop(world: World, random: Random): Shop {

@@ -63,11 +63,13 @@ function meets(formula: Formula, entries: Wanted): boolean {
 
 /** Whether there could be such a swap: a revision has its parts, for one. */
 function isPossible(entries: Wanted, snapshot: Snapshot): boolean {
-  const unlike = entries.filter(({ atom, wanted }) => atom.test === 'side' && !wanted);
-  const when: ConditionData = {
-    ...conditionOf(entries.filter((entry) => !unlike.includes(entry))),
-    ...(unlike.length > 0 ? { none: unlike.map(({ atom }) => conditionOf([{ atom, wanted: true }])) } : {}),
-  };
-  const rule = toRule({ kind: 'rule', id: '', data: { claim: 'enough', when }, unusable: [] }, snapshot.config.worksAt);
+  const parts = entries.map((entry): ConditionData => {
+    const isUnlike = entry.atom.test === 'side' && !entry.wanted;
+    return isUnlike ? { none: [conditionOf([{ ...entry, wanted: true }])] } : conditionOf([entry]);
+  });
+  const rule = toRule(
+    { kind: 'rule', id: '', data: { claim: 'enough', when: { all: parts } }, unusable: [] },
+    snapshot.config.worksAt,
+  );
   return rule !== undefined && compareRules([rule], snapshot).impossible.length === 0;
 }
