@@ -3,6 +3,7 @@ export const clientCommandRows = [
   { id: 'swaplore.recordOutcome', title: 'Record a Swap Outcome', needsServer: true },
   { id: 'swaplore.recordDrive', title: 'Record a Drive', needsServer: true },
   { id: 'swaplore.findDonors', title: 'Find Donors for a Drive', needsServer: true },
+  { id: 'swaplore.planTrial', title: 'Plan the Next Trial', needsServer: true },
   { id: 'swaplore.traceIdentity', title: 'Trace Identity from Captures', needsServer: true },
   { id: 'swaplore.compareImages', title: 'Compare ROM Images', needsServer: true },
   { id: 'swaplore.createBase', title: 'Create a Knowledge Base', needsServer: false },

@@ -144,6 +144,7 @@ export class Extension {
       'swaplore.recordOutcome': () => this.record('outcome'),
       'swaplore.recordDrive': () => this.record('drive'),
       'swaplore.findDonors': () => this.findDonors(),
+      'swaplore.planTrial': () => this.planTrial(),
       'swaplore.traceIdentity': () => this.trace(),
       'swaplore.compareImages': () => this.compareImages(),
       'swaplore.createBase': () => createBase((params) => this.inTurn(() => this.askForBase(params))),
@@ -260,6 +261,15 @@ export class Extension {
     if (root === undefined || !running) return;
     const drive = await chooseRecord(running.client, root, patientChoice);
     if (drive !== undefined) await this.showReportOf(running, root, `donors/${drive}`, 'Ranking donors');
+  }
+
+  /** Shows what to try next for the family at the cursor, else for the one they choose. */
+  private async planTrial(): Promise<void> {
+    const root = await this.chooseBase();
+    const { running } = this;
+    if (root === undefined || !running) return;
+    const family = await chooseRecord(running.client, root, { ...familyChoice, title: 'Plan the Next Trial' });
+    if (family !== undefined) await this.showReportOf(running, root, `plan/${family}`, 'Planning the next trial');
   }
 
   /** Opens the panel of a base with a report; where it shows another one, it turns to this. */

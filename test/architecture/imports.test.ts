@@ -23,6 +23,7 @@ const layers = [
   'recording',
   'donors',
   'explanations',
+  'trials',
   'starting',
   'reports',
 ].map((layer) => `server/src/core/${layer}`);

@@ -21,6 +21,7 @@ import { serverTable } from './server/server-bench.ts';
 import { ownServer, peerServer, peerVersion } from './server/servers.ts';
 import { reportSubjects, type Subject, startSubjects, subjects } from './subjects.ts';
 import { type SizeResult, toTable } from './table.ts';
+import { trialsReport } from './trials/trials-bench.ts';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 
@@ -35,7 +36,9 @@ interface Options {
   readonly isEditor: boolean;
   /** Whether the pages of a base are measured in place of its checks. */
   readonly isReport: boolean;
-  /** Shops to draw for each figure of the odds, in place of all measurements; 0: measure. */
+  /** Whether the promises of odds or of trials are held against shops that are drawn, in place of all measurements. */
+  readonly simulates: 'odds' | 'trials' | undefined;
+  /** Shops to draw for each figure. */
   readonly shops: number;
   /** Whether rankings of donors are timed in place of all else. */
   readonly isDonors: boolean;
@@ -50,6 +53,7 @@ const usage = `usage: npm run bench -- [options]
   --editor      measure how late extension hosts of VS Code are instead
   --report      measure how long the pages of a base take instead
   --odds        hold what the odds promise against shops whose true rates are known
+  --trials      have shops find what their swaps depend on, and time plans of 10,000 spare drives
   --shops N     how many of them for each figure (default: 200)
   --donors      time rankings of 10,000 spare drives
 `;
@@ -79,7 +83,8 @@ function readOptions(): Options | undefined {
     isServer,
     isEditor,
     isReport,
-    shops: values.odds ? shops : 0,
+    simulates: values.odds ? 'odds' : values.trials ? 'trials' : undefined,
+    shops,
     isDonors: values.donors,
   };
 }
@@ -96,6 +101,7 @@ function parseCommandLine() {
         editor: { type: 'boolean', default: false },
         report: { type: 'boolean', default: false },
         odds: { type: 'boolean', default: false },
+        trials: { type: 'boolean', default: false },
         donors: { type: 'boolean', default: false },
         shops: { type: 'string', default: '200' },
         help: { type: 'boolean', default: false },
@@ -205,8 +211,10 @@ async function main(): Promise<number> {
     process.stderr.write(usage);
     return 2;
   }
-  if (options.shops > 0) {
-    process.stdout.write(`${oddsReport(options.seed, options.shops)}\n`);
+  if (options.simulates !== undefined) {
+    const { seed, shops, runs } = options;
+    const text = options.simulates === 'odds' ? oddsReport(seed, shops) : trialsReport(seed, shops, runs);
+    process.stdout.write(`${text}\n`);
     return 0;
   }
   if (options.isDonors) {

@@ -44,11 +44,13 @@ const keys = {
 type Key = keyof typeof keys;
 
 /** A shelf fills with what customers and markets bring: small lots. */
-const [batches, perBatch, revisions, otherRevision] = [12, 3, 4, 0.1] as const;
+const usualLots: Lots = { batches: 12, perBatch: 3 };
+
+const [revisions, otherRevision] = [4, 0.1] as const;
 
 /** A shop of a world. Its shelf, its cause and its results follow from the random numbers alone. */
 export function shop(world: World, random: Random): Shop {
-  const snapshot = shelf(random);
+  const snapshot = shelf(random, usualLots);
   if (world === 'cause') {
     const cause = drawCause(random);
     const holds = (swap: Swap): boolean =>
@@ -80,7 +82,14 @@ function drawCause(random: Random): readonly Entry[] {
   return [first, random.pick(entries.filter((entry) => entry !== first))];
 }
 
-function shelf(random: Random): Snapshot {
+/** How a shelf is filled. */
+export interface Lots {
+  readonly batches: number;
+  readonly perBatch: number;
+}
+
+/** A base that holds a shelf of sound spares of family `tern`, and no outcome. */
+export function shelf(random: Random, { batches, perBatch }: Lots): Snapshot {
   const parts = Array.from({ length: revisions }, (_, n) => `  - {rev: R${n}, controller: KR${n % 2}}\n`).join('');
   const drives = Array.from({ length: batches }, (_, batch) => {
     const shared = Object.fromEntries(
@@ -89,14 +98,14 @@ function shelf(random: Random): Snapshot {
     const usual = random.integer(0, revisions - 1);
     return Array.from({ length: perBatch }, (_, n) => {
       const rev = random.chance(otherRevision) ? random.integer(0, revisions - 1) : usual;
-      return drive(`d-${batch}${n}`, shared, rev, random);
+      return drive(`d-${batch}-${n}`, shared, rev, random);
     });
   });
   return snapshotOf({
     'makers.yaml': 'kind: maker\nid: wren\nname: Wren\n',
     'family.yaml': 'kind: family\nid: tern\nmaker: wren\nname: Tern\nadaptives: {stored_in: rom_chip}\n',
     'board.yaml': `kind: board\nid: k-10\nmaker: wren\npart_number: "10"\nfamilies: [tern]\nrevisions:\n${parts}`,
-    'drives.yaml': drives.flat().join('---\n'),
+    ...Object.fromEntries(drives.map((batch, n) => [`drives/${n}.yaml`, batch.join('---\n')])),
   });
 }
 

@@ -1,6 +1,6 @@
 import type { Workbench } from './workbench.ts';
 
-/** Opens the page of a family from the figures above it, that of another one from the overview, and from the palette that at the cursor, and the donors for a drive. Throws where one does not appear. */
+/** Opens the page of a family from the figures above it, that of another one from the overview, and from the palette that at the cursor, the donors for a drive and the next trial of its family. Throws where one does not appear. */
 export async function showFamilies(workbench: Workbench): Promise<void> {
   const { page, report } = workbench;
   await workbench.runCommand('View: Close All Editors');
@@ -17,4 +17,7 @@ export async function showFamilies(workbench: Workbench): Promise<void> {
   await workbench.openFile('bench/drives/gabbro-7.yaml');
   await workbench.runCommand('Swaplore: Find Donors for a Drive');
   await report.getByRole('heading', { level: 1, name: /^Donors for d-06/ }).waitFor();
+  await workbench.openFile('bench/drives/gabbro-7.yaml');
+  await workbench.runCommand('Swaplore: Plan the Next Trial');
+  await report.getByRole('heading', { level: 1, name: 'The next trial: gabbro-7' }).waitFor();
 }

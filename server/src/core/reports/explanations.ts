@@ -76,9 +76,13 @@ const leastInText = 0.02;
 
 /** The explanations in plain words, with the figures behind them. */
 export function explanationsDocument(found: FamilyExplanations, snapshot: Snapshot): Block[] {
-  const { family, decided, explanations } = found;
+  return [{ kind: 'heading', level: 1, text: `Explanations: ${found.family}` }, ...explanationBlocks(found, snapshot)];
+}
+
+/** The same without a title, for a section of another report. */
+export function explanationBlocks(found: FamilyExplanations, snapshot: Snapshot): Block[] {
+  const { decided, explanations } = found;
   return [
-    { kind: 'heading', level: 1, text: `Explanations: ${family}` },
     { kind: 'paragraph', text: decidedWords(found, snapshot.config.worksAt) },
     ...(explanations.hypotheses.length === 0
       ? [{ kind: 'paragraph', text: nothingWords(decided) } as const]

@@ -8,14 +8,17 @@ import { ratesByFamily } from '../odds/family-rates.ts';
 import { findKeyRow } from '../schema/key-rows.ts';
 import { plural } from '../text/plural.ts';
 import { shortName } from '../text/short-name.ts';
+import { nextTrial } from '../trials/next-trial.ts';
 import type { Evidence } from '../verdicts/evidence.ts';
 import { evidenceByFamily } from '../verdicts/evidence-by-family.ts';
 import { identityTally } from '../verdicts/identity-tally.ts';
 import { careFirst } from './care-first.ts';
 import { left, right } from './columns.ts';
 import type { Block, Cell, Column } from './document.ts';
+import { collectExplanations, explanationBlocks } from './explanations.ts';
 import { familyBoards } from './family-boards.ts';
 import { familyFacts } from './family-facts.ts';
+import { nextTrialBlocks } from './next-trial.ts';
 import { oddsLegend, rateItems, shownRows } from './odds.ts';
 import { familyPlot } from './odds-plot.ts';
 import { familyRules } from './rules-of-families.ts';
@@ -32,6 +35,7 @@ export function familyDocument(family: FamilyRecord, snapshot: Snapshot): Block[
     ...familyBoards(family, snapshot),
     ...section('Identity', identityTable(family, snapshot)),
     ...familyRules(family, snapshot),
+    ...explainedSections(family, snapshot),
     ...outcomesSection(family, snapshot),
   ];
 }
@@ -48,6 +52,15 @@ function oddsSection(family: FamilyRecord, snapshot: Snapshot): Block[] {
     { kind: 'items', items: rateItems(family, rows) },
     { kind: 'paragraph', text: oddsLegend },
   ]);
+}
+
+/** What explains the outcomes, and what to try next; nothing where no outcome is recorded. */
+function explainedSections({ id }: FamilyRecord, snapshot: Snapshot): Block[] {
+  if ((evidenceByFamily(snapshot).get(id) ?? []).length === 0) return [];
+  return [
+    ...section('Explanations', explanationBlocks(collectExplanations(id, snapshot), snapshot)),
+    ...section('The next trial', nextTrialBlocks(nextTrial(id, snapshot), snapshot)),
+  ];
 }
 
 const seen = ['platters', 'plattersOrRom', 'board', 'sameOnBoth', 'neither'] as const;

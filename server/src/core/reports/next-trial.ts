@@ -1,5 +1,4 @@
 import { romTravels } from '../conditions/rom-travels.ts';
-import type { Swap } from '../conditions/swap.ts';
 import type { Claim } from '../explanations/claims-of.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { inARow } from '../text/in-a-row.ts';
@@ -12,10 +11,12 @@ import { withShortQuotes } from '../text/with-short-quotes.ts';
 import { leastWorthTrying, type NextTrial, type Untold, worthWords } from '../trials/next-trial.ts';
 import type { Candidate, PlannedTrial } from '../trials/plan-trials.ts';
 import type { Unfit } from '../trials/trial-shelf.ts';
-import type { Wanted } from '../trials/what-to-look-for.ts';
+import { pairName } from '../verdicts/pair-name.ts';
 import { decidedWords } from './decided-words.ts';
 import type { Block, Item } from './document.ts';
 import { claimWords } from './hypothesis-item.ts';
+import { swapWords } from './trial-words.ts';
+import { wantedWords } from './wanted-words.ts';
 
 /** Trials and explanations that the text spells out. */
 const [mostTrials, mostNamed] = [3, 6];
@@ -29,7 +30,7 @@ export function nextTrialDocument(found: NextTrial, snapshot: Snapshot): Block[]
 export function nextTrialBlocks(found: NextTrial, snapshot: Snapshot): Block[] {
   const { candidates, none, trials, untold, decided } = found;
   const standing = worthWords(candidates, mostNamed);
-  const useful = trials.filter(({ information }) => information >= leastWorthTrying).slice(0, mostTrials);
+  const useful = onePerPair(trials.filter(({ information }) => information >= leastWorthTrying)).slice(0, mostTrials);
   return [
     paragraph(decidedWords(found, snapshot.config.worksAt)),
     ...(decided.length === 0 || standing.length === 0 ? [] : standingBlocks(standing, none)),
@@ -40,11 +41,18 @@ export function nextTrialBlocks(found: NextTrial, snapshot: Snapshot): Block[] {
   ];
 }
 
+/** The other way round a pair is told in a line of its own only where the ROM is treated another way. */
+function onePerPair(trials: readonly PlannedTrial[]): readonly PlannedTrial[] {
+  const names = trials.map(({ swap }) => `${pairName(swap.patient.drive.id, swap.donor.drive.id)} ${romTravels(swap)}`);
+  return trials.filter((_, n) => names.indexOf(names[n] ?? '') === n);
+}
+
 function paragraph(text: string): Block {
   return { kind: 'paragraph', text: withShortQuotes(text) };
 }
 
 function standingBlocks(standing: readonly Candidate[], none: number): Block[] {
+  const rest = 1 - none - standing.reduce((sum, { weight }) => sum + weight, 0);
   return [
     paragraph('What may explain them, with how far to believe each:'),
     {
@@ -57,6 +65,9 @@ function standingBlocks(standing: readonly Candidate[], none: number): Block[] {
               ? []
               : [withShortQuotes(`The same, as far as the shelf can tell: ${equalWords(equals)}.`)],
         })),
+        ...(rest >= 0.005
+          ? [{ name: `Others, of which none stands out: ${roughPercent(rest)} % together`, lines: [] }]
+          : []),
         { name: `None of these, ${roughPercent(none)} %`, lines: [] },
       ],
     },
@@ -107,6 +118,7 @@ function trialBlocks(shown: readonly PlannedTrial[], standing: readonly Candidat
     { kind: 'items', items },
     { kind: 'caution', text: risk },
     { kind: 'caution', text: proof },
+    ...hostBlocks(shown),
   ];
 }
 
@@ -118,14 +130,11 @@ const proof =
   'Run both drives on their own boards first and again after swapping back, and record it under `controls`: without that a failure ' +
   'proves nothing.';
 
-function swapWords({ patient, donor, outcome }: Swap): string {
-  const travels = romTravels({ patient, donor, outcome });
-  const actions = outcome.data.rom;
-  const list =
-    actions === undefined ? '' : ` (\`rom: ${Array.isArray(actions) ? `[${actions.join(', ')}]` : actions}\`)`;
-  const rom = travels === undefined ? '' : travels ? `, its own ROM moved along` : ", with that board's ROM";
-  const isOnPlatters = patient.family?.data.adaptives?.stored_in === 'platters';
-  return `\`${patient.drive.id}\` with the board of \`${donor.drive.id}\`${isOnPlatters ? '' : rom}${list}`;
+/** What the families of the drives shown ask of a host. */
+function hostBlocks(shown: readonly PlannedTrial[]): Block[] {
+  const sides = shown.flatMap(({ swap }) => [swap.patient, swap.donor]);
+  const needs = new Set(sides.flatMap(({ family }) => family?.data.host_needs ?? []));
+  return needs.size === 0 ? [] : [paragraph(`The host has to meet ${inARow([...needs].sort())}.`)];
 }
 
 /** How much of what one result can tell at most. */
@@ -177,27 +186,6 @@ function untoldBlocks(untold: readonly Untold[]): Block[] {
     return { name, lines: lines.map(withShortQuotes) };
   });
   return [paragraph('What no swap of the shelf tells apart, and which pair would:'), { kind: 'items', items }];
-}
-
-/** A pair somebody can look for: "two drives with the same `rev` and a different `site`". */
-function wantedWords(wanted: Wanted): string {
-  const keys = (isSame: boolean): string[] =>
-    wanted.flatMap(({ atom, wanted: holds }) => (atom.test === 'same' && holds === isSame ? atom.key : []));
-  const [same, different] = [keys(true), keys(false)];
-  const alike = [
-    ...(same.length > 0 ? [`the same ${inARow(same)}`] : []),
-    ...(different.length > 0 ? [`a different ${inARow(different)}`] : []),
-  ];
-  const sides = wanted.flatMap(({ atom, wanted: holds }) => {
-    if (atom.test !== 'side' || !('anyOf' in atom.accepts)) return [];
-    const value = `\`${atom.key}\` ${holds ? 'is' : 'is not'} \`${String(atom.accepts.anyOf[0])}\``;
-    return [`a ${atom.side} whose ${value}`];
-  });
-  const rom = wanted.find(({ atom }) => atom.test === 'rom_travels');
-  const words = [...(alike.length > 0 ? [`two drives with ${alike.join(' and ')}`] : []), ...sides].join(', ');
-  const romWords = rom ? (rom.wanted ? "the patient's ROM moved along" : "the donor's ROM left in place") : undefined;
-  if (words === '') return `any two drives, with ${romWords}`;
-  return romWords === undefined ? words : `${words}, and swap them with ${romWords}`;
 }
 
 function shelfBlocks({ shelf, looked }: NextTrial): Block[] {

@@ -4,17 +4,23 @@ export const reportNames = ['overview', 'contradictions', 'findings'] as const;
 /** The name of a report about a whole base. */
 export type BaseReport = (typeof reportNames)[number];
 
-/** The name of a report: one about a whole base; that of a family, which is named like its record; or the donors for a drive. */
-export type ReportName = BaseReport | `family/${string}` | `donors/${string}`;
+/** What else reports are about: a family, the donors for a drive, the next trial of a family. */
+export const subjects = ['family', 'donors', 'plan'] as const;
+
+/** What a report is about that is about one record. */
+export type Subject = (typeof subjects)[number];
+
+/** The name of a report: one about a whole base, or what it is about with the id of the record. */
+export type ReportName = BaseReport | `${Subject}/${string}`;
 
 /** Whether this names a report about a whole base. */
 export function isBaseReport(name: string): name is BaseReport {
   return reportNames.some((one) => one === name);
 }
 
-/** Whether this names a report; of a family or a drive that may not be recorded. */
+/** Whether this names a report; its record may not be there. */
 export function isReportName(name: string): name is ReportName {
-  return isBaseReport(name) || name.startsWith('family/') || name.startsWith('donors/');
+  return isBaseReport(name) || subjects.some((subject) => name.startsWith(`${subject}/`));
 }
 
 /** The report of a family by its id. */
@@ -22,14 +28,10 @@ export function familyReport(id: string): ReportName {
   return `family/${id}`;
 }
 
-/** The family a report is about, by its id; undefined for any other report. */
-export function familyIn(report: ReportName): string | undefined {
-  return report.startsWith('family/') ? report.slice('family/'.length) : undefined;
-}
-
-/** The drive whose donors a report is about, by its id; undefined for any other report. */
-export function patientIn(report: ReportName): string | undefined {
-  return report.startsWith('donors/') ? report.slice('donors/'.length) : undefined;
+/** What a report about one record is about, and the id of the record. */
+export function subjectOf(report: Exclude<ReportName, BaseReport>): { readonly about: Subject; readonly id: string } {
+  const about = subjects.find((subject) => report.startsWith(`${subject}/`)) ?? 'family';
+  return { about, id: report.slice(about.length + 1) };
 }
 
 /** What pages call each report about a whole base. */
@@ -52,7 +54,6 @@ const longestId = 200;
 /** The file of a report, beside those of the others; undefined where it has none, or no file may be named so. It is never more than a name. */
 export function fileOfReport(report: ReportName): string | undefined {
   if (isBaseReport(report)) return baseFiles[report];
-  const family = familyIn(report);
-  if (family === undefined) return undefined;
-  return family.length <= longestId && /^[a-z0-9-]+$/.test(family) ? `family-${family}.html` : undefined;
+  const { about, id } = subjectOf(report);
+  return about === 'family' && id.length <= longestId && /^[a-z0-9-]+$/.test(id) ? `family-${id}.html` : undefined;
 }

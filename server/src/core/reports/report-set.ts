@@ -2,13 +2,15 @@ import type { Finding } from '../checks/finding.ts';
 import { internalCheckFailed } from '../checks/internal-check-failed.ts';
 import { rankDonors } from '../donors/rank-donors.ts';
 import type { Snapshot } from '../index/snapshot.ts';
+import { nextTrial } from '../trials/next-trial.ts';
 import { collectContradictions, contradictionsDocument, reportedChecks } from './contradictions.ts';
 import type { Block } from './document.ts';
 import { donorSheet, mostDonors } from './donor-sheet.ts';
 import { familyDocument } from './family.ts';
 import { findingsDocument } from './findings-document.ts';
+import { nextTrialDocument } from './next-trial.ts';
 import { overviewDocument } from './overview.ts';
-import { type BaseReport, familyIn, isBaseReport, patientIn, type ReportName } from './report-name.ts';
+import { type BaseReport, isBaseReport, type ReportName, subjectOf } from './report-name.ts';
 
 /** What reports of a base are made from. */
 export interface ReportInput {
@@ -26,13 +28,19 @@ export interface ReportInput {
 export function reportDocument(name: ReportName, input: ReportInput): readonly Block[] | undefined {
   if (isBaseReport(name)) return baseDocument(name, input);
   const { snapshot, baseName } = input;
-  const patient = patientIn(name);
-  if (patient !== undefined) {
-    const ranking = rankDonors(patient, snapshot);
-    return ranking && donorSheet(ranking, { snapshot, baseName, mostDonors });
+  const { about, id } = subjectOf(name);
+  switch (about) {
+    case 'family': {
+      const family = snapshot.find('family', id);
+      return family && familyDocument(family, snapshot);
+    }
+    case 'donors': {
+      const ranking = rankDonors(id, snapshot);
+      return ranking && donorSheet(ranking, { snapshot, baseName, mostDonors });
+    }
+    case 'plan':
+      return snapshot.find('family', id) && nextTrialDocument(nextTrial(id, snapshot), snapshot);
   }
-  const family = snapshot.find('family', familyIn(name));
-  return family && familyDocument(family, snapshot);
 }
 
 /** A report about a whole base as a document. */

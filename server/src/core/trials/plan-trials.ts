@@ -47,7 +47,7 @@ export interface Belief {
 
 /** What could be tried next for a family. */
 export interface TrialPlan {
-  /** Those believed most first. */
+  /** Those believed most first, without a rest believed to a millionth together. */
   readonly candidates: readonly Candidate[];
   /** How far to believe that none of them is right, 0 to 1. */
   readonly none: number;
@@ -80,18 +80,24 @@ export function planTrials(family: string, decided: readonly DecidedSwap[], snap
   return { candidates, none, trials: trials.sort(byUse), shelf, looked: { looked, isCut: groups.length < all } };
 }
 
+/** Weight that may be left out altogether: no figure shown depends on it. */
+const negligible = 1e-6;
+
+/** The partitions believed most first, without a rest that does not count. */
 function inOrderOfWeight(weighed: WeighedPartitions): WeighedPartitions {
-  const { partitions, weights } = weighed;
+  const { partitions, weights, none } = weighed;
   const joined = partitions.flatMap((partition, n) => {
     const weight = weights[n];
     return weight ? [{ partition, weight }] : [];
   });
   joined.sort((a, b) => b.weight.weight - a.weight.weight);
-  return {
-    ...weighed,
-    partitions: joined.map(({ partition }) => partition),
-    weights: joined.map(({ weight }) => weight),
-  };
+  let rest = 1 - none;
+  const kept = joined.filter(({ weight: { weight } }) => {
+    const isKept = rest >= negligible;
+    rest -= weight;
+    return isKept;
+  });
+  return { ...weighed, partitions: kept.map(({ partition }) => partition), weights: kept.map(({ weight }) => weight) };
 }
 
 /** The chance that a swap works, by every candidate in order, and by none of them. */

@@ -42,7 +42,7 @@ export function trialGroups(shelf: TrialShelf, decided: readonly DecidedSwap[], 
   const kinds = foremostKinds(kindsOf(shelf, snapshot));
   const tried = triedByCode(decided);
   const untried = pairedKinds(kinds).flatMap(
-    (group) => withoutTried(group, tried.get(group.code) ?? [], snapshot) ?? [],
+    (group) => untriedOf(group, { kinds, tried: tried.get(group.code) ?? [] }, snapshot) ?? [],
   );
   return {
     groups: untried.sort((a, b) => b.swaps - a.swaps).slice(0, mostGroups),
@@ -105,55 +105,76 @@ interface Group {
   /** What all comparisons and the ROM say, see `codeOf`. */
   readonly code: number;
   swaps: number;
-  /** The kinds it is made of. */
-  readonly makings: { readonly patients: Kind; readonly donors: Kind; readonly plan: RomChoice['plan'] }[];
+  /** The kinds it is made of, see `makingOf`. */
+  readonly makings: number[];
 }
 
-/** Every kind as patients with every kind as donors. */
-function pairedKinds(kinds: readonly Kind[]): Group[] {
-  const keys = comparableKeys.map((key) => keyTable(key, kinds));
+/** Every kind as patients with every kind as donors. A shelf has millions of such pairs, so the inner loop looks up and adds only. */
+function pairedKinds(kinds: readonly Kind[]): readonly Group[] {
+  const tables = comparableKeys.map((key, position) => keyTable(key, kinds, 3 ** (comparableKeys.length - position)));
   const boards = numbered(
     kinds.map(({ sides: [side] }) => JSON.stringify(boardKeys.map((key) => cellName(side, key)))),
   );
   const boardCount = Math.max(0, ...boards) + 1;
   const groups = new Map<number, Group>();
   for (const [p, patients] of kinds.entries()) {
-    for (const { plan, travels } of patients.roms) {
+    for (const [r, { travels }] of patients.roms.entries()) {
       for (const [d, donors] of kinds.entries()) {
         const swaps = patients.sides.length * (donors.sides.length - (p === d ? 1 : 0));
         if (swaps === 0) continue;
-        const code = codeBy((key) => keys[key]?.(p, d) ?? 0, travels);
+        let code = digitOf(travels);
+        for (const { classes, digits, count } of tables)
+          code += digits[(classes[p] ?? 0) * count + (classes[d] ?? 0)] ?? 0;
         const name = (code * boardCount + (boards[p] ?? 0)) * boardCount + (boards[d] ?? 0);
-        const group = groups.get(name) ?? { code, swaps: 0, makings: [] };
-        group.swaps += swaps;
-        group.makings.push({ patients, donors, plan });
-        groups.set(name, group);
+        const making = (p * kinds.length + d) * mostRoms + r;
+        const group = groups.get(name);
+        if (group) {
+          group.swaps += swaps;
+          group.makings.push(making);
+        } else groups.set(name, { code, swaps, makings: [making] });
       }
     }
   }
   return [...groups.values()];
 }
 
+/** Most ways to treat the ROM. */
+const mostRoms = 2;
+
+/** What a number among the makings of a group stands for. */
+function makingOf(making: number, kinds: readonly Kind[]): { patients: Kind; donors: Kind; plan: RomChoice['plan'] } {
+  const pair = Math.floor(making / mostRoms);
+  const [patients, donors] = [kinds[Math.floor(pair / kinds.length)], kinds[pair % kinds.length]];
+  const plan = patients?.roms[making % mostRoms]?.plan;
+  if (!patients || !donors || !plan) throw new RangeError(`${making} stands for no two kinds of drive`);
+  return { patients, donors, plan };
+}
+
 /** The keys of which conditions may name a value. */
 const boardKeys = ['board', 'rev', ...revisionKeys] as const;
 
-/** Whether two kinds hold the same of a key, as a digit, asked once for each two values. */
-function keyTable(key: ComparableKey, kinds: readonly Kind[]): (p: number, d: number) => number {
+/** What a comparison of a key says of every two kinds, as what it adds to a code. */
+interface KeyTable {
+  /** Kinds of one number hold the same. */
+  readonly classes: readonly number[];
+  readonly count: number;
+  /** By the number of the patient's kind times `count` and that of the donor's. */
+  readonly digits: Float64Array;
+}
+
+function keyTable(key: ComparableKey, kinds: readonly Kind[], weight: number): KeyTable {
   // A revision is the same on the same board only.
   const names = kinds.map(({ sides: [side] }) => cellName(side, key) + (key === 'rev' ? cellName(side, 'board') : ''));
   const classes = numbered(names);
-  const count = Math.max(0, ...classes) + 1;
-  const unasked = 3;
-  const table = new Uint8Array(count * count).fill(unasked);
-  return (p, d) => {
-    const position = (classes[p] ?? 0) * count + (classes[d] ?? 0);
-    const known = table[position] ?? unasked;
-    if (known !== unasked) return known;
-    const [patient, donor] = [kinds[p]?.sides[0], kinds[d]?.sides[0]];
-    const digit = patient && donor ? digitOf(isSame(key, { patient, donor })) : 1;
-    table[position] = digit;
-    return digit;
-  };
+  const firsts = [...new Map(classes.map((number, n) => [number, kinds[n]?.sides[0]] as const).reverse())]
+    .sort(([a], [b]) => a - b)
+    .flatMap(([, side]) => side ?? []);
+  const count = firsts.length;
+  const digits = Float64Array.from({ length: count * count }, (_, position) => {
+    const [patient, donor] = [firsts[Math.floor(position / count)], firsts[position % count]];
+    return patient && donor ? weight * digitOf(isSame(key, { patient, donor })) : 0;
+  });
+  return { classes, count, digits };
 }
 
 /** Equal names by equal numbers, from 0 on. */
@@ -174,13 +195,7 @@ const noOutcome: Swap['outcome'] = { kind: 'outcome', id: '', data: {}, unusable
 
 /** What all comparisons and the ROM say of a swap, as a number: the same for a pair whichever way round. */
 function codeOf(swap: Swap): number {
-  return codeBy((position) => digitOf(isSame(comparableKeys[position] as ComparableKey, swap)), romTravels(swap));
-}
-
-function codeBy(digitAt: (position: number) => number, travels: Truth): number {
-  let code = 0;
-  for (let position = 0; position < comparableKeys.length; position++) code = 3 * code + digitAt(position);
-  return 3 * code + digitOf(travels);
+  return 3 * comparableKeys.reduce((sum, key) => 3 * sum + digitOf(isSame(key, swap)), 0) + digitOf(romTravels(swap));
 }
 
 function digitOf(truth: Truth): number {
@@ -202,22 +217,29 @@ function triedByCode(decided: readonly DecidedSwap[]): ReadonlyMap<number, reado
 }
 
 /** The group without pairs that were tried; undefined where nothing is left. */
-function withoutTried(group: Group, tried: readonly Pair[], snapshot: Snapshot): TrialGroup | undefined {
+function untriedOf(
+  group: Group,
+  { kinds, tried }: { readonly kinds: readonly Kind[]; readonly tried: readonly Pair[] },
+  snapshot: Snapshot,
+): TrialGroup | undefined {
   const names = new Set(tried.map(([a, b]) => pairName(a, b)));
-  const isIn = (id: string, { sides }: Kind): boolean => sides.some(({ drive }) => drive.id === id);
-  const done = tried.flatMap(([a, b]) => [[a, b] as const, [b, a] as const]);
-  const swaps =
-    group.swaps -
-    done.filter(([p, d]) => group.makings.some(({ patients, donors }) => isIn(p, patients) && isIn(d, donors))).length;
-  if (swaps === 0) return undefined;
-  for (const { patients, donors, plan } of group.makings) {
+  const done = names.size === 0 ? 0 : group.makings.reduce((sum, one) => sum + countIn(makingOf(one, kinds), tried), 0);
+  for (const making of group.swaps === done ? [] : group.makings) {
+    const { patients, donors, plan } = makingOf(making, kinds);
     for (const patient of patients.sides) {
       for (const { drive: donor } of donors.sides) {
         const pair = pairName(patient.drive.id, donor.id);
         if (patient.drive === donor || names.has(pair)) continue;
-        return { swap: plannedSwap(patient, donor, plan, snapshot), pair, swaps };
+        return { swap: plannedSwap(patient, donor, plan, snapshot), pair, swaps: group.swaps - done };
       }
     }
   }
   return undefined;
+}
+
+/** How many of some pairs, either way round, have their patient and their donor in these kinds. */
+function countIn({ patients, donors }: { patients: Kind; donors: Kind }, pairs: readonly Pair[]): number {
+  const isIn = (id: string, { sides }: Kind): boolean => sides.some(({ drive }) => drive.id === id);
+  const ways = pairs.flatMap(([a, b]) => [[a, b] as const, [b, a] as const]);
+  return ways.filter(([p, d]) => isIn(p, patients) && isIn(d, donors)).length;
 }

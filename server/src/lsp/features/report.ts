@@ -5,12 +5,11 @@ import { type Block, placesIn } from '../../core/reports/document.ts';
 import { panelPage } from '../../core/reports/panel-page.ts';
 import { PlaceBook } from '../../core/reports/place-book.ts';
 import {
-  familyIn,
   isBaseReport,
   isReportName,
-  patientIn,
   type ReportName,
   reportTitles,
+  subjectOf,
 } from '../../core/reports/report-name.ts';
 import { type ReportInput, reportDocument } from '../../core/reports/report-set.ts';
 import { shortName } from '../../core/text/short-name.ts';
@@ -75,8 +74,13 @@ function documentOf(name: ReportName, input: ReportInput): readonly Block[] {
 
 function titleOf(name: ReportName): string {
   if (isBaseReport(name)) return reportTitles[name];
-  const patient = patientIn(name);
-  return patient === undefined ? shortName(familyIn(name) ?? '') : `donors for ${shortName(patient)}`;
+  const { about, id } = subjectOf(name);
+  const before: Readonly<Record<typeof about, string>> = {
+    family: '',
+    donors: 'donors for ',
+    plan: 'the next trial: ',
+  };
+  return before[about] + shortName(id);
 }
 
 function noReport(name: string): ResponseError<void> {
