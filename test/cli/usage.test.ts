@@ -22,6 +22,8 @@ describe('help', () => {
                            odds, after what its examination says.
         explain FAMILY     Show which conditions tell swaps of a family that worked
                            from those that failed, and how far to believe each.
+        plan FAMILY        Show which swap of the shelf to try next, and what each
+                           result would rule out.
         record [KIND]      Ask for one outcome (or drive), and write it into a new
                            file.
         decode FILE…       Say what a drive reported: IDENTIFY DEVICE or SMART data,

@@ -10,7 +10,7 @@ import { listPairs } from './tally.ts';
 import { votesOf, type Weights, weigh } from './weigh.ts';
 
 /** A partition with what its first condition says of every swap. */
-export interface WeighedPartition extends Partition {
+interface WeighedPartition extends Partition {
   readonly truths: Truths;
 }
 

@@ -108,10 +108,10 @@ function trialBlocks(shown: readonly PlannedTrial[], standing: readonly Candidat
     const results = (['works', 'fails'] as const).map((result) => resultWords(trial, result, standing, none));
     return {
       name: swapWords(trial.swap),
-      lines: [
-        `${worthWordsOf(trial)} ${alikeWords(trial.swaps)}`,
-        ...(trial.information < leastWorthTrying ? [] : results),
-      ].map(withShortQuotes),
+      lines: (trial.information < leastWorthTrying
+        ? [alikeWords(trial.swaps)]
+        : [`${worthWordsOf(trial)} ${alikeWords(trial.swaps)}`, ...results]
+      ).map(withShortQuotes),
     };
   });
   return [
@@ -190,7 +190,7 @@ function untoldBlocks(untold: readonly Untold[]): Block[] {
 
 function shelfBlocks({ shelf, looked }: NextTrial): Block[] {
   const { patients, donors, leftOut } = shelf;
-  const fit = `Fit for trials: ${plural(patients.length, 'drive')} of the family${donors.length > patients.length ? `, and ${donors.length - patients.length} of others with one of its boards` : ''}.`;
+  const fit = `Fit for trials: ${patients.length === 0 ? 'no drive' : plural(patients.length, 'drive')} of the family${donors.length > patients.length ? `, and ${donors.length - patients.length} of others with one of its boards` : ''}.`;
   const left = [...leftOut].map(([reason, ids]) => `${named(ids)} (${unfitWords[reason]})`);
   const cut = looked.looked < donors.length || looked.isCut;
   return [

@@ -5,7 +5,7 @@ export const reportNames = ['overview', 'contradictions', 'findings'] as const;
 export type BaseReport = (typeof reportNames)[number];
 
 /** What else reports are about: a family, the donors for a drive, the next trial of a family. */
-export const subjects = ['family', 'donors', 'plan'] as const;
+const subjects = ['family', 'donors', 'plan'] as const;
 
 /** What a report is about that is about one record. */
 export type Subject = (typeof subjects)[number];

@@ -19,7 +19,7 @@ import { pairName } from '../verdicts/pair-name.ts';
 import type { TrialShelf } from './trial-shelf.ts';
 
 /** Swaps not tried yet of which every condition says the same, by one of them. */
-export interface TrialGroup extends ComparedSwap {
+interface TrialGroup extends ComparedSwap {
   /** How many they are; a pair counts for each way round that belongs here. */
   readonly swaps: number;
 }

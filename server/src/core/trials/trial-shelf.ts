@@ -11,7 +11,7 @@ import { type DriveRecord, hasUnusable, isRetracted } from '../model/record.ts';
 import { doubtsAbout } from '../verdicts/part-doubts.ts';
 
 /** Why a spare drive is not tried, the gravest first. */
-export const unfitReasons = ['data', 'media', 'board', 'half', 'not_measured', 'doubted'] as const;
+const unfitReasons = ['data', 'media', 'board', 'half', 'not_measured', 'doubted'] as const;
 
 /** A reason not to try a spare drive. */
 export type Unfit = (typeof unfitReasons)[number];

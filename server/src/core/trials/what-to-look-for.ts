@@ -23,7 +23,7 @@ export function whatToLookFor(a: Claim, b: Claim, snapshot: Snapshot): Wanted | 
     ...new Map([...atomsIn(a.formula), ...atomsIn(b.formula)].map((atom) => [JSON.stringify(atom), atom])),
   ];
   const choices = Array.from({ length: 2 ** atoms.length }, (_, bits) =>
-    atoms.map(([, atom], n): Entry => ({ atom, wanted: (bits & (1 << n)) === 0 })),
+    atoms.map(([, atom], n): Entry => ({ atom, wanted: (bits & (1 << (atoms.length - 1 - n))) === 0 })),
   );
   const telling = choices.filter((entries) => foretells(a, entries) !== foretells(b, entries));
   const alike = (entries: Wanted): number =>
