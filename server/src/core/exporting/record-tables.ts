@@ -18,7 +18,7 @@ export function recordTables<K extends Kind>(
 ): readonly Table[] {
   const columns = keyColumns(nodes, kind).map((column) => ({
     ...column,
-    read: ({ record }: Recorded<K>) => (column.name === 'id' ? record.id : column.read(record.data as DataMap)),
+    read: (item: Recorded<K>) => apartFromData[column.name]?.(item) ?? column.read(item.record.data as DataMap),
   }));
   return [
     defineTable({
@@ -33,6 +33,20 @@ export function recordTables<K extends Kind>(
     ...listKeys(nodes, kind).flatMap((list) => listTables(nodes, list, { name: kind, kind, above: [] })),
   ];
 }
+
+interface AnyRecorded {
+  readonly record: RecordOf<Kind>;
+  readonly source: ExportSource;
+}
+
+/** Keys that snapshots keep elsewhere than in the data of records. */
+const apartFromData: Readonly<Record<string, (item: AnyRecorded) => unknown>> = {
+  id: ({ record }) => record.id,
+  notes: ({ record, source }) => {
+    const { file, document } = source.snapshot.locate(record as AnyRecord);
+    return file.facts.records.find((placed) => placed.document === document)?.notes;
+  },
+};
 
 /** What is known of any record besides its keys. */
 const standingColumns: readonly ColumnOf<{ readonly record: AnyRecord; readonly source: ExportSource }>[] = [
