@@ -20,9 +20,9 @@ nothing to say. Some columns have names that are words of SQL, such as \`when\` 
 | json | list or map | JSON | \`JSON\` | JSON |
 | null | \`null\` | nothing; an empty text is \`""\` | null | \`NULL\` |
 
-In CSV a text that a spreadsheet would take for a formula (one that begins with \`=\`, \`+\`, \`-\`, \`@\`, a tab or a line break) has an
-apostrophe before it; so has one that begins with apostrophes and then one of these. To take one away gives the text back. Integers
-beyond 2^53 in either direction count as not known.
+In CSV a text that a spreadsheet would take for a formula (one that begins with \`=\`, \`+\`, \`-\`, \`@\`, a wide form of these, a tab or
+a line break) has an apostrophe before it; so has one that begins with apostrophes and then one of these. To take one away gives the
+text back. Numbers and JSON never need one. Integers beyond 2^53 in either direction count as not known.
 
 In a base that masks serial numbers, those that stand somewhere in full are covered wherever they occur in free text; ids, references and
 names of files stay as they are. A SQLite file has the keys as primary keys, and a reference as a foreign key where every one of its
