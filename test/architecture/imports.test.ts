@@ -24,6 +24,7 @@ const layers = [
   'donors',
   'explanations',
   'trials',
+  'exporting',
   'starting',
   'reports',
 ].map((layer) => `server/src/core/${layer}`);
@@ -61,6 +62,8 @@ const table: readonly Row[] = [
     packages: ['@noble/hashes/hmac.js', '@noble/hashes/sha2.js'],
   },
   { files: disk, may: [core, host], packages: ['node:'] },
+  { files: `${disk}/write-parquet.ts`, may: [core, disk], packages: ['node:', 'hyparquet-writer'] },
+  { files: `${disk}/write-sqlite.ts`, may: [core, disk], packages: ['node:', 'sql.js'] },
   { files: lsp, may: [core, host, lsp], packages: ['vscode-languageserver', 'vscode-uri'] },
   {
     files: `${lsp}/protocol.ts`,
@@ -76,6 +79,7 @@ const table: readonly Row[] = [
   { files: cli, may: [core, host, cli], packages: ['node:'] },
   { files: `${cli}/answer-in-terminal.ts`, may: [core, cli], packages: ['@clack/prompts'] },
   { files: 'server/src/main-cli.ts', may: [cli, disk], packages: ['node:'] },
+  { files: 'server/src/main-export.ts', may: [disk], packages: ['node:'] },
   { files: 'server/src/main-launch.ts', may: [disk], packages: ['node:'] },
   {
     files: 'server/src/main-lsp-browser.ts',

@@ -8,6 +8,7 @@ import { cpus, totalmem } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
+import { type Compared, compareExports } from '../harness/compare-exports.ts';
 import { type CachedBase, cachedBase, cacheFolder } from './base/base-cache.ts';
 import { generatorVersion } from './base/make-base.ts';
 import { isSize, type Size, sizes } from './base/sizes.ts';
@@ -19,7 +20,15 @@ import { oddsReport } from './odds/odds-bench.ts';
 import { buildPrograms, programs } from './programs.ts';
 import { serverTable } from './server/server-bench.ts';
 import { ownServer, peerServer, peerVersion } from './server/servers.ts';
-import { reportSubjects, type Subject, startSubjects, subjects } from './subjects.ts';
+import {
+  countedRows,
+  exportSubjects,
+  reportSubjects,
+  type Subject,
+  startSubjects,
+  subjects,
+  tables,
+} from './subjects.ts';
 import { type SizeResult, toTable } from './table.ts';
 import { trialsReport } from './trials/trials-bench.ts';
 
@@ -38,6 +47,8 @@ interface Options {
   readonly isReport: boolean;
   /** Whether the promises of odds or of trials are held against shops that are drawn, in place of all measurements. */
   readonly simulates: 'odds' | 'trials' | undefined;
+  /** Whether exports of a base are measured in place of its checks, and then read by other programs. */
+  readonly isExport: boolean;
   /** Shops to draw for each figure. */
   readonly shops: number;
   /** Whether rankings of donors are timed in place of all else. */
@@ -45,13 +56,15 @@ interface Options {
 }
 
 const usage = `usage: npm run bench -- [options]
-  --size SIZE   ${Object.keys(sizes).join(', ')}; may be given several times (default: S and M; with --server or --editor L, with --report R)
+  --size SIZE   ${Object.keys(sizes).join(', ')}; may be given several times (default: S and M; with --server, --editor or
+                --export L, with --report R)
   --runs N      how often each is measured (default: 3)
   --seed SEED   which base to generate (default: 1)
   --faults N    faults to plant in the base (default: 0)
   --server      measure the language server instead, beside another one
   --editor      measure how late extension hosts of VS Code are instead
   --report      measure how long the pages of a base take instead
+  --export      measure how long tables of a base take instead, and have DuckDB and sqlite3 read them
   --odds        hold what the odds promise against shops whose true rates are known
   --trials      have shops find what their swaps depend on, and time plans of 10,000 spare drives
   --shops N     how many of them for each figure (default: 200)
@@ -62,14 +75,14 @@ const usage = `usage: npm run bench -- [options]
 function readOptions(): Options | undefined {
   const values = parseCommandLine();
   if (!values || values.help) return undefined;
-  const { server: isServer, editor: isEditor, report: isReport } = values;
-  const { size = isReport ? ['R'] : isServer || isEditor ? ['L'] : ['S', 'M'] } = values;
+  const { server: isServer, editor: isEditor, report: isReport, export: isExport } = values;
+  const { size = isReport ? ['R'] : isServer || isEditor || isExport ? ['L'] : ['S', 'M'] } = values;
   const wanted = size.filter(isSize);
   const [runs, faults, shops] = [Number(values.runs), Number(values.faults), Number(values.shops)];
   const isUsable =
     wanted.length === size.length &&
     !(isServer && size.includes('big')) &&
-    [isServer, isEditor, isReport].filter(Boolean).length < 2 &&
+    [isServer, isEditor, isReport, isExport].filter(Boolean).length < 2 &&
     isCount(runs, 1) &&
     isCount(faults, 0) &&
     isCount(shops, 1) &&
@@ -85,6 +98,7 @@ function readOptions(): Options | undefined {
     isReport,
     simulates: values.odds ? 'odds' : values.trials ? 'trials' : undefined,
     shops,
+    isExport,
     isDonors: values.donors,
   };
 }
@@ -100,6 +114,7 @@ function parseCommandLine() {
         server: { type: 'boolean', default: false },
         editor: { type: 'boolean', default: false },
         report: { type: 'boolean', default: false },
+        export: { type: 'boolean', default: false },
         odds: { type: 'boolean', default: false },
         trials: { type: 'boolean', default: false },
         donors: { type: 'boolean', default: false },
@@ -195,6 +210,10 @@ each other, on a base of its own, the same for every size.`;
 const pagesNote = `Whole processes: medians, ± half the range. Pages of the base, of its findings and of
 each family, all checks included; what was read before is remembered.`;
 
+const tablesNote = `Whole processes: medians, ± half the range. Tables with all checks run; what was read before is
+remembered. DuckDB counts rows in Parquet and holds CSV and JSON lines against them; sqlite3 reads
+the database.`;
+
 const serverNote = `Over standard input and output, as an editor sees it; measurements of all runs
 together. Peer: yaml-language-server ${peerVersion}, the same files and schemas; it reads no
 base, and waits ${peerServer.debounceMs} ms for another key where we wait ${ownServer.debounceMs}. Cold: nothing remembered but
@@ -223,10 +242,17 @@ async function main(): Promise<number> {
   }
   execFileSync(process.execPath, ['server/tools/build.mjs'], { cwd: root, stdio: 'inherit' });
   const bases = options.sizes.map((size) => cachedBase({ size, seed: options.seed, faults: options.faults }));
-  const { isServer, isEditor, isReport } = options;
-  const report = isServer ? reportServer : isEditor ? reportEditor : isReport ? reportPages : reportCommand;
-  process.stdout.write(`${await report(options, bases)}\n`);
+  process.stdout.write(`${await reportOf(options)(options, bases)}\n`);
   return 0;
+}
+
+type Report = (options: Options, bases: readonly CachedBase[]) => Promise<string>;
+
+function reportOf({ isServer, isEditor, isReport, isExport }: Options): Report {
+  if (isServer) return reportServer;
+  if (isEditor) return reportEditor;
+  if (isReport) return reportPages;
+  return isExport ? reportTables : reportCommand;
 }
 
 async function reportCommand(options: Options, bases: readonly CachedBase[]): Promise<string> {
@@ -249,6 +275,30 @@ async function reportPages(options: Options, bases: readonly CachedBase[]): Prom
     measureSize(bases[position] as CachedBase, size, reportSubjects, options.runs),
   );
   return `${toTable(results)}\n\n${describeRun(options, bases)}\n${pagesNote}`;
+}
+
+async function reportTables(options: Options, bases: readonly CachedBase[]): Promise<string> {
+  await buildPrograms();
+  const results: SizeResult[] = [];
+  const read: string[] = [];
+  for (const [position, size] of options.sizes.entries()) {
+    const base = bases[position] as CachedBase;
+    results.push(measureSize(base, size, exportSubjects, options.runs));
+    process.stderr.write(`size ${size}: tables read by other programs\n`);
+    read.push(`${size}: ${readingWords(countedRows(base), await compareExports(tables))}`);
+  }
+  return `${toTable(results)}\n\n${read.join('\n')}\n\n${describeRun(options, bases)}\n${tablesNote}`;
+}
+
+/** What other programs found in the tables, beside the rows that the tool says there are. */
+function readingWords(counted: Readonly<Record<string, number>>, compared: readonly Compared[]): string {
+  const wrong = compared.flatMap(({ name, rows, differing }) => [
+    ...(rows === counted[name] ? [] : [`${name} has ${rows} rows instead of ${counted[name]}`]),
+    ...differing.map((format) => `${name} is another in ${format}`),
+  ]);
+  const rows = compared.reduce((sum, one) => sum + one.rows, 0);
+  const found = `${compared.length} tables, ${rows.toLocaleString('en-GB')} rows`;
+  return wrong.length === 0 ? `${found}, all alike in every format.` : `${found}; ${wrong.join('; ')}.`;
 }
 
 async function reportServer(options: Options, bases: readonly CachedBase[]): Promise<string> {

@@ -1,4 +1,5 @@
 import type { DriveSystem } from '../host/disk/drive-system.ts';
+import type { LibraryFormats } from '../host/disk/export-files.ts';
 import type { SerialKey } from '../host/disk/find-serial-key.ts';
 import type { Terminal } from './terminal.ts';
 
@@ -15,6 +16,8 @@ export interface Program {
   readonly drives?: DriveSystem | undefined;
   /** Looks for the user's key for digests of serial numbers. */
   readonly findSerialKey?: () => SerialKey;
+  /** Loads the formats of `export` that need libraries of their own. */
+  readonly loadFormats?: () => LibraryFormats;
   /** Starts the language server; the process goes on until its client ends it. */
   readonly serveOverStdio?: () => void;
 }
