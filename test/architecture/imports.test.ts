@@ -21,6 +21,7 @@ const layers = [
   'checks',
   'features',
   'recording',
+  'importing',
   'donors',
   'explanations',
   'starting',
@@ -60,6 +61,7 @@ const table: readonly Row[] = [
     packages: ['@noble/hashes/hmac.js', '@noble/hashes/sha2.js'],
   },
   { files: disk, may: [core, host], packages: ['node:'] },
+  { files: `${disk}/parse-table.ts`, may: [`${core}/importing`, generated], packages: ['node:', 'csv-parse/sync'] },
   { files: lsp, may: [core, host, lsp], packages: ['vscode-languageserver', 'vscode-uri'] },
   {
     files: `${lsp}/protocol.ts`,

@@ -6,6 +6,7 @@ import { donors } from './donors.ts';
 import { explain } from './explain.ts';
 import { checkId } from './explain-check.ts';
 import { key } from './explain-key.ts';
+import { importTable } from './import.ts';
 import { init } from './init.ts';
 import { lint } from './lint.ts';
 import { odds } from './odds.ts';
@@ -23,6 +24,7 @@ export const commands: readonly Command[] = [
   donors,
   explain,
   record,
+  importTable,
   decode,
   capture,
   trace,
