@@ -26,6 +26,8 @@ describe('help', () => {
                            result would rule out.
         record [KIND]      Ask for one outcome (or drive), and write it into a new
                            file.
+        import TABLE       Make records of a shop's own table (CSV), row by row, as a
+                           map says. What is here already stays as it is.
         decode FILE…       Say what a drive reported: IDENTIFY DEVICE or SMART data,
                            VPD pages, JSON of smartctl or lsblk. \`-\` reads standard
                            input.
