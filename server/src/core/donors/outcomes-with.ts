@@ -1,15 +1,29 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import { type DriveRecord, isRetracted, type OutcomeRecord } from '../model/record.ts';
-import { rememberedWithin } from '../terms/remembered.ts';
+import { remembered } from '../terms/remembered.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
 
-/**
- * The outcomes that count in which a drive took part, on either side, by date. Looked for among all of them: for one drive that
- * takes far less than to find out what names every record.
- */
-export const outcomesWith = rememberedWithin((drive: DriveRecord, snapshot: Snapshot): readonly OutcomeRecord[] =>
-  snapshot
-    .records('outcome')
-    .filter((one) => (one.data.patient === drive.id || one.data.donor === drive.id) && !isRetracted(one))
-    .sort((a, b) => byCodeUnits(a.data.date ?? '', b.data.date ?? '') || byCodeUnits(a.id, b.id)),
-);
+/** The outcomes a drive took part in, on either side, by date; retracted ones are left out. */
+export function outcomesWith({ id }: DriveRecord, snapshot: Snapshot): readonly OutcomeRecord[] {
+  return outcomesByDrive(snapshot).get(id) ?? [];
+}
+
+/** A shelf asks for thousands of drives in turn. */
+const outcomesByDrive = remembered((snapshot: Snapshot): ReadonlyMap<string, readonly OutcomeRecord[]> => {
+  const byDrive = new Map<string, OutcomeRecord[]>();
+  const counted = snapshot.records('outcome').filter((one) => !isRetracted(one));
+  for (const outcome of [...counted].sort(byDate)) {
+    const { patient, donor } = outcome.data;
+    for (const id of new Set([patient, donor])) {
+      if (id === undefined) continue;
+      const list = byDrive.get(id);
+      if (list) list.push(outcome);
+      else byDrive.set(id, [outcome]);
+    }
+  }
+  return byDrive;
+});
+
+function byDate(a: OutcomeRecord, b: OutcomeRecord): number {
+  return byCodeUnits(a.data.date ?? '', b.data.date ?? '') || byCodeUnits(a.id, b.id);
+}

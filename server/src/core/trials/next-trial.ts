@@ -34,7 +34,7 @@ export const leastWorthTrying = 0.01;
 const mostStanding = 3;
 
 /** Most pairs of explanations that are listed. */
-const mostUntold = 6;
+const mostUntold = 3;
 
 /** What to try next for a family, by its id. */
 export function nextTrial(family: string, snapshot: Snapshot): NextTrial {

@@ -8,6 +8,8 @@ import { type Side, sideOf } from '../conditions/swap.ts';
 import { examinePatient } from '../donors/examine-patient.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { type DriveRecord, hasUnusable, isRetracted } from '../model/record.ts';
+import { remembered } from '../terms/remembered.ts';
+import { byCodeUnits } from '../text/by-code-units.ts';
 import { doubtsAbout } from '../verdicts/part-doubts.ts';
 
 /** Why a spare drive is not tried, the gravest first. */
@@ -28,10 +30,9 @@ export interface TrialShelf {
 
 /** The shelf for a family. */
 export function trialShelf(family: string, snapshot: Snapshot): TrialShelf {
-  const boards = boardsOf(family, snapshot);
-  const spares = snapshot
-    .records('drive')
-    .filter((drive) => isSpare(drive) && (drive.data.family === family || boards.has(drive.data.board?.id ?? '')));
+  const { byFamily, byBoard, boards } = sparesIn(snapshot);
+  const related = [...(boards.get(family) ?? [])].flatMap((board) => byBoard.get(board) ?? []);
+  const spares = [...new Set([...(byFamily.get(family) ?? []), ...related])].sort((a, b) => byCodeUnits(a.id, b.id));
   const leftOut = new Map<Unfit, string[]>();
   const donors: Side[] = [];
   for (const drive of spares) {
@@ -50,17 +51,39 @@ export function trialShelf(family: string, snapshot: Snapshot): TrialShelf {
   };
 }
 
-/** The boards that drives of a family carry, or that are said to be used in it. */
-function boardsOf(family: string, snapshot: Snapshot): ReadonlySet<string> {
-  const carried = snapshot
-    .records('drive')
-    .flatMap(({ data }) => (data.family === family ? (data.board?.id ?? []) : []));
-  const said = snapshot
-    .records('board')
-    .filter((board) => !isRetracted(board) && board.data.families?.includes(family))
-    .map(({ id }) => id);
-  return new Set([...carried, ...said]);
+/** Spare drives by family and by board, and the boards that drives of a family carry or that are said to be used in it. */
+interface Spares {
+  readonly byFamily: ReadonlyMap<string, readonly DriveRecord[]>;
+  readonly byBoard: ReadonlyMap<string, readonly DriveRecord[]>;
+  readonly boards: ReadonlyMap<string, ReadonlySet<string>>;
 }
+
+/** A report asks for every family of a base in turn. */
+const sparesIn = remembered((snapshot: Snapshot): Spares => {
+  const byFamily = new Map<string, DriveRecord[]>();
+  const byBoard = new Map<string, DriveRecord[]>();
+  const boards = new Map<string, Set<string>>();
+  const add = (lists: Map<string, DriveRecord[]>, name: string | undefined, drive: DriveRecord): void => {
+    if (name === undefined) return;
+    const list = lists.get(name);
+    if (list) list.push(drive);
+    else lists.set(name, [drive]);
+  };
+  const use = (family: string | undefined, board: string | undefined): void => {
+    if (family !== undefined && board !== undefined) boards.set(family, (boards.get(family) ?? new Set()).add(board));
+  };
+  for (const drive of snapshot.records('drive')) {
+    const { family, board } = drive.data;
+    use(family, board?.id);
+    if (!isSpare(drive)) continue;
+    add(byFamily, family, drive);
+    add(byBoard, board?.id, drive);
+  }
+  for (const board of snapshot.records('board')) {
+    if (!isRetracted(board)) for (const family of board.data.families ?? []) use(family, board.id);
+  }
+  return { byFamily, byBoard, boards };
+});
 
 function isSpare(drive: DriveRecord): boolean {
   return !isRetracted(drive) && drive.data.shelf?.spare === true;

@@ -4,12 +4,14 @@
  * - of any swap like that the two explanations say the opposite
  */
 import type { ConditionData } from '../../../../schemas/gen/records.ts';
+import { revisionKeys } from '../conditions/cell.ts';
 import type { Atom, Formula } from '../conditions/formula.ts';
 import type { Claim } from '../explanations/claims-of.ts';
 import { conditionOf, type Entry } from '../explanations/entry.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { toRule } from '../reasoning/rule.ts';
 import { compareRules } from '../reasoning/rule-relations.ts';
+import { remembered } from '../terms/remembered.ts';
 
 /** A pair of drives and what is done about the ROM, by what holds of them. */
 export type Wanted = readonly Entry[];
@@ -61,8 +63,23 @@ function meets(formula: Formula, entries: Wanted): boolean {
   }
 }
 
+/** Keys that records of boards bind to each other; any others, and the ROM, may go together as they like. */
+const bound: ReadonlySet<string> = new Set(['family', 'board', 'rev', ...revisionKeys]);
+
 /** Whether there could be such a swap: a revision has its parts, for one. */
 function isPossible(entries: Wanted, snapshot: Snapshot): boolean {
+  if (!entries.some(({ atom }) => 'key' in atom && bound.has(atom.key))) return true;
+  const known = answersIn(snapshot);
+  const name = JSON.stringify(entries);
+  const answer = known.get(name) ?? isMet(entries, snapshot);
+  known.set(name, answer);
+  return answer;
+}
+
+/** The answers so far: the same few comparisons are asked for in family after family. */
+const answersIn = remembered((_: Snapshot) => new Map<string, boolean>());
+
+function isMet(entries: Wanted, snapshot: Snapshot): boolean {
   const parts = entries.map((entry): ConditionData => {
     const isUnlike = entry.atom.test === 'side' && !entry.wanted;
     return isUnlike ? { none: [conditionOf([{ ...entry, wanted: true }])] } : conditionOf([entry]);
