@@ -74,6 +74,8 @@ export interface ValueChange {
   /** As in the file; undefined where there was none, or none that could be used. */
   readonly before: unknown;
   readonly after: unknown;
+  /** The side on which something stands there that cannot be used; absent where that is neither or both. */
+  readonly unusable?: 'before' | 'after';
 }
 
 /** The evidence of an outcome on both sides; undefined where it counts nowhere: not recorded, or retracted. */
@@ -98,11 +100,11 @@ export interface RuleChange {
   readonly after: RuleResult | undefined;
 }
 
-/** The odds of a family on both sides; undefined where it is not recorded. */
+/** The odds of a family on both sides. */
 export interface OddsChange {
   readonly family: string;
-  readonly before: FamilyOdds | undefined;
-  readonly after: FamilyOdds | undefined;
+  readonly before: FamilyOdds;
+  readonly after: FamilyOdds;
 }
 
 /** What donors and rules are taken for on both sides. */
