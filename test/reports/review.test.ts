@@ -31,10 +31,10 @@ describe('a review in words', () => {
       "Review of \`november\` against \`main\`
       ===================================
 
-      This change adds 1 outcome and changes 1 drive. Rule \`tern-rom-travels\` now has
-      more against it. The odds of \`tern-2\` differ.
+      The change adds 1 outcome and alters 1 drive. Rule \`tern-rom-travels\` is broken
+      now. The odds of \`tern-2\` differ.
 
-      There is 1 new error; none stand as before.
+      Findings: 1 error is new.
 
       New findings
 
@@ -54,13 +54,13 @@ describe('a review in words', () => {
 
       \`tern-rom-travels\`
         It is broken: an outcome is against it.
-        1 support, 0 → 1 against, 0 undecided, 0 excepted.
+        Outcomes: support 1, against 0 → 1.
         Newly against it: \`left\`.
 
       Odds
 
-      family  ROM          before                    now
-      tern-2  not counted  1 worked, 0 inconclusive  2 worked, 0 inconclusive
+      family  ROM                    before                    now
+      tern-2  without every control  1 worked, 0 inconclusive  2 worked, 0 inconclusive
 
       Added records
 
@@ -81,10 +81,10 @@ describe('a review in words', () => {
       "Review of \`november\` against \`main\`
       ===================================
 
-      This change changes 1 rule. Rule \`tern-rom-travels\` has less against it than
+      The change alters 1 rule. Rule \`tern-rom-travels\` has less against it than
       before.
 
-      There is no new finding; 1 finding is gone, and none stand as before.
+      Findings: none is new; 1 is gone.
 
       To be asked before this is accepted
 
@@ -96,7 +96,7 @@ describe('a review in words', () => {
 
       \`tern-rom-travels\`
         It stands: outcomes decide it, and do not break it.
-        1 support, 1 → 0 against, 0 undecided, 0 → 1 excepted.
+        Outcomes: support 1, against 1 → 0, excepted 0 → 1.
 
       Findings that are gone
 
@@ -119,9 +119,10 @@ describe('a review in words', () => {
       "Review of \`november\` against \`main\`
       ===================================
 
-      Nothing that anything is computed from differs.
+      No record and no setting says anything else than before. Notes, comments, and
+      where and in which order things stand do not count.
 
-      There is no new finding; none stand as before.
+      Findings: none is new.
       "
     `);
   });
