@@ -7,7 +7,7 @@ import { byCodeUnits } from '../text/by-code-units.ts';
 import type { StandingChanges } from './review.ts';
 
 /** Patients whose donors are looked at; a change of a law that speaks of everything touches them all. */
-const mostPatients = 200;
+const mostPatients = 50;
 
 /**
  * The donors whose group differs for a patient that waits for a board. Patients are drives whose data is wanted, or whose board is

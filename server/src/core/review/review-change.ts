@@ -10,7 +10,7 @@
  * - two unrelated snapshots give what two of one family give
  */
 import type { Finding } from '../checks/finding.ts';
-import { type CheckedBase, findingsOf, runChecks } from '../checks/run-checks.ts';
+import { type CheckedBase, findingsOf, judgedAnew, runChecks } from '../checks/run-checks.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { Day } from '../terms/calendar.ts';
 import { donorFlips } from './donor-flips.ts';
@@ -29,28 +29,38 @@ export type { Change, Review };
 
 /** What a change comes to. `today` is the day that the checks take for today. */
 export function* reviewChange(change: Change, today: Day): Generator<undefined, Review> {
-  const { before, after } = change;
+  const { before, after, merge } = change;
   const checked = yield* runChecks(before, { today });
-  const then = findingsOf(checked);
-  // First of all that differs in severities only: it can build on the run before.
-  const asBefore = haveOtherSeverities(before, after)
-    ? findingsOf(yield* runChecks(underOldSeverities(before, after), { today, before: checked }))
-    : undefined;
-  const now = findingsOf(yield* runChecks(after, { today, before: checked }));
-  const hidden = asBefore ? hiddenFindings(asBefore, now) : [];
+  const runs = yield* runsOver(change, checked);
+  const now = findingsOf(runs.after);
+  const hidden = runs.asBefore === runs.after ? [] : hiddenFindings(findingsOf(runs.asBefore), now);
   yield;
+  // Severities decide nothing but findings, and what follows from the base is at hand for the run that could build on the one before.
+  const { snapshot } = runs.asBefore;
   const found = {
-    change,
-    records: recordChanges(before, after),
-    verdicts: verdictChanges(before, after),
-    findings: findingChanges(then, now),
-    rules: ruleChanges(before, after),
-    odds: oddsChanges(before, after),
-    standings: { ...(yield* donorFlips(before, after)), rules: ruleFlips(before, after) },
+    change: { before, after: snapshot, merge },
+    records: recordChanges(before, snapshot),
+    verdicts: verdictChanges(before, snapshot),
+    findings: findingChanges(findingsOf(checked), now),
+    rules: ruleChanges(before, snapshot),
+    odds: oddsChanges(before, snapshot),
+    standings: { ...(yield* donorFlips(before, snapshot)), rules: ruleFlips(before, snapshot) },
     config: settingChanges(before, after, hidden),
   };
-  const onMerge = yield* findingsOnMerge(change, { checked, now, today });
-  return { ...found, questions: questionsOf(found, hidden), onMerge };
+  const onMerge = yield* findingsOnMerge(change, { checked, now });
+  return { ...found, change, questions: questionsOf(found, hidden), onMerge };
+}
+
+/** The runs over the base with the change: as it is, and as severely as before. */
+function* runsOver(
+  { before, after }: Change,
+  checked: CheckedBase,
+): Generator<undefined, { readonly after: CheckedBase; readonly asBefore: CheckedBase }> {
+  const options = { today: checked.today, before: checked };
+  const snapshot = haveOtherSeverities(before, after) ? underOldSeverities(before, after) : after;
+  const asBefore = yield* runChecks(snapshot, options);
+  if (snapshot === after) return { after: asBefore, asBefore };
+  return { after: judgedAnew(asBefore, after) ?? (yield* runChecks(after, options)), asBefore };
 }
 
 /** The base with the change, judged as severely as before. */
@@ -63,14 +73,14 @@ function underOldSeverities(before: Snapshot, after: Snapshot): Snapshot {
 interface Runs {
   readonly checked: CheckedBase;
   readonly now: readonly Finding[];
-  readonly today: Day;
 }
 
 function* findingsOnMerge(
   { before, after, merge }: Change,
-  { checked, now, today }: Runs,
+  { checked, now }: Runs,
 ): Generator<undefined, Review['onMerge']> {
   if (!merge) return undefined;
+  const { today } = checked;
   const theirs = yield* runChecks(merge.theirs, { today, before: checked });
   const merged = yield* runChecks(merge.merged, { today, before: theirs });
   const runs = { after: now, theirs: findingsOf(theirs), merged: findingsOf(merged) };
