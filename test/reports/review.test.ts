@@ -28,8 +28,8 @@ describe('a review in words', () => {
       'drives/tern.yaml': ternBench['drives/tern.yaml'].replace('family: tern-2', 'family: tern-2\nfirmware: NT10'),
     };
     expect(textOf(reviewOf(ternBench, after))).toMatchInlineSnapshot(`
-      "Review of \`november\` against \`main\`
-      ===================================
+      "Review: november against main
+      =============================
 
       The change adds 1 outcome and alters 1 drive. Rule \`tern-rom-travels\` is broken
       now. The odds of \`tern-2\` differ.
@@ -78,8 +78,8 @@ describe('a review in words', () => {
   it('says of an exception that it is one', () => {
     const before = { ...ternBench, 'outcomes/left.yaml': left };
     expect(textOf(reviewOf(before, { ...before, 'rules/tern.yaml': excepted }))).toMatchInlineSnapshot(`
-      "Review of \`november\` against \`main\`
-      ===================================
+      "Review: november against main
+      =============================
 
       The change alters 1 rule. Rule \`tern-rom-travels\` has less against it than
       before.
@@ -116,8 +116,8 @@ describe('a review in words', () => {
   it('says so where nothing differs', () => {
     const commented = { ...ternBench, 'drives/tern.yaml': `# looked at again\r\n${ternBench['drives/tern.yaml']}` };
     expect(textOf(reviewOf(ternBench, commented))).toMatchInlineSnapshot(`
-      "Review of \`november\` against \`main\`
-      ===================================
+      "Review: november against main
+      =============================
 
       No record and no setting says anything else than before. Notes, comments, and
       where and in which order things stand do not count.

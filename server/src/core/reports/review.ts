@@ -24,7 +24,7 @@ const mostFindings = 200;
 /** What a change means for the shop: in a few sentences, then what to ask, what is wrong, and everything that differs. */
 export function reviewDocument(review: Review, { base, head, remarks }: ReviewNames): Block[] {
   return [
-    { kind: 'heading', level: 1, text: `Review of \`${head}\` against \`${base}\`` },
+    { kind: 'heading', level: 1, text: `Review: ${head} against ${base}` },
     ...remarks.map((text): Block => ({ kind: 'caution', text })),
     ...reviewSummary(review),
     ...questionsSection(review),

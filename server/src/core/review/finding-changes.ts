@@ -14,7 +14,7 @@ export function findingChanges(before: readonly Finding[], after: readonly Findi
 }
 
 /** Findings by file, then document or offset, check and message. */
-export function byPlace(a: Finding, b: Finding): number {
+function byPlace(a: Finding, b: Finding): number {
   return (
     byCodeUnits(a.place.file, b.place.file) ||
     startOf(a.place.target) - startOf(b.place.target) ||

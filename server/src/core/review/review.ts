@@ -118,7 +118,7 @@ export interface StandingChanges {
 }
 
 /** A donor whose group for a patient differs; undefined where it is not offered. */
-export interface DonorFlip {
+interface DonorFlip {
   readonly patient: DriveRecord;
   readonly donor: DriveRecord;
   readonly before: DonorGroup | undefined;
