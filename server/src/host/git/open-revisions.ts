@@ -1,0 +1,103 @@
+/**
+ * The bases that a review compares, out of a repository: as it was where two revisions parted (`before`), as one of them has it
+ * (`after`), as the other has it by now (`theirs`), and as the two would be together (`merged`). All are of one family, so that what
+ * they share is worked out once.
+ */
+import type { Snapshot } from '../../core/index/snapshot.ts';
+import { plural } from '../../core/text/plural.ts';
+import { BlobFacts } from './blob-facts.ts';
+import { findRoots } from './find-roots.ts';
+import { GitTrouble } from './git-trouble.ts';
+import { mergeSnapshots } from './merge-snapshots.ts';
+import { findParting } from './parting.ts';
+import { type OpenTree, openRevisionBase, openTree, type RevisionBase } from './revision-base.ts';
+import type { RevisionRequest } from './revision-request.ts';
+import { SnapshotMaker, withoutSubmodules } from './snapshot-maker.ts';
+
+/** The bases of a review. */
+export interface OpenRevisions {
+  readonly before: Snapshot;
+  readonly after: Snapshot;
+  /** Absent where the base has not moved on since. */
+  readonly merge?: { readonly theirs: Snapshot; readonly merged: Snapshot };
+  /** Folder of the base relative to the top, as `after` has it, else as `before` has it. */
+  readonly root: string;
+  /** Files that both sides changed, each in its own way: paths in the base. */
+  readonly contested: readonly string[];
+  /** What a reader has to know of how the bases were found: sentences. */
+  readonly notes: readonly string[];
+}
+
+/** Opens the bases of a review. Throws `GitTrouble` where they cannot be had. */
+export async function openRevisions(request: RevisionRequest): Promise<OpenRevisions> {
+  const { repository, base, head, disk } = request;
+  const parting = await findParting(repository, base, head);
+  const open = (commit: string | undefined) => (commit === undefined ? undefined : openTree(repository, commit));
+  const [beforeTree, afterTree, theirsTree] = await Promise.all([
+    openTree(repository, parting.before),
+    open(parting.after),
+    open(parting.theirs),
+  ]);
+  const roots = findRoots(request, { before: beforeTree, after: afterTree, theirs: theirsTree });
+  const openBase = (tree: OpenTree | undefined, root: string | undefined) =>
+    tree && root !== undefined ? openRevisionBase(repository, tree, root) : undefined;
+  const bases = await Promise.all([
+    openBase(beforeTree, roots.before),
+    openBase(afterTree, roots.after),
+    openBase(theirsTree, roots.theirs),
+  ]);
+  refuseUnusable(request, bases[1]);
+  const maker = new SnapshotMaker(await loadContents(bases, request));
+  const [beforeBase, afterBase, theirsBase] = bases;
+  const after = await (disk && beforeBase
+    ? withoutSubmodules(disk.snapshot, beforeBase.host)
+    : (disk?.snapshot ?? maker.first(afterBase)));
+  const before = await maker.near(after, beforeBase);
+  const shared = { before, after, root: roots.after ?? roots.before ?? '' };
+  const notes = [...parting.notes, ...roots.notes, ...notesOn(request, bases)];
+  if (!theirsTree) return { ...shared, contested: [], notes };
+  const theirs = await maker.near(before, theirsBase);
+  const { snapshot: merged, contested } = mergeSnapshots(before, after, theirs);
+  return { ...shared, merge: { theirs, merged }, contested, notes };
+}
+
+/** What stands in the files of all bases, of which most hold mostly the same. */
+async function loadContents(
+  bases: readonly (RevisionBase | undefined)[],
+  { repository, disk, facts: options }: RevisionRequest,
+): Promise<BlobFacts> {
+  const facts = new BlobFacts(repository, options);
+  for (const file of disk?.snapshot.files.values() ?? []) facts.put(file.contentId, file.facts);
+  const idsOf = (base: RevisionBase | undefined): string[] =>
+    (base?.listing.paths ?? []).map((path) => base?.host.tree.get(path)?.id ?? '');
+  await facts.load(bases.flatMap(idsOf));
+  const absent = bases.flatMap((base) =>
+    (base?.listing.paths ?? []).filter((path) => facts.isAbsent(base?.host.tree.get(path)?.id ?? '')),
+  );
+  const [first] = absent;
+  if (first === undefined) return facts;
+  throw new GitTrouble(
+    `${plural(absent.length, 'file')} of the revisions ${absent.length === 1 ? 'is' : 'are'} not in this clone, such as \`${first}\`.`,
+    'It was cloned without all contents; have git fetch the missing ones first, for instance by checking both revisions out.',
+  );
+}
+
+function refuseUnusable({ head }: RevisionRequest, after: RevisionBase | undefined): void {
+  if (after?.configFile.reading.isUsable === false) {
+    throw new GitTrouble(`The base in \`${head ?? ''}\` has a config that cannot be used.`, 'swaplore lint says why.');
+  }
+}
+
+function* notesOn(
+  { base }: RevisionRequest,
+  [before, after, theirs]: readonly (RevisionBase | undefined)[],
+): Generator<string> {
+  if ([before, theirs].some((side) => side?.configFile.reading.isUsable === false)) {
+    yield `The config of \`${base}\` cannot be used, so that no record of it counts.`;
+  }
+  const submodules = new Set<string>();
+  for (const side of [before, after, theirs]) {
+    for (const path of side?.host.submodulesIn(side.configFile.reading.config.ignore) ?? []) submodules.add(path);
+  }
+  for (const path of submodules) yield `\`${path}\` is a submodule; what lies in it is not compared.`;
+}
