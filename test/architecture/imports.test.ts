@@ -23,6 +23,7 @@ const layers = [
   'recording',
   'donors',
   'explanations',
+  'review',
   'starting',
   'reports',
 ].map((layer) => `server/src/core/${layer}`);
