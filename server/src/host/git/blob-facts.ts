@@ -11,6 +11,7 @@ const manyContents = 64;
 /** Where facts may be remembered, and what loads them on other cores. */
 export interface FactsOptions {
   readonly cache: BaseCache | undefined;
+  /** Program of further threads; undefined where there is none. */
   readonly loader: string | undefined;
 }
 

@@ -47,13 +47,14 @@ export async function openRevisions(request: RevisionRequest): Promise<OpenRevis
     openBase(theirsTree, roots.theirs),
   ]);
   refuseUnusable(request, bases[1]);
-  const maker = new SnapshotMaker(await loadContents(bases, request));
+  const root = roots.after ?? roots.before ?? '';
+  const maker = new SnapshotMaker(await loadContents(bases, root, request));
   const [beforeBase, afterBase, theirsBase] = bases;
   const after = await (disk && beforeBase
     ? withoutSubmodules(disk.snapshot, beforeBase.host)
     : (disk?.snapshot ?? maker.first(afterBase)));
   const before = await maker.near(after, beforeBase);
-  const shared = { before, after, root: roots.after ?? roots.before ?? '' };
+  const shared = { before, after, root };
   const notes = [...parting.notes, ...roots.notes, ...notesOn(request, bases)];
   if (!theirsTree) return { ...shared, contested: [], notes };
   const theirs = await maker.near(before, theirsBase);
@@ -64,9 +65,10 @@ export async function openRevisions(request: RevisionRequest): Promise<OpenRevis
 /** What stands in the files of all bases, of which most hold mostly the same. */
 async function loadContents(
   bases: readonly (RevisionBase | undefined)[],
-  { repository, disk, facts: options }: RevisionRequest,
+  root: string,
+  { repository, disk, cacheOf, loader }: RevisionRequest,
 ): Promise<BlobFacts> {
-  const facts = new BlobFacts(repository, options);
+  const facts = new BlobFacts(repository, { cache: cacheOf(root), loader });
   for (const file of disk?.snapshot.files.values() ?? []) facts.put(file.contentId, file.facts);
   const idsOf = (base: RevisionBase | undefined): string[] =>
     (base?.listing.paths ?? []).map((path) => base?.host.tree.get(path)?.id ?? '');

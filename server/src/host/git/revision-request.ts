@@ -1,5 +1,5 @@
 import type { Snapshot } from '../../core/index/snapshot.ts';
-import type { FactsOptions } from './blob-facts.ts';
+import type { BaseCache } from '../disk/base-cache.ts';
 import type { Repository } from './repository.ts';
 
 /** What is to be compared. */
@@ -13,5 +13,8 @@ export interface RevisionRequest {
   readonly folder: string;
   /** The base on the disk, where no revision is judged; absent where none is there. `root` is relative to the top. */
   readonly disk?: { readonly root: string; readonly snapshot: Snapshot } | undefined;
-  readonly facts: FactsOptions;
+  /** What is remembered of the base in a folder, which is relative to the top and need not be there; undefined where nothing is. */
+  readonly cacheOf: (root: string) => BaseCache | undefined;
+  /** Program of further threads; undefined where there is none. */
+  readonly loader: string | undefined;
 }
