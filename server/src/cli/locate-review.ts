@@ -64,6 +64,10 @@ function toData(finding: Finding, resolved: ResolvedFinding | undefined, shown: 
     message,
     help,
     record,
-    related: resolved?.related.map((other) => ({ file: shown(other.file), range: other.range, message: other.message })),
+    related: resolved?.related.map((other) => ({
+      file: shown(other.file),
+      range: other.range,
+      message: other.message,
+    })),
   };
 }

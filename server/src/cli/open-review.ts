@@ -6,7 +6,7 @@ import { realFolder } from '../host/disk/real-folder.ts';
 import { GitTrouble } from '../host/git/git-trouble.ts';
 import { type OpenRevisions, openRevisions } from '../host/git/open-revisions.ts';
 import { findRepository, type Repository } from '../host/git/repository.ts';
-import type { RevisionRequest } from '../host/git/revision-request.ts';
+import type { DiskSide, RevisionRequest } from '../host/git/revision-request.ts';
 import type { Arguments, Program } from './command.ts';
 import { UsageError } from './exit-codes.ts';
 import { findOneBase, folderOf, memoryOf, openBaseAt } from './open-base.ts';
@@ -37,7 +37,12 @@ export async function openReview(
   const folder = await realFolder(folderOf(args, terminal));
   try {
     const repository = await findRepository(git, folder);
-    const disk = head === undefined ? await openDisk(repository, folder, { args, terminal, program }) : undefined;
+    if (head === undefined && !repository.hasFiles) {
+      throw new UsageError(
+        'Here the repository has no files that could be compared.',
+        'Name the revision to judge with --head.',
+      );
+    }
     const { cacheFolder, loader } = program;
     const cacheOf: RevisionRequest['cacheOf'] = (root) => {
       const at = join(repository.folder, root);
@@ -49,7 +54,7 @@ export async function openReview(
       base,
       ...(head === undefined ? {} : { head }),
       folder: belowTop(repository, folder),
-      disk,
+      openDisk: () => openDisk(repository, folder, { args, terminal, program }),
       cacheOf,
       loader,
     });
@@ -64,13 +69,7 @@ async function openDisk(
   repository: Repository,
   folder: string,
   { args, terminal, program }: { readonly args: Arguments; readonly terminal: Terminal; readonly program: Program },
-): Promise<RevisionRequest['disk']> {
-  if (!repository.hasFiles) {
-    throw new UsageError(
-      'Here the repository has no files that could be compared.',
-      'Name the revision to judge with --head.',
-    );
-  }
+): Promise<DiskSide | undefined> {
   const root = existsSync(folder) ? await findOneBase(folder, terminal) : undefined;
   if (root === undefined) return undefined;
   const { snapshot } = await openBaseAt(root, terminal, memoryOf(args, program));

@@ -4,7 +4,7 @@ import { configPath } from '../../core/checks/config-invalid.ts';
 import { basesAround } from './bases-in-tree.ts';
 import { GitTrouble } from './git-trouble.ts';
 import type { OpenTree } from './revision-base.ts';
-import type { RevisionRequest } from './revision-request.ts';
+import type { DiskSide, RevisionRequest } from './revision-request.ts';
 
 /** The folders of one base in the revisions of a review, relative to the top; undefined where a revision has no such base. */
 export interface Roots {
@@ -23,8 +23,8 @@ interface Trees {
 }
 
 /** Finds the base that is asked for in every revision. One that is alone in having gone counts as moved. Throws `GitTrouble` where there is none. */
-export function findRoots(request: RevisionRequest, trees: Trees): Roots {
-  const { base, head, folder, disk } = request;
+export function findRoots(request: RevisionRequest, trees: Trees, disk: DiskSide | undefined): Roots {
+  const { base, head, folder } = request;
   const after = disk ? disk.root : trees.after && theOne(trees.after, folder, `\`${head ?? ''}\``);
   const parted = trees.theirs ? `the revision where \`${base}\` and its counterpart parted` : `\`${base}\``;
   const before = after === undefined ? theOne(trees.before, folder, parted) : findBefore(after, request, trees);
@@ -62,11 +62,11 @@ function* notesOn(
   after: string | undefined,
   { base, head }: RevisionRequest,
 ): Generator<string> {
-  const judged = head === undefined ? 'the disk' : `\`${head}\``;
+  const judged = head === undefined ? 'on the disk' : `in \`${head}\``;
   if (before === undefined)
     yield `\`${base}\` has no base in ${shown(after ?? '')}, so that all records count as added.`;
   else if (after === undefined)
-    yield `The base in ${shown(before)} is not in ${judged} any more, so that all records count as removed.`;
+    yield `The base in ${shown(before)} is not ${judged} any more, so that all records count as removed.`;
   else if (before !== after) yield `The base lay in ${shown(before)} and lies in ${shown(after)} now.`;
 }
 

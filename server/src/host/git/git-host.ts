@@ -60,6 +60,11 @@ export class GitHost implements Host {
     return Promise.resolve({ paths, unreadable });
   }
 
+  /** Whether a link at this path leads out of the base. */
+  leadsOut(path: string): boolean {
+    return this.tree.get(path)?.kind === 'link' && this.links.follow(path).to === 'outside';
+  }
+
   /** The submodules whose folders belong to the base. */
   submodulesIn(ignore: readonly string[]): readonly string[] {
     const base = new BasePaths(ignore);

@@ -4,14 +4,13 @@
  * they share is worked out once.
  */
 import type { Snapshot } from '../../core/index/snapshot.ts';
-import { plural } from '../../core/text/plural.ts';
 import { BlobFacts } from './blob-facts.ts';
 import { findRoots } from './find-roots.ts';
 import { GitTrouble } from './git-trouble.ts';
 import { mergeSnapshots } from './merge-snapshots.ts';
 import { findParting } from './parting.ts';
-import { type OpenTree, openRevisionBase, openTree, type RevisionBase } from './revision-base.ts';
-import type { RevisionRequest } from './revision-request.ts';
+import { leftOut, type OpenTree, openRevisionBase, openTree, type RevisionBase } from './revision-base.ts';
+import type { DiskSide, RevisionRequest } from './revision-request.ts';
 import { SnapshotMaker, withoutSubmodules } from './snapshot-maker.ts';
 
 /** The bases of a review. */
@@ -30,7 +29,7 @@ export interface OpenRevisions {
 
 /** Opens the bases of a review. Throws `GitTrouble` where they cannot be had. */
 export async function openRevisions(request: RevisionRequest): Promise<OpenRevisions> {
-  const { repository, base, head, disk } = request;
+  const { repository, base, head } = request;
   const parting = await findParting(repository, base, head);
   const open = (commit: string | undefined) => (commit === undefined ? undefined : openTree(repository, commit));
   const [beforeTree, afterTree, theirsTree] = await Promise.all([
@@ -38,7 +37,8 @@ export async function openRevisions(request: RevisionRequest): Promise<OpenRevis
     open(parting.after),
     open(parting.theirs),
   ]);
-  const roots = findRoots(request, { before: beforeTree, after: afterTree, theirs: theirsTree });
+  const disk = head === undefined ? await request.openDisk() : undefined;
+  const roots = findRoots(request, { before: beforeTree, after: afterTree, theirs: theirsTree }, disk);
   const openBase = (tree: OpenTree | undefined, root: string | undefined) =>
     tree && root !== undefined ? openRevisionBase(repository, tree, root) : undefined;
   const bases = await Promise.all([
@@ -48,7 +48,7 @@ export async function openRevisions(request: RevisionRequest): Promise<OpenRevis
   ]);
   refuseUnusable(request, bases[1]);
   const root = roots.after ?? roots.before ?? '';
-  const maker = new SnapshotMaker(await loadContents(bases, root, request));
+  const maker = new SnapshotMaker(await loadContents(request, { bases, root, disk }));
   const [beforeBase, afterBase, theirsBase] = bases;
   const after = await (disk && beforeBase
     ? withoutSubmodules(disk.snapshot, beforeBase.host)
@@ -56,17 +56,23 @@ export async function openRevisions(request: RevisionRequest): Promise<OpenRevis
   const before = await maker.near(after, beforeBase);
   const shared = { before, after, root };
   const notes = [...parting.notes, ...roots.notes, ...notesOn(request, bases)];
-  if (!theirsTree) return { ...shared, contested: [], notes };
+  // Of a base that is gone or cannot be read nothing is to be learnt about a merge.
+  if (!theirsBase?.configFile.reading.isUsable) return { ...shared, contested: [], notes };
   const theirs = await maker.near(before, theirsBase);
   const { snapshot: merged, contested } = mergeSnapshots(before, after, theirs);
   return { ...shared, merge: { theirs, merged }, contested, notes };
 }
 
+interface Sides {
+  readonly bases: readonly (RevisionBase | undefined)[];
+  readonly root: string;
+  readonly disk: DiskSide | undefined;
+}
+
 /** What stands in the files of all bases, of which most hold mostly the same. */
 async function loadContents(
-  bases: readonly (RevisionBase | undefined)[],
-  root: string,
-  { repository, disk, cacheOf, loader }: RevisionRequest,
+  { repository, cacheOf, loader }: RevisionRequest,
+  { bases, root, disk }: Sides,
 ): Promise<BlobFacts> {
   const facts = new BlobFacts(repository, { cache: cacheOf(root), loader });
   for (const file of disk?.snapshot.files.values() ?? []) facts.put(file.contentId, file.facts);
@@ -78,10 +84,7 @@ async function loadContents(
   );
   const [first] = absent;
   if (first === undefined) return facts;
-  throw new GitTrouble(
-    `${plural(absent.length, 'file')} of the revisions ${absent.length === 1 ? 'is' : 'are'} not in this clone, such as \`${first}\`.`,
-    'It was cloned without all contents; have git fetch the missing ones first, for instance by checking both revisions out.',
-  );
+  throw leftOut(absent.length, first);
 }
 
 function refuseUnusable({ head }: RevisionRequest, after: RevisionBase | undefined): void {
@@ -94,8 +97,11 @@ function* notesOn(
   { base }: RevisionRequest,
   [before, after, theirs]: readonly (RevisionBase | undefined)[],
 ): Generator<string> {
-  if ([before, theirs].some((side) => side?.configFile.reading.isUsable === false)) {
-    yield `The config of \`${base}\` cannot be used, so that no record of it counts.`;
+  if (before?.configFile.reading.isUsable === false) {
+    yield `The config of \`${base}\` could not be used where the change began, so that all records count as added.`;
+  }
+  if (theirs?.configFile.reading.isUsable === false) {
+    yield `The config of \`${base}\` cannot be used, so that nothing is said of what a merge would bring.`;
   }
   const submodules = new Set<string>();
   for (const side of [before, after, theirs]) {

@@ -8,6 +8,9 @@ export type Blob =
   /** `isAbsent`: the repository knows of it and does not hold it. */
   | { readonly id: string; readonly reason: string; readonly isAbsent: boolean };
 
+/** Why a content cannot be read that the repository knows of and does not hold. */
+export const notInClone = 'it is not in this clone';
+
 /** Runs that may end over a content before the rest is given up: each takes a process. */
 const mostFailures = 50;
 
@@ -93,7 +96,7 @@ class BatchReader {
       const [, type, size] = /^\w+ (\w+) (\d+)$/.exec(bytes.toString('latin1', at, lineEnd)) ?? [];
       const end = lineEnd + 1 + Number(size);
       if (type === undefined) {
-        this.hand({ id, reason: 'it is not in this clone', isAbsent: true });
+        this.hand({ id, reason: notInClone, isAbsent: true });
         at = lineEnd + 1;
       } else if (type !== 'blob' || Number(size) > this.mostBytes) {
         this.isStopped = true;
@@ -117,6 +120,6 @@ class BatchReader {
 
 /** A clone that leaves objects out has git end where it would have to fetch one. */
 function failureOf({ trouble }: GitEnd): { readonly reason: string; readonly isAbsent: boolean } {
-  if (/from promisor remote/.test(trouble)) return { reason: 'it is not in this clone', isAbsent: true };
+  if (/from promisor remote/.test(trouble)) return { reason: notInClone, isAbsent: true };
   return { reason: `git cannot read it (${trouble || 'it ended early'})`, isAbsent: false };
 }

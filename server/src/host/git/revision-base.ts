@@ -1,9 +1,13 @@
+import { configPath } from '../../core/checks/config-invalid.ts';
 import type { ConfigFile } from '../../core/index/snapshot.ts';
 import { defaultConfig } from '../../core/model/config.ts';
+import { plural } from '../../core/text/plural.ts';
 import type { Listing } from '../host.ts';
 import { loadConfig } from '../load-base.ts';
 import { basesIn } from './bases-in-tree.ts';
 import { GitHost } from './git-host.ts';
+import { GitTrouble } from './git-trouble.ts';
+import { notInClone } from './read-blobs.ts';
 import { readTree, type Tree } from './read-tree.ts';
 import type { Repository } from './repository.ts';
 
@@ -35,8 +39,17 @@ export async function openRevisionBase(
 ): Promise<RevisionBase> {
   const host = await GitHost.of(repository, tree, root);
   const configFile = await loadConfig(host);
-  const { isUsable, config } = configFile.reading;
+  const { isUsable, config, faults } = configFile.reading;
+  if (faults.some((fault) => fault.kind === 'unreadable' && fault.reason === notInClone)) throw leftOut(1, configPath);
   return { host, configFile, listing: isUsable ? await host.list(config.ignore) : nothing };
+}
+
+/** What to say where contents are missing that only their origin has. */
+export function leftOut(count: number, example: string): GitTrouble {
+  return new GitTrouble(
+    `${plural(count, 'file')} of the revisions ${count === 1 ? 'is' : 'are'} not in this clone, such as \`${example}\`.`,
+    'It was cloned without all contents; have git fetch the missing ones first, for instance by checking both revisions out.',
+  );
 }
 
 /** What there is of a base in a revision that has none. */

@@ -2,6 +2,13 @@ import type { Snapshot } from '../../core/index/snapshot.ts';
 import type { BaseCache } from '../disk/base-cache.ts';
 import type { Repository } from './repository.ts';
 
+/** The base as it lies on the disk. */
+export interface DiskSide {
+  /** Folder relative to the top, with `/`. */
+  readonly root: string;
+  readonly snapshot: Snapshot;
+}
+
 /** What is to be compared. */
 export interface RevisionRequest {
   readonly repository: Repository;
@@ -11,8 +18,8 @@ export interface RevisionRequest {
   readonly head?: string;
   /** Where to look for the base: a folder relative to the top, with `/`; empty for the top itself. */
   readonly folder: string;
-  /** The base on the disk, where no revision is judged; absent where none is there. `root` is relative to the top. */
-  readonly disk?: { readonly root: string; readonly snapshot: Snapshot } | undefined;
+  /** Opens the base on the disk, where no revision is judged; gives undefined where none is there. Called once the revisions are known. */
+  readonly openDisk: () => Promise<DiskSide | undefined>;
   /** What is remembered of the base in a folder, which is relative to the top and need not be there; undefined where nothing is. */
   readonly cacheOf: (root: string) => BaseCache | undefined;
   /** Program of further threads; undefined where there is none. */

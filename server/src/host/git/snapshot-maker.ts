@@ -29,7 +29,11 @@ export class SnapshotMaker {
       if (near.files.get(path)?.contentId !== contentId)
         changes.push({ path, file: { path, contentId, facts: facts() } });
     }
-    for (const path of near.files.keys()) if (!paths.has(path)) changes.push({ path, file: undefined });
+    for (const { path, contentId } of near.files.values()) {
+      // Only a disk can tell what lies outside, and what it says of a link is no news where the link is the same.
+      const isSame = paths.has(path) || (contentId === '' && base?.host.leadsOut(path));
+      if (!isSame) changes.push({ path, file: undefined });
+    }
     const snapshot = near.with(changes).withConfig(base?.configFile ?? noConfig);
     return base ? withSeen(snapshot, base.host) : snapshot;
   }
