@@ -50,9 +50,19 @@ const keys = new WeakMap<Finding, string>();
 function keyOf(finding: Finding, file: string): string {
   const { check, record, message, place } = finding;
   if (record === undefined) return JSON.stringify([check, message, file]);
-  const known = keys.get(finding) ?? JSON.stringify([check, record, message, namesIn(place.target)]);
+  const known = keys.get(finding) ?? JSON.stringify([check, record, orderless(message), namesIn(place.target)]);
   keys.set(finding, known);
   return known;
+}
+
+/** A message in which the order that keys have in a quoted condition makes no difference. */
+function orderless(message: string): string {
+  return message.replace(/`[^`]*`/g, (quote) =>
+    quote
+      .split(/[\s,{}[\]`]+/)
+      .sort()
+      .join(' '),
+  );
 }
 
 /** The keys that lead to a place; where in a list it stands is left out. */

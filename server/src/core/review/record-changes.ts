@@ -5,9 +5,10 @@ import { type AnyRecord, isRetracted, nameOf } from '../model/record.ts';
 import { kinds } from '../terms/kinds.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
 import type { ChangedRecord, PlacedChange, RecordChanges, RemovedRecord } from './review.ts';
+import { shownChanges } from './shown-changes.ts';
 import { valueChanges } from './value-changes.ts';
 
-/** The records that differ between two snapshots, wherever they stand. */
+/** The records that differ between two snapshots, wherever they stand. Serial numbers are covered unless both sides show them. */
 export function recordChanges(before: Snapshot, after: Snapshot): RecordChanges {
   const added: PlacedChange[] = [];
   const changed: ChangedRecord[] = [];
@@ -17,9 +18,10 @@ export function recordChanges(before: Snapshot, after: Snapshot): RecordChanges 
     else if (change.after) added.push(placed(change.after, after));
     else if (change.before) removed.push(placed(change.before, before));
   }
+  const areSerialsShown = [before, after].every(({ config }) => config.serials === 'full');
   return {
     added: added.sort(byKindAndId),
-    changed: changed.sort(byKindAndId),
+    changed: changed.sort(byKindAndId).map(areSerialsShown ? (one) => one : shownChanges),
     removed: removed.sort(byKindAndId).map((one) => ({ ...one, how: whatBecameOf(one, added, after) })),
   };
 }

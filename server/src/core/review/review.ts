@@ -69,7 +69,7 @@ export interface ChangedRecord extends PlacedChange {
 
 /** A value of a record that differs. */
 export interface ValueChange {
-  /** In the record as it is now, or as it was where the value is gone. */
+  /** In the record as it is now; an entry that is gone from a list, as it was. */
   readonly path: Path;
   /** As in the file; undefined where there was none, or none that could be used. */
   readonly before: unknown;

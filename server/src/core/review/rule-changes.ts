@@ -40,9 +40,9 @@ function ruleIdOf({ rule }: RuleResult): string {
   return rule.record.id;
 }
 
-const counted = ['support', 'against', 'neutral', 'undecided', 'excepted'] as const;
+const counted = ['support', 'against', 'undecided', 'excepted'] as const;
 
-/** Whether the same outcomes stand to a rule in the same ways. */
+/** Whether the same outcomes stand to a rule in the same ways. Those it says nothing about are nowhere counted. */
 function isAlike(a: RuleResult, b: RuleResult): boolean {
   return counted.every((name) => {
     const [left, right] = [a[name], b[name]];

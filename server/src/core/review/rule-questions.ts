@@ -99,7 +99,9 @@ const telling: ReadonlySet<string | number | undefined> = new Set([
 
 /** Whether a swap might stand against the rule as it was and not as it is now, or its word counts for less. */
 function isWeaker(before: Rule, after: Rule, snapshot: Snapshot): boolean {
-  if (severityOf([before]) === 'error' && severityOf([after]) !== 'error') return true;
+  // That a rule rests on hearsay now is asked by itself.
+  const isLessFirm = severityOf([before]) === 'error' && severityOf([after]) !== 'error';
+  if (isLessFirm && after.record.data.basis !== 'hearsay') return true;
   if ((after.atLeast ?? 1.1) < (before.atLeast ?? 1.1)) return true;
   return !saysSame(before, after) && !isLawImplied(before, after, snapshot);
 }

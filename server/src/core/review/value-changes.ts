@@ -2,8 +2,8 @@
  * What differs between the values of two records, key by key.
  * Laws (test/property/value-changes.property.test.ts):
  * - a record has no changes from itself, nor from one whose keys and list entries stand in another order
- * - every change leads to a value of the record as it is now, or as it was where that is gone
- * - what was added one way is removed the other way
+ * - a value that is there now is found at its path, and a change of a key was at that path before
+ * - records differ where one has changes from the other, and then the other has as many
  */
 import { isEqual } from '../index/is-equal.ts';
 import type { AnyRecord } from '../model/record.ts';
@@ -58,33 +58,67 @@ function* listChanges(node: string, before: Entries, after: Entries, path: Path)
   }
 }
 
+/** Pairs of entries that are held against each other one by one; a file of a megabyte may hold lists of any length. */
+const mostCompared = 10_000;
+
 /** Positions before by positions after: equal entries first, then maps that have their name or most of their keys in common. */
 function matchEntries(before: Entries, after: Entries, nameKey: string | undefined): ReadonlyMap<number, number> {
   const partners = new Map<number, number>();
-  const left = new Set(before.keys());
+  const left = new Map<string, number[]>();
+  for (const [position, entry] of before.entries()) {
+    const name = canonical(entry);
+    const group = left.get(name);
+    if (group) group.push(position);
+    else left.set(name, [position]);
+  }
   for (const [position, entry] of after.entries()) {
-    const same = [...left].find((one) => isEqual(before[one], entry));
-    if (same === undefined) continue;
-    partners.set(position, same);
-    left.delete(same);
+    const same = left.get(canonical(entry))?.shift();
+    if (same !== undefined) partners.set(position, same);
   }
-  const open = [...after.keys()].filter((position) => !partners.has(position));
-  const pairs = open.flatMap((now) =>
-    [...left].map((then) => ({ now, then, likeness: likeness(before[then], after[now], nameKey) })),
-  );
-  const likely = pairs.filter((pair) => pair.likeness > 0).sort((a, b) => b.likeness - a.likeness);
-  for (const { now, then } of likely) {
-    if (partners.has(now) || !left.delete(then)) continue;
-    partners.set(now, then);
-  }
+  const then = [...left.values()].flat().sort((a, b) => a - b);
+  const now = [...after.keys()].filter((position) => !partners.has(position));
+  if (then.length * now.length <= mostCompared)
+    matchAlike({ then, now }, partners, (a, b) => likeness(before[a], after[b], nameKey));
   return partners;
+}
+
+interface Open {
+  readonly then: readonly number[];
+  readonly now: readonly number[];
+}
+
+/** Adds the likeliest partners of those that are left; of pairs that are equally likely those of the first entries. */
+function matchAlike(
+  open: Open,
+  partners: Map<number, number>,
+  likenessOf: (then: number, now: number) => number,
+): void {
+  const taken = new Set<number>();
+  const pairs = open.now
+    .flatMap((now) => open.then.map((then) => ({ now, then, likeness: likenessOf(then, now) })))
+    .filter((pair) => pair.likeness > 0)
+    .sort((a, b) => b.likeness - a.likeness);
+  for (const { now, then } of pairs) {
+    if (partners.has(now) || taken.has(then)) continue;
+    partners.set(now, then);
+    taken.add(then);
+  }
+}
+
+/** A text that two values share exactly where they differ in the order of keys and entries at most. */
+function canonical(value: unknown): string {
+  if (Array.isArray(value)) return `[${value.map(canonical).sort().join(',')}]`;
+  if (!isMap(value)) return JSON.stringify(value) ?? '';
+  const entries = Object.entries(value).map(([key, inner]) => `${JSON.stringify(key)}:${canonical(inner)}`);
+  return `{${entries.sort().join(',')}}`;
 }
 
 /** How much two entries have in common: 0 where they are taken for different ones. */
 function likeness(a: unknown, b: unknown, nameKey: string | undefined): number {
   if (!isMap(a) || !isMap(b)) return 0;
   const keys = new Set([...Object.keys(a), ...Object.keys(b)]);
-  const equal = [...keys].filter((key) => a[key] !== undefined && isEqual(a[key], b[key])).length / keys.size;
+  const equal =
+    [...keys].filter((key) => a[key] !== undefined && canonical(a[key]) === canonical(b[key])).length / keys.size;
   const isNamesake = nameKey !== undefined && a[nameKey] !== undefined && isEqual(a[nameKey], b[nameKey]);
   return isNamesake ? 1 + equal : equal > 0.5 ? equal : 0;
 }
