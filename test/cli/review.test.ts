@@ -198,28 +198,26 @@ describe('revisions', () => {
       Name the revision to compare with, such as the branch that the change is for: --base origin/main.
 
       --base=-n
-      swaplore: The base kb has a config that cannot be used.
-      swaplore lint says why.
+      swaplore: \`-n\` cannot be a revision: it begins with a hyphen.
 
       --base=--output=x
-      swaplore: The base kb has a config that cannot be used.
-      swaplore lint says why.
+      swaplore: \`--output=x\` cannot be a revision: it begins with a hyphen.
 
       --base nowhere
-      swaplore: The base kb has a config that cannot be used.
-      swaplore lint says why.
+      swaplore: There is no revision \`nowhere\`.
+      Name a branch, a tag or a commit of this repository; what was never fetched is not in it.
 
       --base c1..c2
-      swaplore: The base kb has a config that cannot be used.
-      swaplore lint says why.
+      swaplore: There is no revision \`c1..c2\`.
+      Name a branch, a tag or a commit of this repository; what was never fetched is not in it.
 
       --base c1:kb/swaplore.yaml
-      swaplore: The base kb has a config that cannot be used.
-      swaplore lint says why.
+      swaplore: \`c1:kb/swaplore.yaml\` names a file, not a revision.
+      Name a branch, a tag or a commit.
 
       --base c1:kb
-      swaplore: The base kb has a config that cannot be used.
-      swaplore lint says why.
+      swaplore: \`c1:kb\` names a folder, not a revision.
+      Name a branch, a tag or a commit.
 
       --base c1 --head no
       where
@@ -310,8 +308,8 @@ describe('revisions', () => {
     git('/', 'clone', '--quiet', '--no-checkout', '--filter=blob:none', `file://${folder}`, `${clone}-2`);
     writeFileSync(join(`${clone}-2`, 'x'), '');
     expect(await refusal(`${clone}-2`, '--base', 'c1', '--head', 'c2')).toMatchInlineSnapshot(`
-      "swaplore: The base in \`c2\` has a config that cannot be used.
-      swaplore lint says why.
+      "swaplore: 1 file of the revisions is not in this clone, such as \`swaplore.yaml\`.
+      It was cloned without all contents; have git fetch the missing ones first, for instance by checking both revisions out.
       "
     `);
   });
@@ -334,7 +332,7 @@ describe('bases', () => {
     ]);
     rmSync(join(folder, 'new'), { recursive: true });
     expect(await newsOf(folder, '--base', 'c2')).toEqual([
-      'remark: The base in `old` is not in the disk any more, so that all records count as removed.',
+      'remark: The base in `old` is not on the disk any more, so that all records count as removed.',
       'removed maker/wren (gone)',
     ]);
     expect(await newsOf(folder, '--base', 'c2', '--folder', 'old')).toHaveLength(2);
