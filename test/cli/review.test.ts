@@ -1,7 +1,7 @@
 import { chmodSync, existsSync, mkdirSync, readdirSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { emptyFolder, git, repositoryOf } from '../harness/git-repository.ts';
+import { type Commit, emptyFolder, git, repositoryOf } from '../harness/git-repository.ts';
 import { newsIn, review } from '../harness/review-run.ts';
 import { folderOf, runCommand, runInside, transcript } from '../harness/run-cli.ts';
 import { outcome, ternBench } from '../harness/tern-bench.ts';
@@ -390,6 +390,59 @@ describe('bases', () => {
     ]);
     expect(await newsOf(folder, '--base', 'main')).toEqual([]);
     expect(await newsOf(folder, '--base', 'main', '--head', 'main')).toEqual([]);
+  });
+});
+
+describe('what the other side has changed meanwhile', () => {
+  const drives = ternBench['drives/tern.yaml'];
+  const another = (id: string): string => `---\nkind: drive\nid: ${id}\nfamily: tern-2\n`;
+  const sides = (mine: Commit['puts'], theirs: Commit['puts']): string =>
+    repositoryOf([
+      { on: 'main', puts: ternBench },
+      { on: 'topic', from: 'main', puts: mine },
+      { on: 'main', puts: theirs },
+    ]);
+
+  it('is put together with the change line by line', async () => {
+    const folder = sides(
+      {
+        'drives/tern.yaml': `${another('d-1').slice(4)}---\n${drives}`,
+        'rules/a.yaml': 'kind: maker\nid: mew\nname: Mew\n',
+      },
+      { 'drives/tern.yaml': `${drives}${another('d-2')}${another('d-1')}`, 'drives/more.yaml': another('d-2') },
+    );
+    const run = await review(folder, '--base', 'main', '--head', 'topic', '--json');
+    const { onMerge, findings, remarks } = JSON.parse(run.stdout);
+    expect({ findings, remarks }).toEqual({ findings: { new: [], gone: [], still: 0 }, remarks: [] });
+    expect(onMerge).toEqual([
+      expect.objectContaining({
+        check: 'duplicate-id',
+        file: 'drives/tern.yaml',
+        range: { start: { line: 19, character: 4 }, end: { line: 19, character: 7 } },
+      }),
+    ]);
+    expect(run.code).toBe(1);
+  });
+
+  it('is said to be in conflict where it does not go together', async () => {
+    const folder = sides(
+      { 'drives/tern.yaml': drives.replace('d-0117', 'd-0119'), 'swaplore.yaml': 'swaplore: 1\nname: Mine\n' },
+      { 'drives/tern.yaml': null, 'swaplore.yaml': 'swaplore: 1\nname: Theirs\n' },
+    );
+    const news = await newsOf(folder, '--base', 'main', '--head', 'topic');
+    expect(news.filter((line) => /^(?:remark|merged)/.test(line))).toMatchInlineSnapshot(`
+      [
+        "remark: \`main\` has meanwhile changed \`drives/tern.yaml\`, \`swaplore.yaml\` in ways that do not go together with this change, so that nothing is said of what a merge would bring.",
+      ]
+    `);
+  });
+
+  it('says nothing where it takes the base away', async () => {
+    const folder = sides(
+      { 'outcomes/left.yaml': outcome('left', 'left') },
+      Object.fromEntries(Object.keys(ternBench).map((path) => [path, null])),
+    );
+    expect(await newsOf(folder, '--base', 'main', '--head', 'topic')).toEqual(news);
   });
 });
 

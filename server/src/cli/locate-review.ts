@@ -18,13 +18,13 @@ export interface LocatedReview {
 /** Finds the places of a review in the files, which are read again. `shown` gives a file of the base as output shows it. */
 export async function locateReview(
   review: Review,
-  { repository, diskRoot }: OpenReview,
+  { repository, diskRoot, mergedContents }: OpenReview,
   shown: (file: string) => string,
 ): Promise<LocatedReview> {
   const { findings, onMerge, config, records } = review;
   const resolve = async (found: readonly Finding[]): Promise<ReadonlyMap<Finding, ResolvedFinding>> => {
     const places = found.flatMap(({ place, related }) => [place, ...related.map((other) => other.place)]);
-    const tapes = await readTapes(places, repository, diskRoot);
+    const tapes = await readTapes(places, { repository, diskRoot }, mergedContents);
     return new Map(resolveEach(found, tapes).map(([resolved, finding]) => [finding, resolved]));
   };
   const [after, before, merged] = [

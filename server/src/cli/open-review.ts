@@ -18,11 +18,9 @@ export interface Compared {
   readonly head: string | undefined;
 }
 
-/** The bases of a review, and where their files can be read again. */
+/** The bases of a review, and the repository that they come from. */
 export interface OpenReview extends OpenRevisions {
   readonly repository: Repository;
-  /** Folder of the base on the disk; undefined where a revision is judged. */
-  readonly diskRoot: string | undefined;
 }
 
 /** Opens the bases of a review. Throws `UsageError` where they cannot be had. */
@@ -58,8 +56,7 @@ export async function openReview(
       cacheOf,
       loader,
     });
-    const diskRoot = head === undefined ? join(repository.folder, opened.root) : undefined;
-    return { ...opened, repository, diskRoot };
+    return { ...opened, repository };
   } catch (error) {
     throw error instanceof GitTrouble ? new UsageError(error.message, error.help) : error;
   }

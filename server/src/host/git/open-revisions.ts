@@ -3,12 +3,14 @@
  * (`after`), as the other has it by now (`theirs`), and as the two would be together (`merged`). All are of one family, so that what
  * they share is worked out once.
  */
+import { join } from 'node:path';
 import type { Snapshot } from '../../core/index/snapshot.ts';
 import { BlobFacts } from './blob-facts.ts';
 import { findRoots } from './find-roots.ts';
 import { GitTrouble } from './git-trouble.ts';
 import { mergeSnapshots } from './merge-snapshots.ts';
 import { findParting } from './parting.ts';
+import { readContents } from './read-contents.ts';
 import { leftOut, type OpenTree, openRevisionBase, openTree, type RevisionBase } from './revision-base.ts';
 import type { DiskSide, RevisionRequest } from './revision-request.ts';
 import { SnapshotMaker, withoutSubmodules } from './snapshot-maker.ts';
@@ -21,8 +23,10 @@ export interface OpenRevisions {
   readonly merge?: { readonly theirs: Snapshot; readonly merged: Snapshot };
   /** Folder of the base relative to the top, as `after` has it, else as `before` has it. */
   readonly root: string;
-  /** Files that both sides changed, each in its own way: paths in the base. */
-  readonly contested: readonly string[];
+  /** Contents of the merged base that neither side has, by their ids. */
+  readonly mergedContents: ReadonlyMap<string, Uint8Array>;
+  /** Absolute folder of the base on the disk; undefined where a revision is judged. */
+  readonly diskRoot: string | undefined;
   /** What a reader has to know of how the bases were found: sentences. */
   readonly notes: readonly string[];
 }
@@ -54,13 +58,16 @@ export async function openRevisions(request: RevisionRequest): Promise<OpenRevis
     ? withoutSubmodules(disk.snapshot, beforeBase.host)
     : (disk?.snapshot ?? maker.first(afterBase)));
   const before = await maker.near(after, beforeBase);
-  const shared = { before, after, root };
+  const diskRoot = disk && join(repository.folder, disk.root);
   const notes = [...parting.notes, ...roots.notes, ...notesOn(request, bases)];
+  const unmerged = { before, after, root, diskRoot, notes, mergedContents: new Map() };
   // Of a base that is gone or cannot be read nothing is to be learnt about a merge.
-  if (!theirsBase?.configFile.reading.isUsable) return { ...shared, contested: [], notes };
+  if (!theirsBase?.configFile.reading.isUsable) return unmerged;
   const theirs = await maker.near(before, theirsBase);
-  const { snapshot: merged, contested } = mergeSnapshots(before, after, theirs);
-  return { ...shared, merge: { theirs, merged }, contested, notes };
+  const sides = { before, after, theirs };
+  const merged = await mergeSnapshots(sides, (wanted) => readContents(wanted, { repository, diskRoot }));
+  if ('conflicts' in merged) return { ...unmerged, notes: [...notes, conflictNote(base, merged.conflicts)] };
+  return { ...unmerged, merge: { theirs, merged: merged.snapshot }, mergedContents: merged.contents };
 }
 
 interface Sides {
@@ -86,6 +93,15 @@ async function loadContents(
   if (first === undefined) return facts;
   throw leftOut(absent.length, first);
 }
+
+function conflictNote(base: string, conflicts: readonly string[]): string {
+  const names = conflicts.slice(0, mostNamed).map((path) => `\`${path}\``);
+  const others = conflicts.length > mostNamed ? ` and ${conflicts.length - mostNamed} more` : '';
+  return `\`${base}\` has meanwhile changed ${names.join(', ')}${others} in ways that do not go together with this change, so that nothing is said of what a merge would bring.`;
+}
+
+/** Files in conflict that are named. */
+const mostNamed = 5;
 
 function refuseUnusable({ head }: RevisionRequest, after: RevisionBase | undefined): void {
   if (after?.configFile.reading.isUsable === false) {
