@@ -45,11 +45,14 @@ function standingLines(flip: RuleFlip | undefined): string[] {
 
 function countLines(change: RuleChange | undefined): string[] {
   if (!change) return [];
-  const counts = countNames.map((name) => {
+  const counts = countNames.flatMap((name) => {
     const [then, now] = [change.before?.[name].length ?? 0, change.after?.[name].length ?? 0];
-    return then === now ? `${now} ${name}` : `${then} → ${now} ${name}`;
+    if (then + now === 0) return [];
+    return [`${name} ${then === now ? now : `${then} → ${now}`}`];
   });
-  return [`${counts.join(', ')}.`, ...againstLine(change)];
+  const isSame = countNames.every((name) => change.before?.[name].length === change.after?.[name].length);
+  const rest = isSame ? ': as many as before, but not the same ones' : '';
+  return [...(counts.length === 0 ? [] : [`Outcomes: ${counts.join(', ')}${rest}.`]), ...againstLine(change)];
 }
 
 /** The outcomes that are against it and were not. */

@@ -1,4 +1,4 @@
-import type { PlacedChange, RuleChange } from '../review/review.ts';
+import type { PlacedChange, RuleChange, RuleStanding } from '../review/review.ts';
 import type { Review } from '../review/review-change.ts';
 import { type Kind, kinds, pluralOf } from '../terms/kinds.ts';
 import { severities } from '../terms/severities.ts';
@@ -9,27 +9,30 @@ import type { Block } from './document.ts';
 
 /** What a change comes to, in a few sentences for somebody who reads no further. */
 export function reviewSummary(review: Review): Block[] {
-  const parts = [recordsText(review), rulesText(review.rules), oddsText(review), settingsText(review)];
+  const parts = [recordsText(review), rulesText(review), oddsText(review), settingsText(review)];
   const said = parts.filter((part) => part !== '');
-  const first = said.length === 0 ? ['Nothing that anything is computed from differs.'] : said;
+  const first = said.length === 0 ? [nothingDiffers] : said;
   return [
     { kind: 'paragraph', text: first.join(' ') },
     { kind: 'paragraph', text: `${findingsText(review)}${mergeText(review)}` },
   ];
 }
 
+const nothingDiffers =
+  'No record and no setting says anything else than before. Notes, comments, and where and in which order things stand do not count.';
+
 function recordsText({ records: { added, changed, removed } }: Review): string {
   const retracted = changed.filter(({ turn }) => turn === 'retracted');
   const parts = [
     clause('adds', added),
     clause(
-      'changes',
+      'alters',
       changed.filter(({ turn }) => turn !== 'retracted'),
     ),
     clause('retracts', retracted),
     clause('removes', removed),
   ].filter((part) => part !== '');
-  return parts.length === 0 ? '' : `This change ${joined(parts)}.`;
+  return parts.length === 0 ? '' : `The change ${joined(parts)}.`;
 }
 
 function clause(verb: string, records: readonly PlacedChange[]): string {
@@ -47,28 +50,42 @@ function countOf(count: number, kind: Kind): string {
 /** Rules that a summary names for each thing it says of them. */
 const mostNamed = 4;
 
-function rulesText(rules: readonly RuleChange[]): string {
-  const named = (isMeant: (change: RuleChange) => boolean): readonly string[] =>
+type Counted = 'support' | 'against';
+
+/** What becomes of rules: each is named once, for the gravest thing there is to say. */
+function rulesText({ rules, standings }: Review): string {
+  const named = new Set<string>();
+  const say = (ids: readonly string[], one: string, several: string): string => {
+    const news = ids.filter((id) => !named.has(id));
+    for (const id of news) named.add(id);
+    return ruleSentence(news, one, several);
+  };
+  const flipsTo = (standing: RuleStanding): readonly string[] =>
+    standings.rules.filter(({ after }) => after === standing).map(({ id }) => id);
+  const where = (isMeant: (change: RuleChange) => boolean): readonly string[] =>
     rules.filter(isMeant).map(({ id }) => id);
-  const count = (change: RuleChange, side: 'before' | 'after', of: 'support' | 'against'): number =>
-    change[side]?.[of].length ?? 0;
-  const grows = (of: 'support' | 'against') => (change: RuleChange) =>
-    count(change, 'after', of) > count(change, 'before', of);
-  const shrinks = (of: 'support' | 'against') => (change: RuleChange) =>
-    change.after !== undefined && count(change, 'after', of) < count(change, 'before', of);
+  const grows = (of: Counted) => (change: RuleChange) => countOn(change, 'after', of) > countOn(change, 'before', of);
+  const shrinks = (of: Counted) => (change: RuleChange) => countOn(change, 'after', of) < countOn(change, 'before', of);
   return [
-    ruleSentence(named(grows('against')), 'now has more against it', 'now have more against them'),
-    ruleSentence(named(shrinks('against')), 'has less against it than before', 'have less against them than before'),
-    ruleSentence(named(grows('support')), 'gains support', 'gain support'),
-    ruleSentence(named(shrinks('support')), 'loses support', 'lose support'),
-    ruleSentence(
-      named(({ before, after }) => before !== undefined && after === undefined),
+    say(flipsTo('against'), 'is broken now', 'are broken now'),
+    say(flipsTo('impossible'), 'can no longer be met or broken', 'can no longer be met or broken'),
+    say(
+      where(({ before, after }) => before !== undefined && after === undefined),
       'is no longer applied',
       'are no longer applied',
     ),
+    say(where(grows('against')), 'has more against it than before', 'have more against them than before'),
+    say(where(shrinks('against')), 'has less against it than before', 'have less against them than before'),
+    say(flipsTo('untested'), 'is tested by no outcome', 'are tested by no outcome'),
+    say(where(shrinks('support')), 'loses support', 'lose support'),
+    say(where(grows('support')), 'gains support', 'gain support'),
   ]
     .filter((sentence) => sentence !== '')
     .join(' ');
+}
+
+function countOn(change: RuleChange, side: 'before' | 'after', of: Counted): number {
+  return change[side]?.[of].length ?? 0;
 }
 
 function ruleSentence(ids: readonly string[], one: string, several: string): string {
@@ -95,15 +112,16 @@ function settingsText({ config }: Review): string {
 function findingsText({ findings }: Review): string {
   const counts = countBySeverity(findings.new);
   const words = { error: 'error', warning: 'warning', info: 'note' };
-  const parts = severities.flatMap((severity) =>
-    counts[severity] === 0 ? [] : [plural(counts[severity], `new ${words[severity]}`)],
+  const news = severities.flatMap((severity) =>
+    counts[severity] === 0 ? [] : [plural(counts[severity], words[severity])],
   );
-  const gone =
-    findings.gone.length === 0
-      ? ''
-      : `${plural(findings.gone.length, 'finding')} ${findings.gone.length === 1 ? 'is' : 'are'} gone, and `;
-  const still = `${gone}${findings.still === 0 ? 'none' : findings.still} ${findings.still === 1 ? 'stands' : 'stand'} as before.`;
-  return `${parts.length === 0 ? 'There is no new finding' : `There ${counts.error + counts.warning + counts.info === 1 ? 'is' : 'are'} ${joined(parts)}`}; ${still}`;
+  const isAre = (count: number): string => `${count} ${count === 1 ? 'is' : 'are'}`;
+  const parts = [
+    news.length === 0 ? 'none is new' : `${joined(news)} ${findings.new.length === 1 ? 'is' : 'are'} new`,
+    ...(findings.gone.length === 0 ? [] : [`${isAre(findings.gone.length)} gone`]),
+    ...(findings.still === 0 ? [] : [`${isAre(findings.still)} as before`]),
+  ];
+  return `Findings: ${parts.join('; ')}.`;
 }
 
 function mergeText({ onMerge }: Review): string {

@@ -87,7 +87,7 @@ function oddsRows({ family, before, after }: OddsChange, snapshot: Snapshot): Ce
   const [then, now] = [before, after].map(
     ({ uncontrolled: { worked, open } }) => `${worked} worked, ${open} inconclusive`,
   );
-  return then === now ? rows : [...rows, [family, 'not counted', then ?? '', now ?? '']];
+  return then === now ? rows : [...rows, [family, 'without every control', then ?? '', now ?? '']];
 }
 
 function rateText({ rows }: FamilyOdds, travels: boolean | undefined): string {

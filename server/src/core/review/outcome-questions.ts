@@ -95,18 +95,17 @@ function changedText({ before: then, rules }: Lost, now: Evidence, { change: { a
   const own = records.changed.find(({ record }) => record === now.outcome);
   const [was, is] = [then.verdicts[worksAt].result, now.verdicts[worksAt].result];
   const verdict = was === is ? '' : ` (at \`${worksAt}\` it ${verdictWords[was]} and now ${verdictWords[is]})`;
-  const cause = own ? changesInWords(own).join('; ') : otherChanges(then, now);
+  const cause = own ? changesInWords(own).join('; ') : otherChanges(now, records);
   return `Outcome \`${outcome.id}\` counted against ${rulesInWords(rules)} and no longer does${verdict}${cause === '' ? '' : `; changed: ${cause}`}. Who saw that, and when?`;
 }
 
 const verdictWords = { works: 'works', fails: 'fails', inconclusive: 'is inconclusive' } as const;
 
-/** The records that an outcome rests on and that are not what they were. */
-function otherChanges(then: Evidence, now: Evidence): string {
-  const [before, after] = [then, now].map(recordsUnder);
-  const known = new Set(before);
-  const changed = (after ?? []).filter((record) => !known.has(record)).map(nameOf);
-  return changed.length === 0 ? '' : inARow([...new Set(changed)]);
+/** The records of the change that an outcome rests on. */
+function otherChanges(now: Evidence, { added, changed }: Review['records']): string {
+  const news = new Set([...added, ...changed].map(({ record }) => nameOf(record)));
+  const names = recordsUnder(now).map(nameOf);
+  return inARow([...new Set(names)].filter((name) => news.has(name)));
 }
 
 function recordsUnder({ swap }: Evidence): readonly AnyRecord[] {
