@@ -1,4 +1,15 @@
-import { chmodSync, existsSync, mkdirSync, readdirSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { createHash } from 'node:crypto';
+import {
+  chmodSync,
+  chownSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { type Commit, emptyFolder, git, repositoryOf } from '../harness/git-repository.ts';
@@ -437,13 +448,81 @@ describe('what the other side has changed meanwhile', () => {
     `);
   });
 
-  it('says nothing where it takes the base away', async () => {
+  it('may be that the base is there no longer', async () => {
     const folder = sides(
       { 'outcomes/left.yaml': outcome('left', 'left') },
       Object.fromEntries(Object.keys(ternBench).map((path) => [path, null])),
     );
-    expect(await newsOf(folder, '--base', 'main', '--head', 'topic')).toEqual(news);
+    expect(await newsOf(folder, '--base', 'main', '--head', 'topic')).toEqual([
+      'remark: `main` has this base no longer, so that nothing is said of what a merge would bring.',
+      ...news,
+    ]);
   });
+});
+
+describe('other files that records name', () => {
+  const named = `kind: drive\nid: d-1\nfamily: tern-2\nrom_image: {file: rom.bin, sha256: "${createHash('sha256').update('one').digest('hex')}"}\nphotos: [{file: photo.jpg}]\n`;
+  const folder = () =>
+    repositoryOf([
+      {
+        on: 'main',
+        puts: {
+          ...ternBench,
+          'd/one.yaml': named,
+          'd/rom.bin': 'one',
+          'd/photo.jpg': { link: '../pictures/1.jpg' },
+          'pictures/1.jpg': 'x',
+        },
+      },
+      { on: 'main', puts: { 'd/rom.bin': 'two' } },
+      { on: 'main', puts: { 'd/rom.bin': 'one', 'pictures/1.jpg': null } },
+      { on: 'main', puts: { 'd/one.yaml': null, 'e/one.yaml': named } },
+    ]);
+
+  it('are looked at in each revision', async () => {
+    const at = folder();
+    expect(await newsOf(at, '--base', 'c1', '--head', 'c2')).toMatchInlineSnapshot(`
+      [
+        "new error capture-changed drive/d-1",
+        "exit 1",
+      ]
+    `);
+    expect(await newsOf(at, '--base', 'c2', '--head', 'c3')).toMatchInlineSnapshot(`
+      [
+        "new error capture-missing drive/d-1",
+        "gone error capture-changed drive/d-1",
+        "exit 1",
+      ]
+    `);
+    expect(await newsOf(at, '--base', 'c1')).toEqual(await newsOf(at, '--base', 'c1', '--head', 'c4'));
+    // They lie beside the record's file, which has moved away from them.
+    expect(await newsOf(at, '--base', 'c3')).toMatchInlineSnapshot(`
+      [
+        "new error capture-missing drive/d-1",
+        "new error capture-missing drive/d-1",
+        "gone error capture-missing drive/d-1",
+        "exit 1",
+      ]
+    `);
+  });
+});
+
+it.skipIf(process.getuid?.() !== 0)('does not read what git does not trust, and says how to change that', async () => {
+  const folder = repositoryOf(twoCommits);
+  chownSync(folder, 65534, 65534);
+  chownSync(join(folder, '.git'), 65534, 65534);
+  expect(await refusal(folder, '--base', 'c1')).toMatchInlineSnapshot(`
+    "swaplore: git does not read the repository of FOLDER, because it belongs to another user.
+    Where it is trusted, say so to git: git config --global --add safe.directory FOLDER.
+    "
+  `);
+});
+
+it('reads repositories whose ids are longer', async () => {
+  const folder = emptyFolder();
+  git(folder, 'init', '--quiet', '--object-format=sha256', '--initial-branch=main');
+  expect(await newsOf(repositoryOf(twoCommits, folder), '--base', 'c1')).toEqual(news);
+  expect(await newsOf(folder, '--base', 'c1', '--head', 'c2')).toEqual(news);
 });
 
 it('leaves everything as it is, and starts nothing that a repository names', async () => {

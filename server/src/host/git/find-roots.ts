@@ -35,7 +35,11 @@ export function findRoots(request: RevisionRequest, trees: Trees, disk: DiskSide
     );
   }
   const theirs = [before, after].find((root) => root !== undefined && trees.theirs?.bases.includes(root));
-  return { before, after, theirs, notes: [...notesOn(before, after, request)] };
+  const gone =
+    trees.theirs && theirs === undefined
+      ? [`\`${base}\` has this base no longer, so that nothing is said of what a merge would bring.`]
+      : [];
+  return { before, after, theirs, notes: [...notesOn(before, after, request), ...gone] };
 }
 
 function theOne({ bases }: OpenTree, folder: string, where: string): string | undefined {

@@ -60,6 +60,12 @@ export class GitHost implements Host {
     return Promise.resolve({ paths, unreadable });
   }
 
+  /** The id of what a path leads to when links in the base are followed; undefined where that is no file of it. */
+  contentAt(path: string): string | undefined {
+    const led = this.links.follow(path);
+    return led.to === 'file' ? led.id : undefined;
+  }
+
   /** Whether a link at this path leads out of the base. */
   leadsOut(path: string): boolean {
     return this.tree.get(path)?.kind === 'link' && this.links.follow(path).to === 'outside';

@@ -1,5 +1,5 @@
-import type { Attachment } from '../../core/captures/attachment.ts';
-import { newlyWanted, noWants, wantsOf } from '../../core/index/attachments.ts';
+import type { Attachment, WantedFile } from '../../core/captures/attachment.ts';
+import { newlyWanted, noWants, wantedAmong, wantsOf } from '../../core/index/attachments.ts';
 import { type BaseFile, Snapshot } from '../../core/index/snapshot.ts';
 import { type FileFacts, unreadableFacts } from '../../core/model/file-facts.ts';
 import { lookAt } from '../load-base.ts';
@@ -35,7 +35,7 @@ export class SnapshotMaker {
       if (!isSame) changes.push({ path, file: undefined });
     }
     const snapshot = near.with(changes).withConfig(base?.configFile ?? noConfig);
-    return base ? withSeen(snapshot, base.host) : snapshot;
+    return base ? withSeen(snapshot, base.host, near) : snapshot;
   }
 
   private *filesOf({ host, listing }: RevisionBase): Generator<Omit<BaseFile, 'facts'> & { facts: () => FileFacts }> {
@@ -69,12 +69,21 @@ export function withoutSubmodules(snapshot: Snapshot, host: GitHost): Snapshot {
 }
 
 /** With all that a revision says of the other files that records name, and nothing of what they do not name. */
-async function withSeen(snapshot: Snapshot, host: GitHost): Promise<Snapshot> {
+async function withSeen(snapshot: Snapshot, host: GitHost, near: Snapshot): Promise<Snapshot> {
   const { wanted } = newlyWanted(noWants, wantsOf(snapshot));
+  const wantedNear = new Map(wantedAmong(near.attachments.keys(), wantsOf(near)).map(({ path, need }) => [path, need]));
+  // What is the same in both was read for the other: images have megabytes.
+  const isKnown = ({ path, need }: WantedFile): boolean => {
+    const known = near.attachment(path);
+    const isPresent = known?.state === 'present' && known.contentId !== '';
+    return isPresent && wantedNear.get(path) === need && host.contentAt(path) === known.contentId;
+  };
   const seen = new Map<string, Attachment | undefined>(
     Array.from(snapshot.attachments.keys(), (path) => [path, undefined]),
   );
-  for (const [path, attachment] of await lookAt(host, wanted)) seen.set(path, attachment);
+  for (const file of wanted) if (isKnown(file)) seen.delete(file.path);
+  const unknown = wanted.filter((file) => !isKnown(file));
+  for (const [path, attachment] of await lookAt(host, unknown)) seen.set(path, attachment);
   return snapshot.withAttachments(seen);
 }
 
