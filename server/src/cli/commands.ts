@@ -11,6 +11,7 @@ import { lint } from './lint.ts';
 import { odds } from './odds.ts';
 import { record } from './record.ts';
 import { report } from './report.ts';
+import { review } from './review.ts';
 import { rom } from './rom.ts';
 import { serve } from './serve.ts';
 import { trace } from './trace.ts';
@@ -19,6 +20,7 @@ import { trace } from './trace.ts';
 export const commands: readonly Command[] = [
   lint,
   contradictions,
+  review,
   odds,
   donors,
   explain,
