@@ -48,13 +48,13 @@ describe('what is printed', () => {
   it('is text, with files as seen from the working folder', () => {
     const folder = repositoryOf(twoCommits);
     expect(transcript(runCommand(folder, ['review', '--base', 'c1', '--today', '2026-04-01']))).toMatchInlineSnapshot(`
-      "Review of \`the files on the disk\` against \`c1\`
-      ==============================================
+      "Review: the files on the disk against c1
+      ========================================
 
-      This change adds 1 outcome. Rule \`tern-rom-travels\` now has more against it. The
-      odds of \`tern-2\` differ.
+      The change adds 1 outcome. Rule \`tern-rom-travels\` is broken now. The odds of
+      \`tern-2\` differ.
 
-      There is 1 new error; none stand as before.
+      Findings: 1 error is new.
 
       New findings
 
@@ -74,13 +74,13 @@ describe('what is printed', () => {
 
       \`tern-rom-travels\`
         It is broken: an outcome is against it.
-        1 support, 0 → 1 against, 0 undecided, 0 excepted.
+        Outcomes: support 1, against 0 → 1.
         Newly against it: \`left\`.
 
       Odds
 
-      family  ROM          before                    now
-      tern-2  not counted  1 worked, 0 inconclusive  2 worked, 0 inconclusive
+      family  ROM                    before                    now
+      tern-2  without every control  1 worked, 0 inconclusive  2 worked, 0 inconclusive
 
       Added records
 
@@ -94,11 +94,11 @@ describe('what is printed', () => {
     expect(
       (await review(repositoryOf(twoCommits), '--base', 'c1', '--head', 'c2', '--format', 'markdown')).stdout,
     ).toMatchInlineSnapshot(`
-      "## Review of \`c2\` against \`c1\`
+      "## Review\\: c2 against c1
 
-      This change adds 1 outcome. Rule \`tern-rom-travels\` now has more against it. The odds of \`tern-2\` differ.
+      The change adds 1 outcome. Rule \`tern-rom-travels\` is broken now. The odds of \`tern-2\` differ.
 
-      There is 1 new error; none stand as before.
+      Findings\\: 1 error is new.
 
 
       ### New findings
@@ -122,7 +122,7 @@ describe('what is printed', () => {
 
       - **\`tern-rom-travels\`**
         - It is broken: an outcome is against it.
-        - 1 support, 0 → 1 against, 0 undecided, 0 excepted.
+        - Outcomes\\: support 1, against 0 → 1.
         - Newly against it: \`left\`.
 
 
@@ -132,7 +132,7 @@ describe('what is printed', () => {
 
       | family | ROM | before | now |
       | :-- | :-- | :-- | :-- |
-      | tern\\-2 | not counted | 1 worked, 0 inconclusive | 2 worked, 0 inconclusive |
+      | tern\\-2 | without every control | 1 worked, 0 inconclusive | 2 worked, 0 inconclusive |
 
 
       ### Added records
