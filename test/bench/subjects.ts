@@ -99,7 +99,7 @@ export const reviewOfRevisions: Subject = {
   ...coldLint,
   ...tool('  of two revisions', () => ['review', '--base', 'HEAD~1', '--head', 'HEAD']),
 };
-export const reviewAgain = tool('  again', () => ['review', '--base', 'HEAD~1']);
+const reviewAgain = tool('  again', () => ['review', '--base', 'HEAD~1']);
 
 /** All that is measured on a base in a repository. */
 export const reviewSubjects: readonly Subject[] = [coldLint, reviewOfDisk, reviewAgain, reviewOfRevisions];

@@ -1,5 +1,5 @@
-import { accessSync, constants, statSync } from 'node:fs';
 import { delimiter, isAbsolute, join } from 'node:path';
+import { isProgram } from '../disk/is-program.ts';
 
 /** The git program, and what it is told of its surroundings. */
 export interface GitProgram {
@@ -40,13 +40,4 @@ export function findGit(
     return value === undefined ? [] : [[variable, value] as const];
   });
   return { path, env: { ...Object.fromEntries(given), ...fixed } };
-}
-
-function isProgram(path: string): boolean {
-  try {
-    accessSync(path, constants.X_OK);
-    return statSync(path).isFile();
-  } catch {
-    return false;
-  }
 }
