@@ -140,7 +140,6 @@ it('says of each commit what it means, and nothing else', async () => {
       gone error yaml-syntax
       gone info rom-not-kept outcome/moved
       rule travels: 0:0 → 1:0
-      asks about outcome/left-alone
       exit 1
     the base moved
       remark: The base lay in \`kb\` and lies in \`bench\` now.
