@@ -26,6 +26,7 @@ const layers = [
   'explanations',
   'trials',
   'exporting',
+  'review',
   'starting',
   'reports',
 ].map((layer) => `server/src/core/${layer}`);
@@ -33,6 +34,7 @@ const layers = [
 const core = 'server/src/core';
 const host = 'server/src/host';
 const disk = 'server/src/host/disk';
+const git = 'server/src/host/git';
 const lsp = 'server/src/lsp';
 const cli = 'server/src/cli';
 const client = 'client/src';
@@ -66,6 +68,7 @@ const table: readonly Row[] = [
   { files: `${disk}/write-parquet.ts`, may: [core, disk], packages: ['node:', 'hyparquet-writer'] },
   { files: `${disk}/write-sqlite.ts`, may: [core, disk], packages: ['node:', 'sql.js'] },
   { files: `${disk}/parse-table.ts`, may: [`${core}/importing`, generated], packages: ['node:', 'csv-parse/sync'] },
+  { files: git, may: [core, host], packages: ['node:'] },
   { files: lsp, may: [core, host, lsp], packages: ['vscode-languageserver', 'vscode-uri'] },
   {
     files: `${lsp}/protocol.ts`,
@@ -80,7 +83,7 @@ const table: readonly Row[] = [
   },
   { files: cli, may: [core, host, cli], packages: ['node:'] },
   { files: `${cli}/answer-in-terminal.ts`, may: [core, cli], packages: ['@clack/prompts'] },
-  { files: 'server/src/main-cli.ts', may: [cli, disk], packages: ['node:'] },
+  { files: 'server/src/main-cli.ts', may: [cli, disk, git], packages: ['node:'] },
   { files: 'server/src/main-export.ts', may: [disk], packages: ['node:'] },
   { files: 'server/src/main-launch.ts', may: [disk], packages: ['node:'] },
   {
@@ -157,9 +160,9 @@ it('every row of the table is about a file there is', () => {
   ).toEqual([]);
 });
 
-it('one file alone starts other programs', () => {
+it('two files alone start other programs: one what asks drives, one git', () => {
   const starting = files.filter((file) => importsOf(file).some((name) => /\b(?:child_process|cluster)$/.test(name)));
-  expect(starting.map(({ path }) => path)).toEqual([`${disk}/run-utility.ts`]);
+  expect(starting.map(({ path }) => path)).toEqual([`${disk}/run-utility.ts`, `${git}/run-git.ts`]);
 });
 
 it('relative imports name a file there is, with its ending', () => {

@@ -11,8 +11,9 @@ import { parseArgs } from 'node:util';
 import { type Compared, compareExports } from '../harness/compare-exports.ts';
 import { type CachedBase, cachedBase, cacheFolder } from './base/base-cache.ts';
 import { generatorVersion } from './base/make-base.ts';
+import { reviewedBase } from './base/reviewed-base.ts';
 import { isSize, type Size, sizes } from './base/sizes.ts';
-import { type JointFigures, toComparisonLines, toJointLines } from './comparisons.ts';
+import { type JointFigures, toComparisonLines, toJointLines, toReviewLines } from './comparisons.ts';
 import { donorsReport } from './donors/donors-bench.ts';
 import { editorTable } from './editor/editor-bench.ts';
 import { type Measurement, measure } from './measure.ts';
@@ -24,6 +25,7 @@ import {
   countedRows,
   exportSubjects,
   reportSubjects,
+  reviewSubjects,
   type Subject,
   startSubjects,
   subjects,
@@ -35,93 +37,89 @@ import { trialsReport } from './trials/trials-bench.ts';
 const root = fileURLToPath(new URL('../..', import.meta.url));
 
 interface Options {
+  readonly measure: Measure;
   readonly sizes: readonly Size[];
   readonly runs: number;
   readonly seed: string;
   readonly faults: number;
-  /** Whether the language server is measured in place of the command line. */
-  readonly isServer: boolean;
-  /** Whether extension hosts are measured in place of the command line. */
-  readonly isEditor: boolean;
-  /** Whether the pages of a base are measured in place of its checks. */
-  readonly isReport: boolean;
-  /** Whether the promises of odds or of trials are held against shops that are drawn, in place of all measurements. */
-  readonly simulates: 'odds' | 'trials' | undefined;
-  /** Whether exports of a base are measured in place of its checks, and then read by other programs. */
-  readonly isExport: boolean;
   /** Shops to draw for each figure. */
   readonly shops: number;
-  /** Whether rankings of donors are timed in place of all else. */
-  readonly isDonors: boolean;
 }
 
-const usage = `usage: npm run bench -- [options]
-  --size SIZE   ${Object.keys(sizes).join(', ')}; may be given several times (default: S and M; with --server, --editor or
-                --export L, with --report R)
+/** Something that can be measured, by the option that asks for it: `command` where none does. */
+interface Measure {
+  readonly describe: string;
+  /** Sizes of generated bases unless others are asked for; absent where it draws bases of its own. */
+  readonly sizes?: readonly Size[];
+  readonly report: (options: Options, bases: readonly CachedBase[]) => string | Promise<string>;
+}
+
+const measures = {
+  command: { describe: 'the command line, beside reading, parsing and another checker', sizes: ['S', 'M'], report: reportCommand },
+  server: { describe: 'the language server, beside another one', sizes: ['L'], report: reportServer },
+  editor: { describe: 'how late extension hosts of VS Code are', sizes: ['L'], report: reportEditor },
+  report: { describe: 'how long the pages of a base take', sizes: ['R'], report: reportPages },
+  export: { describe: 'how long tables of a base take, and what DuckDB and sqlite3 read in them', sizes: ['L'], report: reportTables },
+  review: { describe: 'how long a review of five changed files takes', sizes: ['L'], report: reportReviews },
+  odds: {
+    describe: 'what the odds promise, against shops whose true rates are known',
+    report: ({ seed, shops }) => oddsReport(seed, shops),
+  },
+  trials: {
+    describe: 'how soon shops find what their swaps depend on, and plans of 10,000 spare drives',
+    report: ({ seed, shops, runs }) => trialsReport(seed, shops, runs),
+  },
+  donors: { describe: 'rankings of 10,000 spare drives', report: ({ seed, runs }) => donorsReport(seed, runs) },
+} as const satisfies Readonly<Record<string, Measure>>;
+
+const usage = `usage: npm run bench -- [--MEASURE] [options]
+${Object.entries(measures)
+  .map(([name, { describe }]) => `  ${(name === 'command' ? '(none)' : `--${name}`).padEnd(14)}${describe}`)
+  .join('\n')}
+options:
+  --size SIZE   ${Object.keys(sizes).join(', ')}; may be given several times
   --runs N      how often each is measured (default: 3)
   --seed SEED   which base to generate (default: 1)
   --faults N    faults to plant in the base (default: 0)
-  --server      measure the language server instead, beside another one
-  --editor      measure how late extension hosts of VS Code are instead
-  --report      measure how long the pages of a base take instead
-  --export      measure how long tables of a base take instead, and have DuckDB and sqlite3 read them
-  --odds        hold what the odds promise against shops whose true rates are known
-  --trials      have shops find what their swaps depend on, and time plans of 10,000 spare drives
-  --shops N     how many of them for each figure (default: 200)
-  --donors      time rankings of 10,000 spare drives
+  --shops N     shops to draw for each figure of odds and trials (default: 200)
 `;
 
 /** The options of the command line; undefined where the usage is asked for or needed. */
 function readOptions(): Options | undefined {
   const values = parseCommandLine();
-  if (!values || values.help) return undefined;
-  const { server: isServer, editor: isEditor, report: isReport, export: isExport } = values;
-  const { size = isReport ? ['R'] : isServer || isEditor || isExport ? ['L'] : ['S', 'M'] } = values;
+  if (!values || values.help === true) return undefined;
+  const [name = 'command', ...others] = Object.keys(measures).filter((one) => values[one] === true);
+  const measure: Measure = measures[name as keyof typeof measures];
+  const { size = measure.sizes ?? [], seed } = values;
   const wanted = size.filter(isSize);
   const [runs, faults, shops] = [Number(values.runs), Number(values.faults), Number(values.shops)];
   const isUsable =
+    others.length === 0 &&
     wanted.length === size.length &&
-    !(isServer && size.includes('big')) &&
-    [isServer, isEditor, isReport, isExport].filter(Boolean).length < 2 &&
+    !((name === 'server' || name === 'review') && size.includes('big')) &&
     isCount(runs, 1) &&
     isCount(faults, 0) &&
     isCount(shops, 1) &&
-    /^[\w-]+$/.test(values.seed);
-  if (!isUsable) return undefined;
-  return {
-    sizes: wanted,
-    runs,
-    seed: values.seed,
-    faults,
-    isServer,
-    isEditor,
-    isReport,
-    simulates: values.odds ? 'odds' : values.trials ? 'trials' : undefined,
-    shops,
-    isExport,
-    isDonors: values.donors,
-  };
+    /^[\w-]+$/.test(seed);
+  return isUsable ? { measure, sizes: wanted, runs, seed, faults, shops } : undefined;
 }
 
 function parseCommandLine() {
+  const flags = Object.keys(measures).map((name) => [name, { type: 'boolean' }] as const);
   try {
     return parseArgs({
       options: {
+        ...Object.fromEntries(flags),
         size: { type: 'string', multiple: true },
         runs: { type: 'string', default: '3' },
         seed: { type: 'string', default: '1' },
         faults: { type: 'string', default: '0' },
-        server: { type: 'boolean', default: false },
-        editor: { type: 'boolean', default: false },
-        report: { type: 'boolean', default: false },
-        export: { type: 'boolean', default: false },
-        odds: { type: 'boolean', default: false },
-        trials: { type: 'boolean', default: false },
-        donors: { type: 'boolean', default: false },
         shops: { type: 'string', default: '200' },
         help: { type: 'boolean', default: false },
       },
-    }).values;
+    }).values as { [flag: string]: unknown } & Readonly<Record<'runs' | 'seed' | 'faults' | 'shops', string>> & {
+      readonly size?: readonly string[];
+    };
   } catch {
     return undefined;
   }
@@ -214,6 +212,9 @@ const tablesNote = `Whole processes: medians, ± half the range. Tables with all
 remembered. DuckDB counts rows in Parquet and holds CSV and JSON lines against them; sqlite3 reads
 the database.`;
 
+const reviewNote = `Whole processes: medians, ± half the range; peaks without those of git. Cold but for
+compiled code, except "again". Five files differ: a rule, a board, three outcomes.`;
+
 const serverNote = `Over standard input and output, as an editor sees it; measurements of all runs
 together. Peer: yaml-language-server ${peerVersion}, the same files and schemas; it reads no
 base, and waits ${peerServer.debounceMs} ms for another key where we wait ${ownServer.debounceMs}. Cold: nothing remembered but
@@ -230,29 +231,11 @@ async function main(): Promise<number> {
     process.stderr.write(usage);
     return 2;
   }
-  if (options.simulates !== undefined) {
-    const { seed, shops, runs } = options;
-    const text = options.simulates === 'odds' ? oddsReport(seed, shops) : trialsReport(seed, shops, runs);
-    process.stdout.write(`${text}\n`);
-    return 0;
-  }
-  if (options.isDonors) {
-    process.stdout.write(`${donorsReport(options.seed, options.runs)}\n`);
-    return 0;
-  }
-  execFileSync(process.execPath, ['server/tools/build.mjs'], { cwd: root, stdio: 'inherit' });
+  if (options.sizes.length > 0)
+    execFileSync(process.execPath, ['server/tools/build.mjs'], { cwd: root, stdio: 'inherit' });
   const bases = options.sizes.map((size) => cachedBase({ size, seed: options.seed, faults: options.faults }));
-  process.stdout.write(`${await reportOf(options)(options, bases)}\n`);
+  process.stdout.write(`${await options.measure.report(options, bases)}\n`);
   return 0;
-}
-
-type Report = (options: Options, bases: readonly CachedBase[]) => Promise<string>;
-
-function reportOf({ isServer, isEditor, isReport, isExport }: Options): Report {
-  if (isServer) return reportServer;
-  if (isEditor) return reportEditor;
-  if (isReport) return reportPages;
-  return isExport ? reportTables : reportCommand;
 }
 
 async function reportCommand(options: Options, bases: readonly CachedBase[]): Promise<string> {
@@ -299,6 +282,14 @@ function readingWords(counted: Readonly<Record<string, number>>, compared: reado
   const rows = compared.reduce((sum, one) => sum + one.rows, 0);
   const found = `${compared.length} tables, ${rows.toLocaleString('en-GB')} rows`;
   return wrong.length === 0 ? `${found}, all alike in every format.` : `${found}; ${wrong.join('; ')}.`;
+}
+
+async function reportReviews(options: Options, bases: readonly CachedBase[]): Promise<string> {
+  await buildPrograms();
+  const results = options.sizes.map((size, position) =>
+    measureSize(reviewedBase(bases[position] as CachedBase), size, reviewSubjects, options.runs),
+  );
+  return `${toTable(results)}\n\n${toReviewLines(results)}\n\n${describeRun(options, bases)}\n${reviewNote}`;
 }
 
 async function reportServer(options: Options, bases: readonly CachedBase[]): Promise<string> {

@@ -1,3 +1,4 @@
+import { execFileSync } from 'node:child_process';
 import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, truncateSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
@@ -22,8 +23,21 @@ export interface PreparedFolder {
  */
 export function prepareBase(): PreparedFolder {
   const folder = prepare();
-  const { path } = folder;
-  cpSync(knowledge, join(path, 'bench'), { recursive: true });
+  cpSync(knowledge, join(folder.path, 'bench'), { recursive: true });
+  plantFaults(folder.path);
+  return folder;
+}
+
+/** The same, with a history that knows nothing of what is amiss. */
+export function prepareRepository(): PreparedFolder {
+  const folder = prepare();
+  cpSync(knowledge, join(folder.path, 'bench'), { recursive: true });
+  commitAll(folder.path);
+  plantFaults(folder.path);
+  return folder;
+}
+
+function plantFaults(path: string): void {
   const outcome = join(path, 'bench', 'outcomes', '2024-09-17-tansy-311-312.yaml');
   writeFileSync(outcome, readFileSync(outcome, 'utf8').replace('rom: left', 'rom: chip_move'));
   writeFileSync(join(path, 'bench', 'untidy.yaml'), 'kind:   maker\nid:  tidy\nname:    Tidy   \n\n\n\n');
@@ -32,7 +46,6 @@ export function prepareBase(): PreparedFolder {
   truncateSync(tooLarge, 65 * 2 ** 20);
   mkdirSync(join(path, 'elsewhere'));
   writeFileSync(join(path, 'elsewhere', 'notes.yaml'), notes);
-  return folder;
 }
 
 /** A folder with the base of the README's tour, which has three slips in it. */
@@ -42,9 +55,11 @@ export function prepareTour(): PreparedFolder {
   return folder;
 }
 
-/** A folder with a base whose texts would do something wherever they were taken for more than text. */
+/** A folder with a base whose history is empty, and whose texts would do something wherever they were taken for more than text. */
 export function prepareHostile(): PreparedFolder {
   const folder = prepare();
+  writeFileSync(join(folder.path, 'swaplore.yaml'), 'swaplore: 1\n');
+  commitAll(folder.path);
   for (const [path, text] of Object.entries(hostileBase())) {
     const file = join(folder.path, path);
     mkdirSync(dirname(file), { recursive: true });
@@ -69,6 +84,17 @@ export function prepareBare(): PreparedFolder {
   const folder = prepare();
   writeFileSync(join(folder.path, 'notes.yaml'), notes);
   return folder;
+}
+
+/** Makes a folder a repository, with all that is in it on the branch `main`. */
+function commitAll(folder: string): void {
+  const who = ['-c', 'user.name=Bench', '-c', 'user.email=bench@example.org'];
+  const git = (...words: string[]) => execFileSync('git', [...who, ...words], { cwd: folder, stdio: 'pipe' });
+  // A browser is sent every file of a folder.
+  git('init', '--quiet', '--initial-branch=main', '--template=');
+  git('add', '.');
+  git('commit', '--quiet', '--message', 'Begin');
+  git('gc', '--quiet');
 }
 
 function prepare(): PreparedFolder {
