@@ -63,7 +63,6 @@ it('says of each commit what it means, and nothing else', async () => {
       outcome/left is outcome/left-alone now
       verdict left: "fails" → undefined
       verdict left-alone: undefined → "fails"
-      rule travels: 2:0 → 2:0
     an outcome that breaks the rule
       added outcome/odd
       verdict odd: undefined → "works"
