@@ -55,11 +55,19 @@ interface Measure {
 }
 
 const measures = {
-  command: { describe: 'the command line, beside reading, parsing and another checker', sizes: ['S', 'M'], report: reportCommand },
+  command: {
+    describe: 'the command line, beside reading, parsing and another checker',
+    sizes: ['S', 'M'],
+    report: reportCommand,
+  },
   server: { describe: 'the language server, beside another one', sizes: ['L'], report: reportServer },
   editor: { describe: 'how late extension hosts of VS Code are', sizes: ['L'], report: reportEditor },
   report: { describe: 'how long the pages of a base take', sizes: ['R'], report: reportPages },
-  export: { describe: 'how long tables of a base take, and what DuckDB and sqlite3 read in them', sizes: ['L'], report: reportTables },
+  export: {
+    describe: 'how long tables of a base take, and what DuckDB and sqlite3 read in them',
+    sizes: ['L'],
+    report: reportTables,
+  },
   review: { describe: 'how long a review of five changed files takes', sizes: ['L'], report: reportReviews },
   odds: {
     describe: 'what the odds promise, against shops whose true rates are known',
@@ -118,8 +126,8 @@ function parseCommandLine() {
         help: { type: 'boolean', default: false },
       },
     }).values as { [flag: string]: unknown } & Readonly<Record<'runs' | 'seed' | 'faults' | 'shops', string>> & {
-      readonly size?: readonly string[];
-    };
+        readonly size?: readonly string[];
+      };
   } catch {
     return undefined;
   }
