@@ -6,6 +6,7 @@ export const clientCommandRows = [
   { id: 'swaplore.planTrial', title: 'Plan the Next Trial', needsServer: true },
   { id: 'swaplore.traceIdentity', title: 'Trace Identity from Captures', needsServer: true },
   { id: 'swaplore.compareImages', title: 'Compare ROM Images', needsServer: true },
+  { id: 'swaplore.reviewChanges', title: 'Review Changes Against a Branch', needsServer: true },
   { id: 'swaplore.createBase', title: 'Create a Knowledge Base', needsServer: false },
   { id: 'swaplore.showLog', title: 'Show Log', needsServer: false },
 ] as const;

@@ -32,6 +32,7 @@ import { configName, findBases } from './find-bases.ts';
 import { lendFiles } from './lend-files.ts';
 import { RecordFlow } from './record-flow.ts';
 import { type AskForPage, ReportPanel } from './report-panel.ts';
+import { chooseReview } from './review-changes.ts';
 import { chooseTrace } from './trace-identity.ts';
 
 /** A client whose server is not yet started, and what ends that server once it was told to stop. */
@@ -147,6 +148,7 @@ export class Extension {
       'swaplore.planTrial': () => this.planTrial(),
       'swaplore.traceIdentity': () => this.trace(),
       'swaplore.compareImages': () => this.compareImages(),
+      'swaplore.reviewChanges': () => this.reviewChanges(),
       'swaplore.createBase': () => createBase((params) => this.inTurn(() => this.askForBase(params))),
       'swaplore.showLog': () => this.log.show(),
     };
@@ -295,10 +297,21 @@ export class Extension {
     const { running } = this;
     if (root === undefined || !running) return;
     const ask = await chooseImages(running.client, root);
-    if (!ask) return;
-    const key = `${root} images`;
-    this.panels.get(key)?.panel.dispose();
-    await this.showPanel({ key, root, follows: false, ask, title: 'Comparing images' }).catch((error: unknown) => {
+    if (ask) await this.showAnew({ key: `${root} images`, root, ask, title: 'Comparing images' });
+  }
+
+  private async reviewChanges(): Promise<void> {
+    const root = await this.chooseBase();
+    const { running } = this;
+    if (root === undefined || !running) return;
+    const ask = await chooseReview(running.client, root);
+    if (ask) await this.showAnew({ key: `${root} review`, root, ask, title: 'Reviewing changes' });
+  }
+
+  /** Opens a panel in the place of the one that shows the like, and says what stands in the way of it. It stays as it is. */
+  private async showAnew(shown: Omit<ShownPanel, 'follows'>): Promise<void> {
+    this.panels.get(shown.key)?.panel.dispose();
+    await this.showPanel({ ...shown, follows: false }).catch((error: unknown) => {
       void window.showErrorMessage(error instanceof Error ? error.message : String(error));
     });
   }

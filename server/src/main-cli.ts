@@ -3,6 +3,7 @@ import { runCli } from './cli/run-cli.ts';
 import { findCacheFolder, findStateFolder } from './host/disk/cache-folder.ts';
 import { findSerialKey } from './host/disk/find-serial-key.ts';
 import { runCompiled } from './host/disk/run-compiled.ts';
+import { findGit } from './host/git/find-git.ts';
 
 /** Set by the build: from package.json, and a digest of all that was bundled. */
 declare const SWAPLORE_VERSION: string;
@@ -38,6 +39,7 @@ void runCli(
         ? { root: '/', path: env['PATH'] ?? '', isRoot: process.getuid?.() === 0, patienceMs: 30_000 }
         : undefined,
     findSerialKey: () => findSerialKey(env, platform),
+    findGit: () => findGit(env, platform),
     loader: join(__dirname, 'main-loader.cjs'),
     serveOverStdio: () => runCompiled(join(__dirname, 'main-lsp-node.cjs'), cacheFolder, 'server'),
   },

@@ -1,6 +1,6 @@
-import { parentPort, workerData } from 'node:worker_threads';
-import { loadBatch, packBatch } from './host/disk/load-batch.ts';
+import { parentPort } from 'node:worker_threads';
+import { loadBatch, packBatch, type Work } from './host/disk/load-batch.ts';
 
-parentPort?.on('message', (paths: readonly string[]) => {
-  parentPort?.postMessage(packBatch(loadBatch(workerData as string, paths)));
+parentPort?.on('message', (work: Work) => {
+  parentPort?.postMessage(packBatch(loadBatch(work)));
 });

@@ -35,6 +35,7 @@ startServer(connection, {
     const store = files && new ClientStore(files);
     return {
       storeFor: () => store,
+      revisionsFor: () => undefined,
       today: systemDay,
       nowMs: () => performance.now(),
       pause: (ms) => (ms > 0 ? new Promise((resolve) => setTimeout(resolve, ms)) : nextTurn()),

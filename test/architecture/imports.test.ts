@@ -24,6 +24,7 @@ const layers = [
   'donors',
   'explanations',
   'trials',
+  'review',
   'starting',
   'reports',
 ].map((layer) => `server/src/core/${layer}`);
@@ -31,6 +32,7 @@ const layers = [
 const core = 'server/src/core';
 const host = 'server/src/host';
 const disk = 'server/src/host/disk';
+const git = 'server/src/host/git';
 const lsp = 'server/src/lsp';
 const cli = 'server/src/cli';
 const client = 'client/src';
@@ -61,6 +63,7 @@ const table: readonly Row[] = [
     packages: ['@noble/hashes/hmac.js', '@noble/hashes/sha2.js'],
   },
   { files: disk, may: [core, host], packages: ['node:'] },
+  { files: git, may: [core, host], packages: ['node:'] },
   { files: lsp, may: [core, host, lsp], packages: ['vscode-languageserver', 'vscode-uri'] },
   {
     files: `${lsp}/protocol.ts`,
@@ -75,7 +78,7 @@ const table: readonly Row[] = [
   },
   { files: cli, may: [core, host, cli], packages: ['node:'] },
   { files: `${cli}/answer-in-terminal.ts`, may: [core, cli], packages: ['@clack/prompts'] },
-  { files: 'server/src/main-cli.ts', may: [cli, disk], packages: ['node:'] },
+  { files: 'server/src/main-cli.ts', may: [cli, disk, git], packages: ['node:'] },
   { files: 'server/src/main-launch.ts', may: [disk], packages: ['node:'] },
   {
     files: 'server/src/main-lsp-browser.ts',
@@ -151,9 +154,9 @@ it('every row of the table is about a file there is', () => {
   ).toEqual([]);
 });
 
-it('one file alone starts other programs', () => {
+it('two files alone start other programs: one what asks drives, one git', () => {
   const starting = files.filter((file) => importsOf(file).some((name) => /\b(?:child_process|cluster)$/.test(name)));
-  expect(starting.map(({ path }) => path)).toEqual([`${disk}/run-utility.ts`]);
+  expect(starting.map(({ path }) => path)).toEqual([`${disk}/run-utility.ts`, `${git}/run-git.ts`]);
 });
 
 it('relative imports name a file there is, with its ending', () => {

@@ -10,8 +10,9 @@ import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { type CachedBase, cachedBase, cacheFolder } from './base/base-cache.ts';
 import { generatorVersion } from './base/make-base.ts';
+import { reviewedBase } from './base/reviewed-base.ts';
 import { isSize, type Size, sizes } from './base/sizes.ts';
-import { type JointFigures, toComparisonLines, toJointLines } from './comparisons.ts';
+import { type JointFigures, toComparisonLines, toJointLines, toReviewLines } from './comparisons.ts';
 import { donorsReport } from './donors/donors-bench.ts';
 import { editorTable } from './editor/editor-bench.ts';
 import { type Measurement, measure } from './measure.ts';
@@ -19,7 +20,7 @@ import { oddsReport } from './odds/odds-bench.ts';
 import { buildPrograms, programs } from './programs.ts';
 import { serverTable } from './server/server-bench.ts';
 import { ownServer, peerServer, peerVersion } from './server/servers.ts';
-import { reportSubjects, type Subject, startSubjects, subjects } from './subjects.ts';
+import { reportSubjects, reviewSubjects, type Subject, startSubjects, subjects } from './subjects.ts';
 import { type SizeResult, toTable } from './table.ts';
 import { trialsReport } from './trials/trials-bench.ts';
 
@@ -36,6 +37,8 @@ interface Options {
   readonly isEditor: boolean;
   /** Whether the pages of a base are measured in place of its checks. */
   readonly isReport: boolean;
+  /** Whether reviews of a change are measured in place of checks alone. */
+  readonly isReview: boolean;
   /** Whether the promises of odds or of trials are held against shops that are drawn, in place of all measurements. */
   readonly simulates: 'odds' | 'trials' | undefined;
   /** Shops to draw for each figure. */
@@ -45,13 +48,14 @@ interface Options {
 }
 
 const usage = `usage: npm run bench -- [options]
-  --size SIZE   ${Object.keys(sizes).join(', ')}; may be given several times (default: S and M; with --server or --editor L, with --report R)
+  --size SIZE   ${Object.keys(sizes).join(', ')}; may be given several times (default: S and M; with --server, --editor or --review L, with --report R)
   --runs N      how often each is measured (default: 3)
   --seed SEED   which base to generate (default: 1)
   --faults N    faults to plant in the base (default: 0)
   --server      measure the language server instead, beside another one
   --editor      measure how late extension hosts of VS Code are instead
   --report      measure how long the pages of a base take instead
+  --review      measure how long a review of five changed files takes instead
   --odds        hold what the odds promise against shops whose true rates are known
   --trials      have shops find what their swaps depend on, and time plans of 10,000 spare drives
   --shops N     how many of them for each figure (default: 200)
@@ -62,14 +66,14 @@ const usage = `usage: npm run bench -- [options]
 function readOptions(): Options | undefined {
   const values = parseCommandLine();
   if (!values || values.help) return undefined;
-  const { server: isServer, editor: isEditor, report: isReport } = values;
-  const { size = isReport ? ['R'] : isServer || isEditor ? ['L'] : ['S', 'M'] } = values;
+  const { server: isServer, editor: isEditor, report: isReport, review: isReview } = values;
+  const { size = isReport ? ['R'] : isServer || isEditor || isReview ? ['L'] : ['S', 'M'] } = values;
   const wanted = size.filter(isSize);
   const [runs, faults, shops] = [Number(values.runs), Number(values.faults), Number(values.shops)];
   const isUsable =
     wanted.length === size.length &&
-    !(isServer && size.includes('big')) &&
-    [isServer, isEditor, isReport].filter(Boolean).length < 2 &&
+    !((isServer || isReview) && size.includes('big')) &&
+    [isServer, isEditor, isReport, isReview].filter(Boolean).length < 2 &&
     isCount(runs, 1) &&
     isCount(faults, 0) &&
     isCount(shops, 1) &&
@@ -83,6 +87,7 @@ function readOptions(): Options | undefined {
     isServer,
     isEditor,
     isReport,
+    isReview,
     simulates: values.odds ? 'odds' : values.trials ? 'trials' : undefined,
     shops,
     isDonors: values.donors,
@@ -100,6 +105,7 @@ function parseCommandLine() {
         server: { type: 'boolean', default: false },
         editor: { type: 'boolean', default: false },
         report: { type: 'boolean', default: false },
+        review: { type: 'boolean', default: false },
         odds: { type: 'boolean', default: false },
         trials: { type: 'boolean', default: false },
         donors: { type: 'boolean', default: false },
@@ -195,6 +201,9 @@ each other, on a base of its own, the same for every size.`;
 const pagesNote = `Whole processes: medians, ± half the range. Pages of the base, of its findings and of
 each family, all checks included; what was read before is remembered.`;
 
+const reviewNote = `Whole processes: medians, ± half the range; peaks without those of git. Cold but for
+compiled code, except "again". Five files differ: a rule, a board, three outcomes.`;
+
 const serverNote = `Over standard input and output, as an editor sees it; measurements of all runs
 together. Peer: yaml-language-server ${peerVersion}, the same files and schemas; it reads no
 base, and waits ${peerServer.debounceMs} ms for another key where we wait ${ownServer.debounceMs}. Cold: nothing remembered but
@@ -223,10 +232,15 @@ async function main(): Promise<number> {
   }
   execFileSync(process.execPath, ['server/tools/build.mjs'], { cwd: root, stdio: 'inherit' });
   const bases = options.sizes.map((size) => cachedBase({ size, seed: options.seed, faults: options.faults }));
-  const { isServer, isEditor, isReport } = options;
-  const report = isServer ? reportServer : isEditor ? reportEditor : isReport ? reportPages : reportCommand;
-  process.stdout.write(`${await report(options, bases)}\n`);
+  process.stdout.write(`${await reportOf(options)(options, bases)}\n`);
   return 0;
+}
+
+function reportOf({ isServer, isEditor, isReport, isReview }: Options): typeof reportCommand {
+  if (isServer) return reportServer;
+  if (isEditor) return reportEditor;
+  if (isReport) return reportPages;
+  return isReview ? reportReviews : reportCommand;
 }
 
 async function reportCommand(options: Options, bases: readonly CachedBase[]): Promise<string> {
@@ -249,6 +263,14 @@ async function reportPages(options: Options, bases: readonly CachedBase[]): Prom
     measureSize(bases[position] as CachedBase, size, reportSubjects, options.runs),
   );
   return `${toTable(results)}\n\n${describeRun(options, bases)}\n${pagesNote}`;
+}
+
+async function reportReviews(options: Options, bases: readonly CachedBase[]): Promise<string> {
+  await buildPrograms();
+  const results = options.sizes.map((size, position) =>
+    measureSize(reviewedBase(bases[position] as CachedBase), size, reviewSubjects, options.runs),
+  );
+  return `${toTable(results)}\n\n${toReviewLines(results)}\n\n${describeRun(options, bases)}\n${reviewNote}`;
 }
 
 async function reportServer(options: Options, bases: readonly CachedBase[]): Promise<string> {

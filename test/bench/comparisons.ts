@@ -7,6 +7,8 @@ import {
   hashFiles,
   jsYaml,
   printVersion,
+  reviewOfDisk,
+  reviewOfRevisions,
   type Subject,
   warmLint,
 } from './subjects.ts';
@@ -36,6 +38,12 @@ const comparisons: readonly Comparison[] = [
   { what: 'peak of a cold lint', sizes: ['L'], value: (run) => run(coldLint).peakBytes / 1e6, unit: 'MB', most: 250 },
   ratio('--version ÷ empty Node', ['one'], [printVersion, emptyNode], 1.3),
   ratio('lint of one file ÷ empty Node', ['one'], [warmLint, emptyNode], 1.9),
+];
+
+/** What a review aims for, on a base in a repository. */
+const reviewComparisons: readonly Comparison[] = [
+  ratio('review ÷ cold lint', ['S', 'M', 'L'], [reviewOfDisk, coldLint], 1.3),
+  ratio('of two revisions ÷ cold lint', ['S', 'M', 'L'], [reviewOfRevisions, coldLint], 1.3),
 ];
 
 function ratio(what: string, sizes: readonly string[], [a, b]: readonly [Subject, Subject], most: number): Comparison {
@@ -74,8 +82,22 @@ export function toJointLines({ planted, found, besides, coldMs, heapBytes, editM
 
 /** The comparisons as lines: what, the figure, and what it should be at most. */
 export function toComparisonLines(results: readonly SizeResult[], edits: readonly EditTimes[]): string {
-  const lines = results.flatMap((result) =>
-    comparisons
+  const lines = linesOf(comparisons, results);
+  const afterEdits = edits.flatMap(({ size, milliseconds }) => [
+    toLine(size, 'one edit in memory, median', middle(milliseconds), 'ms', undefined),
+    toLine(size, 'one edit in memory, 95 %', share(milliseconds, 0.95), 'ms', 20),
+  ]);
+  return [...lines, ...afterEdits].join('\n');
+}
+
+/** The same for reviews. */
+export function toReviewLines(results: readonly SizeResult[]): string {
+  return linesOf(reviewComparisons, results).join('\n');
+}
+
+function linesOf(all: readonly Comparison[], results: readonly SizeResult[]): string[] {
+  return results.flatMap((result) =>
+    all
       .filter(({ sizes }) => sizes.includes(result.size))
       .map((comparison) => {
         const figures = result.series[0]?.runs.map((_, position) =>
@@ -84,11 +106,6 @@ export function toComparisonLines(results: readonly SizeResult[], edits: readonl
         return toLine(result.size, comparison.what, middle(figures ?? []), comparison.unit, comparison.most);
       }),
   );
-  const afterEdits = edits.flatMap(({ size, milliseconds }) => [
-    toLine(size, 'one edit in memory, median', middle(milliseconds), 'ms', undefined),
-    toLine(size, 'one edit in memory, 95 %', share(milliseconds, 0.95), 'ms', 20),
-  ]);
-  return [...lines, ...afterEdits].join('\n');
 }
 
 function runOf({ series }: SizeResult, subject: Subject, position: number): Measurement {

@@ -93,6 +93,17 @@ export const reportSubjects: readonly Subject[] = [
   },
 ];
 
+/** The tool on a change of five files that it has never seen, beside a lint of the same base that it has never seen either. */
+export const reviewOfDisk: Subject = { ...coldLint, ...tool('swaplore review', () => ['review', '--base', 'HEAD~1']) };
+export const reviewOfRevisions: Subject = {
+  ...coldLint,
+  ...tool('  of two revisions', () => ['review', '--base', 'HEAD~1', '--head', 'HEAD']),
+};
+const reviewAgain = tool('  again', () => ['review', '--base', 'HEAD~1']);
+
+/** All that is measured on a base in a repository. */
+export const reviewSubjects: readonly Subject[] = [coldLint, reviewOfDisk, reviewAgain, reviewOfRevisions];
+
 /** A Node that does nothing: what no start can go below. */
 export const emptyNode: Subject = {
   ...tool('empty Node', () => []),

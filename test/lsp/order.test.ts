@@ -56,6 +56,7 @@ it.each([
   const checker = new BaseChecker(base, shown, {
     world: {
       storeFor: () => undefined,
+      revisionsFor: () => undefined,
       today: () => 0,
       // Every step is a slice of its own, and a pause is as long as the case has it.
       nowMs: () => (clockMs += 10),

@@ -1,9 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { markdownCode, markdownText } from '../../server/src/core/text/markdown-text.ts';
+import { elementText, markdownCode, markdownText } from '../../server/src/core/text/markdown-text.ts';
 import { visible } from '../../server/src/core/text/visible.ts';
 import { assertLaw } from '../harness/assert-law.ts';
 import { type Inline, readInlines } from '../harness/read-inlines.ts';
+import { readMarkdown } from '../harness/read-markdown.ts';
 
 /** Pieces that begin, end or are mark-up in CommonMark, in GitHub's flavour or in an editor's. */
 const pieces = [
@@ -116,6 +117,22 @@ describe('Markdown text', () => {
       fc.property(arbitraryText, (text) => {
         for (const written of [markdownText(text), markdownCode(text)]) expect(written).not.toMatch(/[\n\r\t\u2028]/);
         expect(markdownText(text)).not.toMatch(/^\s|\s$/);
+      }),
+    );
+  });
+
+  it('text in an element shows the words it was given, whether a renderer knows the element or not', () => {
+    assertLaw(
+      500,
+      fc.property(arbitraryText, (text) => {
+        const markdown = `<details>\n<summary>${elementText(text)}</summary>\n\n</details>\n`;
+        const words = visible(text.split(/\s+/).filter(Boolean).join(' '));
+        const page = readMarkdown(markdown);
+        expect(page.elements.find(({ name }) => name === 'summary')?.text).toBe(words);
+        const own = new Set(['html', 'head', 'body', 'details', 'summary', 'code']);
+        for (const { name } of page.elements) expect(own).toContain(name);
+        const plain = readMarkdown(markdown, 'withoutHtml');
+        for (const { name } of plain.elements) expect(['html', 'head', 'body', 'p']).toContain(name);
       }),
     );
   });

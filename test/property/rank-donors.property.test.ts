@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { evaluate } from '../../server/src/core/conditions/evaluate.ts';
 import { toFormula } from '../../server/src/core/conditions/formula.ts';
 import { donorCandidates } from '../../server/src/core/donors/donor-candidates.ts';
+import { donorGroupsFor } from '../../server/src/core/donors/donor-groups-for.ts';
 import { donorGroups, donorVerdict } from '../../server/src/core/donors/donor-verdict.ts';
 import { type DonorRanking, rankDonors } from '../../server/src/core/donors/rank-donors.ts';
 import { Snapshot } from '../../server/src/core/index/snapshot.ts';
@@ -75,6 +76,19 @@ describe('rankings of donors', () => {
             return [donorGroups.indexOf(verdict.group), -mean, -keys.matching.length, swap.donor.drive.id];
           });
           for (const [n, place] of places.slice(1).entries()) expect(isBefore(places[n]!, place)).toBe(true);
+        }
+      }),
+    );
+  });
+
+  it('the groups alone are those of the ranking', () => {
+    assertLaw(
+      30,
+      fc.property(arbitraryShelf, (base) => {
+        const snapshot = snapshotOfBase(base);
+        for (const { patient, donors } of rankings(snapshot)) {
+          const groups = new Map(donors.map(({ swap, verdict }) => [swap.donor.drive.id, verdict.group]));
+          expect(donorGroupsFor(patient.drive.id, snapshot)).toEqual(groups);
         }
       }),
     );

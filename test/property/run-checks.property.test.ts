@@ -4,7 +4,7 @@ import { configPath } from '../../server/src/core/checks/config-invalid.ts';
 import { defineCheck } from '../../server/src/core/checks/define-check.ts';
 import type { Finding } from '../../server/src/core/checks/finding.ts';
 import { checks } from '../../server/src/core/checks/registry.ts';
-import { findingsOf, runChecks } from '../../server/src/core/checks/run-checks.ts';
+import { type CheckedBase, findingsOf, judgedAnew, runChecks } from '../../server/src/core/checks/run-checks.ts';
 import { parseDate } from '../../server/src/core/terms/calendar.ts';
 import { arbitraryBase } from '../harness/arbitrary-base.ts';
 import { arbitraryFaultyFiles } from '../harness/arbitrary-faulty-files.ts';
@@ -47,6 +47,37 @@ describe('run of the checks', () => {
         expect(quiet, off).toEqual(findings.filter(({ check }) => check !== off));
       }),
     );
+  });
+
+  it('a run judged anew under other severities finds what a fresh one finds', () => {
+    const severity = fc.constantFrom('off', 'off', 'info', 'error');
+    const severitiesOf = fc.dictionary(fc.constantFrom(...checks.map(({ check }) => check)), severity, { maxKeys: 40 });
+    const seen = { anew: 0, due: 0 };
+    assertLaw(
+      40,
+      fc.property(arbitraryFaultyFiles, severitiesOf, severitiesOf, (files, first, second) => {
+        const [one, other] = [first, second].map((severities) => {
+          const config = `${files[configPath]}severity: ${JSON.stringify(severities)}\n`;
+          return snapshotOf({ ...files, [configPath]: config });
+        });
+        const checked = drained(runChecks(one!, { today: 0 }));
+        const anew = judgedAnew(checked, one!.withConfig(other!.configFile));
+        if (!anew) seen.due++;
+        else {
+          seen.anew++;
+          const fresh = drained(runChecks(other!, { today: 0 }));
+          const inOrder = (run: CheckedBase): string[] =>
+            findingsOf(run)
+              .map((one) => JSON.stringify(one))
+              .sort();
+          // What is wrong with the settings themselves stands at another place in each.
+          const rest = (findings: readonly string[]): readonly string[] =>
+            findings.filter((one) => !one.includes(configPath));
+          expect(rest(inOrder(anew))).toEqual(rest(inOrder(fresh)));
+        }
+      }),
+    );
+    expect(Math.min(seen.anew, seen.due)).toBeGreaterThan(3);
   });
 
   it('a drive that nothing refers to changes no finding', () => {

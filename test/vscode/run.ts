@@ -29,6 +29,7 @@ import { keepAnswers } from './ui/keep-answers.ts';
 import { openHostileBase } from './ui/open-hostile-base.ts';
 import { recordOutcome } from './ui/record-outcome.ts';
 import { followReportPanel } from './ui/report-panel.ts';
+import { reviewChanges } from './ui/review-changes.ts';
 import { showEvidence } from './ui/show-evidence.ts';
 import { showFamilies } from './ui/show-families.ts';
 import type { Workbench } from './ui/workbench.ts';
@@ -70,6 +71,7 @@ const windows: readonly [TriedWindow, ...TriedWindow[]] = [
       { name: 'lets its records be browsed by keyboard, down to the place of one', run: browseRecords },
       { name: 'asks for an outcome, with a step back and a break', run: recordOutcome },
       { name: 'traces captures and compares images of chips in panels', run: showEvidence },
+      { name: 'reviews changes against a branch, or a folder where there is none', run: reviewChanges },
       { name: 'shows families from figures, from the overview and from the palette', run: showFamilies },
     ],
   },

@@ -1,5 +1,6 @@
 import type { DriveSystem } from '../host/disk/drive-system.ts';
 import type { SerialKey } from '../host/disk/find-serial-key.ts';
+import type { GitProgram } from '../host/git/find-git.ts';
 import type { Terminal } from './terminal.ts';
 
 /** What the built program knows of itself. */
@@ -15,6 +16,8 @@ export interface Program {
   readonly drives?: DriveSystem | undefined;
   /** Looks for the user's key for digests of serial numbers. */
   readonly findSerialKey?: () => SerialKey;
+  /** Looks for the program that reads repositories; undefined where it is not installed. */
+  readonly findGit?: () => GitProgram | undefined;
   /** Starts the language server; the process goes on until its client ends it. */
   readonly serveOverStdio?: () => void;
 }

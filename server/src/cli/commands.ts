@@ -12,6 +12,7 @@ import { odds } from './odds.ts';
 import { plan } from './plan.ts';
 import { record } from './record.ts';
 import { report } from './report.ts';
+import { review } from './review.ts';
 import { rom } from './rom.ts';
 import { serve } from './serve.ts';
 import { trace } from './trace.ts';
@@ -20,6 +21,7 @@ import { trace } from './trace.ts';
 export const commands: readonly Command[] = [
   lint,
   contradictions,
+  review,
   odds,
   donors,
   explain,

@@ -47,24 +47,37 @@ export async function surveyBase(
 
 /** The one base a command works on: that of `--folder`, or the nearest upward, or the only one below the working folder. */
 export async function openOneBase(args: Arguments, terminal: Terminal, program: Program): Promise<OpenBase> {
-  const folder =
-    typeof args.values['folder'] === 'string' ? resolve(terminal.cwd, args.values['folder']) : terminal.cwd;
+  const folder = folderOf(args, terminal);
+  const root = await findOneBase(folder, terminal);
+  if (root === undefined) throw noBase(folder, terminal);
+  return openBaseAt(root, terminal, memoryOf(args, program));
+}
+
+/** The folder that `--folder` names, else the working folder. */
+export function folderOf(args: Arguments, terminal: Terminal): string {
+  return typeof args.values['folder'] === 'string' ? resolve(terminal.cwd, args.values['folder']) : terminal.cwd;
+}
+
+/** The folder of the nearest base at or above a folder, or of the only one below; undefined where there is none. */
+export async function findOneBase(folder: string, terminal: Terminal): Promise<string | undefined> {
   await refuseClosed(folder, terminal);
   const above = await findBaseAbove(folder);
   const [first, ...others] = above === undefined ? await findBasesBelow(folder) : [above];
-  if (first === undefined) throw noBase(folder, terminal);
-  if (others.length > 0) {
-    const names = [first, ...others].map((root) => shownPath(root, terminal)).join(', ');
-    throw new UsageError(`There are several bases here: ${names}.`, 'Name one with --folder.');
-  }
-  const { base } = await surveyBase(first, terminal, memoryOf(args, program));
+  if (first === undefined || others.length === 0) return first;
+  const names = [first, ...others].map((root) => shownPath(root, terminal)).join(', ');
+  throw new UsageError(`There are several bases here: ${names}.`, 'Name one with --folder.');
+}
+
+/** The base in a folder, loaded; one whose config cannot be used is refused. */
+export async function openBaseAt(root: string, terminal: Terminal, memory: Memory): Promise<OpenBase> {
+  const { base } = await surveyBase(root, terminal, memory);
   if (!base.configFile.reading.isUsable) {
     throw new UsageError(
-      `The base ${shownPath(first, terminal)} has a config that cannot be used.`,
+      `The base ${shownPath(root, terminal)} has a config that cannot be used.`,
       'swaplore lint says why.',
     );
   }
-  return { root: first, snapshot: await base.snapshot() };
+  return { root, snapshot: await base.snapshot() };
 }
 
 /** The bases in and around a folder: the nearest at or above it, and all those below it. */

@@ -13,6 +13,8 @@ import type { Place } from '../core/checks/finding.ts';
 import type { CheckedText } from '../core/features/checked-text.ts';
 import type { OpenFile } from '../core/features/open-file.ts';
 import type { Day } from '../core/terms/calendar.ts';
+import type { BaseReader } from '../host/base-store.ts';
+import type { RevisionReader } from '../host/revision-reader.ts';
 import type { BaseSession } from './base-session.ts';
 import { Cancelled } from './run-in-slices.ts';
 import type { Settings } from './settings.ts';
@@ -51,6 +53,10 @@ export interface Surroundings {
   readonly runsOf: (base: BaseSession) => CheckedText['runs'] | undefined;
   /** Does long work with pauses for messages. Throws `Cancelled` once `isStale` says that nobody waits for it any more. */
   readonly inSlices: <Result>(work: Generator<undefined, Result>, isStale: () => boolean) => Promise<Result>;
+  /** The history that a base lies in; undefined where nobody here can read it. */
+  readonly revisionsOf: (base: BaseSession) => RevisionReader | undefined;
+  /** What reads the base in a folder, as it is saved; undefined where nobody here can read it. */
+  readonly readerOf: (folder: string) => BaseReader | undefined;
   /** Reads all files of a base again. */
   readonly reload: (base: BaseSession) => Promise<void>;
   /** Shows a page the server writes, as it is now; gives whether the client does that. */

@@ -1,4 +1,5 @@
 import type { Feature } from './feature.ts';
+import { branches } from './features/branches.ts';
 import { choices } from './features/choices.ts';
 import { codeAction } from './features/code-action.ts';
 import { codeLens } from './features/code-lens.ts';
@@ -21,6 +22,7 @@ import { record } from './features/record.ts';
 import { references } from './features/references.ts';
 import { rename } from './features/rename.ts';
 import { report } from './features/report.ts';
+import { review } from './features/review.ts';
 import { selectionRange } from './features/selection-range.ts';
 import { textDocumentContent } from './features/text-document-content.ts';
 import { trace } from './features/trace.ts';
@@ -33,6 +35,7 @@ import { workspaceSymbol } from './features/workspace-symbol.ts';
 /** Every request the server answers. */
 // biome-ignore format: one feature a line
 export const features: readonly Feature[] = [
+  branches,
   choices,
   codeAction,
   codeLens,
@@ -55,6 +58,7 @@ export const features: readonly Feature[] = [
   references,
   rename,
   report,
+  review,
   selectionRange,
   textDocumentContent,
   trace,

@@ -132,6 +132,25 @@ export const compareImagesRequest = new ProtocolRequestType<CompareImagesParams,
   'swaplore/compareImages',
 );
 
+/** The branches that a base may be compared with, the latest first; where there are none, why. */
+export interface BranchesAnswer {
+  readonly names: readonly string[];
+  readonly reason?: string;
+}
+
+/** What a base may be compared with out of the history it lies in. */
+export const branchesRequest = new ProtocolRequestType<Pick<ReportParams, 'uri'>, BranchesAnswer, never, void, void>(
+  'swaplore/branches',
+);
+
+/** What a base is reviewed against: a revision by its name, or a folder by its address that holds the base as it was. */
+export interface ReviewParams extends Pick<ReportParams, 'uri' | 'nonce'> {
+  readonly against: { readonly revision: string } | { readonly folder: string };
+}
+
+/** What the changes of a base come to, with all that open documents change in it, as a page. */
+export const reviewRequest = new ProtocolRequestType<ReviewParams, ReportAnswer, never, void, void>('swaplore/review');
+
 /** A node of the tree of a base as it is sent. */
 export interface SentTreeNode extends Omit<TreeNode, 'children' | 'record'> {
   readonly isCollapsible: boolean;

@@ -196,6 +196,8 @@ class Server {
       whenChecked: async (base, token) => live.get(base)?.checker.settled(token),
       runsOf: (base) => live.get(base)?.checker.runs,
       inSlices: (work, isStale) => runInSlices(work, this.world, isStale),
+      revisionsOf: (base) => this.world.revisionsFor(base.root),
+      readerOf: (folder) => this.world.storeFor(folder)?.open(folder),
       reload: (base) => this.load(base),
       showPage: (uri) => this.showPage(uri),
       shownIn: (base) => live.get(base)?.shown.files ?? new Map(),

@@ -66,6 +66,7 @@ function overMemory(files: Files, { listedFrom }: ClientOptions): Wire {
       const store = lent && new ClientStore(lent);
       return {
         storeFor: () => store,
+        revisionsFor: () => undefined,
         today: () => parseDate(today) ?? 0,
         nowMs: () => performance.now(),
         pause: (ms) => (ms > 0 ? setTimeout(ms) : setImmediate()),

@@ -1,3 +1,4 @@
+import { execFileSync } from 'node:child_process';
 import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, truncateSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
@@ -17,13 +18,14 @@ export interface PreparedFolder {
 }
 
 /**
- * A folder with the demo base, in which one value is misspelt, one file untidy and another too large for an image of a ROM, beside YAML
+ * A folder with the demo base as its history has it, in which since then one value is misspelt, one file untidy and another too large for an image of a ROM, beside YAML
  * files that are no base's.
  */
 export function prepareBase(): PreparedFolder {
   const folder = prepare();
   const { path } = folder;
   cpSync(knowledge, join(path, 'bench'), { recursive: true });
+  commitAll(path);
   const outcome = join(path, 'bench', 'outcomes', '2024-09-17-tansy-311-312.yaml');
   writeFileSync(outcome, readFileSync(outcome, 'utf8').replace('rom: left', 'rom: chip_move'));
   writeFileSync(join(path, 'bench', 'untidy.yaml'), 'kind:   maker\nid:  tidy\nname:    Tidy   \n\n\n\n');
@@ -42,9 +44,11 @@ export function prepareTour(): PreparedFolder {
   return folder;
 }
 
-/** A folder with a base whose texts would do something wherever they were taken for more than text. */
+/** A folder with a base whose history is empty, and whose texts would do something wherever they were taken for more than text. */
 export function prepareHostile(): PreparedFolder {
   const folder = prepare();
+  writeFileSync(join(folder.path, 'swaplore.yaml'), 'swaplore: 1\n');
+  commitAll(folder.path);
   for (const [path, text] of Object.entries(hostileBase())) {
     const file = join(folder.path, path);
     mkdirSync(dirname(file), { recursive: true });
@@ -69,6 +73,15 @@ export function prepareBare(): PreparedFolder {
   const folder = prepare();
   writeFileSync(join(folder.path, 'notes.yaml'), notes);
   return folder;
+}
+
+/** Makes a folder a repository, with all that is in it on the branch `main`. */
+function commitAll(folder: string): void {
+  const who = ['-c', 'user.name=Bench', '-c', 'user.email=bench@example.org'];
+  const git = (...words: string[]) => execFileSync('git', [...who, ...words], { cwd: folder, stdio: 'pipe' });
+  git('init', '--quiet', '--initial-branch=main');
+  git('add', '.');
+  git('commit', '--quiet', '--message', 'Begin');
 }
 
 function prepare(): PreparedFolder {

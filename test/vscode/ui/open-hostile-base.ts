@@ -33,6 +33,7 @@ export async function openHostileBase(workbench: Workbench): Promise<void> {
   }
   await complete(workbench);
   await lookAtReports(workbench);
+  await lookAtReview(workbench);
   await workbench.status('Swaplore').hover();
   await page.locator('.monaco-hover:not(.hidden)', { hasText: 'onerror' }).first().waitFor();
   await expectTextOnly(workbench, 'status bar');
@@ -87,6 +88,15 @@ async function lookAtReports(workbench: Workbench): Promise<void> {
     if (isWide) throw new Error(`the report ${name} is wider than its panel`);
     await expectTextOnly(workbench, `report ${name}`);
   }
+}
+
+/** What the history does not hold, which is all of it. */
+async function lookAtReview(workbench: Workbench): Promise<void> {
+  const { page, report } = workbench;
+  await workbench.runCommand('Swaplore: Review Changes Against a Branch');
+  await page.locator('.quick-input-list .monaco-list-row', { hasText: /^main$/ }).click();
+  await report.getByRole('heading', { level: 1, name: /^Review: / }).waitFor();
+  await expectTextOnly(workbench, 'review');
 }
 
 /** Asked of a document: whether a text ran, and the attributes by which it does or leads to something. */

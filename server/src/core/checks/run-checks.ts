@@ -9,6 +9,7 @@
  * - a run ends, however much one check finds
  * - a run that builds on an earlier one finds what a fresh one finds
  * - an edit of a note or a comment has no record checked again
+ * - a run judged anew under other severities finds what a fresh one finds
  *
  * Laws (test/property/sequences.property.test.ts):
  * - after typing, undoing, mending, acting, renaming and formatting in any order a run finds what a fresh one finds
@@ -81,6 +82,23 @@ export function* runChecks(
     yield;
   }
   return { snapshot, today, checks, ...records, others };
+}
+
+/**
+ * The run over the same base under other severities and otherwise the same settings; undefined where a check is due that was switched
+ * off.
+ */
+export function judgedAnew(checked: CheckedBase, snapshot: Snapshot): CheckedBase | undefined {
+  const isOff = (check: Check, under: Snapshot): boolean => severityFor(check, under) === 'off';
+  const isDue = checked.checks.some((check) => isOff(check, checked.snapshot) && !isOff(check, snapshot));
+  if (isDue) return undefined;
+  const left = (raised: readonly Raised[]): readonly Raised[] => raised.filter(({ check }) => !isOff(check, snapshot));
+  const byRecord = new Map<AnyRecord, readonly Raised[]>();
+  for (const [record, raised] of checked.byRecord) {
+    const kept = left(raised);
+    if (kept.length > 0) byRecord.set(record, kept);
+  }
+  return { ...checked, snapshot, byRecord, others: left(checked.others), recordsChecked: 0 };
 }
 
 /**

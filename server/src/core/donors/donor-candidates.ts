@@ -2,6 +2,7 @@ import { evaluate } from '../conditions/evaluate.ts';
 import type { Side } from '../conditions/swap.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { type DriveRecord, hasUnusable, isRetracted } from '../model/record.ts';
+import { remembered } from '../terms/remembered.ts';
 import { plannedSwap } from './planned-swap.ts';
 import type { RomPlan } from './rom-plan.ts';
 import type { RulesInPlay } from './rules-in-play.ts';
@@ -17,17 +18,21 @@ export function donorCandidates(
   snapshot: Snapshot,
 ): readonly DriveRecord[] {
   const { family, board } = patient.drive.data;
+  const promises = rules.promises.filter(({ inScope }) => inScope === true);
   const isRelated = (drive: DriveRecord): boolean => {
     if (family !== undefined && drive.data.family === family) return true;
     if (board?.id !== undefined && drive.data.board?.id === board.id) return true;
     const own = snapshot.find('board', drive.data.board?.id);
     if (family !== undefined && own && !isRetracted(own) && own.data.families?.includes(family)) return true;
-    if (rules.promises.length === 0) return false;
+    if (promises.length === 0) return false;
     const swap = plannedSwap(patient, drive, plan, snapshot);
-    return rules.promises.some(({ rule, inScope }) => inScope === true && evaluate(rule.when, swap) === true);
+    return promises.some(({ rule }) => evaluate(rule.when, swap) === true);
   };
-  return snapshot.records('drive').filter((drive) => drive !== patient.drive && isLent(drive) && isRelated(drive));
+  return lentDrives(snapshot).filter((drive) => drive !== patient.drive && isRelated(drive));
 }
+
+/** The drives whose board could be lent to whomsoever, by id. Asked of one base for one patient after the other. */
+const lentDrives = remembered((snapshot: Snapshot) => snapshot.records('drive').filter(isLent));
 
 /** What cannot be read is not lent: it may say that the board is faulty, or wanted elsewhere. */
 function isLent(drive: DriveRecord): boolean {

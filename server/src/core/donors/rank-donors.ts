@@ -4,6 +4,7 @@
  * - ranking by patterns of values is ranking one by one
  * - the order of the records changes nothing
  * - every candidate stands in one group, in the order of its odds, its matching keys and its id
+ * - the groups alone are those of the ranking
  * - nothing is ranked while the next board may die as well
  */
 import { romTravels } from '../conditions/rom-travels.ts';

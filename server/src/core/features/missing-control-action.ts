@@ -2,6 +2,7 @@ import type { Finding } from '../checks/finding.ts';
 import type { Value } from '../edits/intent.ts';
 import { findKeyRow } from '../schema/key-rows.ts';
 import type { Path } from '../syntax/tape.ts';
+import { valueAt } from '../syntax/value-at.ts';
 import { inARow } from '../text/in-a-row.ts';
 import type { ActionContext, ActionDraft } from './action.ts';
 import { Blanks } from './blanks.ts';
@@ -42,8 +43,4 @@ function pathsOf({ place, related }: Finding): readonly Path[] {
   return [place, ...related.map((other) => other.place)].flatMap(({ target }) =>
     'path' in target ? [target.path] : [],
   );
-}
-
-function valueAt(data: object, path: Path): unknown {
-  return path.reduce<unknown>((value, step) => (value as Readonly<Record<string, unknown>> | undefined)?.[step], data);
 }

@@ -77,6 +77,11 @@ export function unreadableFacts(reason: string): FileFacts {
   return unusable({ kind: 'unreadable', reason });
 }
 
+/** Facts of a file with so many bytes that nobody read it, not even for ids. */
+export function unreadTooLargeFacts(bytes: number): FileFacts {
+  return unusable({ kind: 'too-large', bytes });
+}
+
 function withoutTape(facts: FileFacts, text: string): RecordFile {
   return { facts, tape: { text, entries: [], documents: [] }, isFast: true };
 }

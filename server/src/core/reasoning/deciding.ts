@@ -33,18 +33,23 @@ export interface OpenCase {
  * is left to ask for, or nothing to learn for the rule, are not among them.
  */
 export function deciding(snapshot: Snapshot): OpenCase[] {
-  const cases = ruleResults(snapshot).flatMap(({ rule, undecided }) =>
-    undecided.flatMap((evidence): OpenCase[] => {
-      const keys = distinct(keysOf(rule, evidence, snapshot));
-      return keys.length > 0 ? [{ rule, outcome: evidence.outcome, keys }] : [];
-    }),
-  );
+  const cases = openCases(snapshot, () => true);
   const ranks = rankKeys(cases);
   const rankOf = (key: WantedKey): number => ranks.get(nameOfKey(key)) ?? 0;
   const ranked = cases.map((one) => ({ ...one, keys: [...one.keys].sort((a, b) => rankOf(a) - rankOf(b)) }));
   const bestOf = ({ keys: [best] }: OpenCase): number => (best ? rankOf(best) : 0);
   // Cases come by rule and outcome, and the sort keeps that order among equals.
   return ranked.sort((a, b) => bestOf(a) - bestOf(b));
+}
+
+/** The same of some outcomes, by rule and outcome. */
+export function openCases(snapshot: Snapshot, isAsked: (outcome: Evidence['outcome']) => boolean): OpenCase[] {
+  return ruleResults(snapshot).flatMap(({ rule, undecided }) =>
+    undecided.flatMap((evidence): OpenCase[] => {
+      const keys = isAsked(evidence.outcome) ? distinct(keysOf(rule, evidence, snapshot)) : [];
+      return keys.length > 0 ? [{ rule, outcome: evidence.outcome, keys }] : [];
+    }),
+  );
 }
 
 /** The place of each key in the order of usefulness. */

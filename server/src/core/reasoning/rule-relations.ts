@@ -83,6 +83,15 @@ export function compareRules(rules: readonly Rule[], snapshot: Snapshot): RuleRe
   return new Comparison(snapshot).compare(rules);
 }
 
+/**
+ * Whether every swap and result against a law is against another one too, whatever either excepts; false where that takes too many
+ * steps. Of rates the same is said as if they were laws.
+ */
+export function isLawImplied(rule: Rule, by: Rule, snapshot: Snapshot): boolean {
+  const [one, other] = [rule, by].map((law): Rule => ({ ...law, exceptions: new Set() }));
+  return one !== undefined && other !== undefined && new Comparison(snapshot).isImplied(one, other);
+}
+
 class Comparison {
   private readonly undecided: RuleRelations['undecided'][number][] = [];
 
@@ -133,7 +142,7 @@ class Comparison {
     return undefined;
   }
 
-  private isImplied(rule: Rule, by: Rule): boolean {
+  isImplied(rule: Rule, by: Rule): boolean {
     if (rule === by || !mayBeImplied(rule, by) || !canScopesMeet(rule, by, this.snapshot)) return false;
     const matter = this.about([rule, by]);
     const status = this.snapshot.layers

@@ -1,24 +1,30 @@
 import type { Place } from '../checks/finding.ts';
 import { placeIn } from '../features/record-places.ts';
 import type { Snapshot } from '../index/snapshot.ts';
-import { ruleResults } from '../reasoning/rule-results.ts';
+import { type RuleResult, ruleResults } from '../reasoning/rule-results.ts';
 import { type Block, placedCell } from './document.ts';
 
 /** The ways in which outcomes stand to a rule that are counted. */
 export const countNames = ['support', 'against', 'undecided', 'excepted'] as const;
 
 /** A rule by its id, with the number of outcomes that stand to it in each way. */
-export type RuleCounts = { readonly id: string } & Readonly<Record<(typeof countNames)[number], number>>;
+export type RuleCounts = { readonly id: string } & Counts;
+
+type Counts = Readonly<Record<(typeof countNames)[number], number>>;
 
 /** Every rule that can be applied, by id. */
 export function countRules(snapshot: Snapshot): RuleCounts[] {
-  return ruleResults(snapshot).map(({ rule, support, against, undecided, excepted }) => ({
-    id: rule.record.id,
+  return ruleResults(snapshot).map((result) => ({ id: result.rule.record.id, ...countsOf(result) }));
+}
+
+/** The number of outcomes that stand to a rule in each way. */
+export function countsOf({ support, against, undecided, excepted }: RuleResult): Counts {
+  return {
     support: support.length,
     against: against.length,
     undecided: undecided.length,
     excepted: excepted.length,
-  }));
+  };
 }
 
 /** Where each of these rules stands, by its id. */

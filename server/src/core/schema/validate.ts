@@ -12,6 +12,7 @@ import {
 } from '../../../../schemas/gen/validators.js';
 import type { Data } from '../syntax/build-data.ts';
 import { findEntry, type Path, type Tape } from '../syntax/tape.ts';
+import { valueAt } from '../syntax/value-at.ts';
 import type { Kind } from '../terms/kinds.ts';
 import { nearNames } from '../text/near-names.ts';
 import { findKeyRow, keyRowsIn } from './key-rows.ts';
@@ -144,12 +145,6 @@ function toPath(pointer: string, data: Data): Path {
     value = (value as Record<string | number, unknown>)[step];
   }
   return path;
-}
-
-function valueAt(data: Data, path: Path): unknown {
-  let value: unknown = data;
-  for (const step of path) value = (value as Record<string | number, unknown>)[step];
-  return value;
 }
 
 /** The value as typed, shortened to one line; the line of a map or list is cut where it goes on. */

@@ -6,21 +6,24 @@
  * - a code span shows the text it was given and nothing else
  * - what looks like an address stands in code, where nothing makes it a link
  * - both stay on one line
+ * - text in an element shows the words it was given, whether a renderer knows the element or not
  */
 import { visible } from './visible.ts';
 
 /**
  * Text as running text, runs of blanks and line ends as one space. Words that look like an address stand as code: some renderers
  * look for addresses when escapes are already gone. Empty for a text of blanks.
- * What it gives must not be wrapped: a later word at the beginning of a line could begin a list.
+ * What it gives must not be wrapped: a later word at the beginning of a line could begin a list. `within`: something stands before it on
+ * its line.
  */
-export function markdownText(text: string): string {
+export function markdownText(text: string, place: 'first' | 'within' = 'first'): string {
   return text
     .split(/\s+/)
     .filter((word) => word !== '')
     .map((word, position) => {
       if (addressLike.test(word)) return markdownCode(word);
-      return visible(word).replace(position === 0 ? anyMark : inlineMark, '\\$&');
+      const mayBegin = position === 0 && place === 'first';
+      return visible(word).replace(mayBegin ? anyMark : inlineMark, '\\$&');
     })
     .join(' ');
 }
@@ -34,6 +37,22 @@ export function markdownCode(text: string): string {
     .split('|')
     .map((part) => (part === '' ? '' : codeSpan(part)))
     .join('\\|');
+}
+
+/**
+ * Text inside an element of HTML that stands in Markdown, runs of blanks as one space; words that look like an address as code. A renderer
+ * that knows no HTML reads it as Markdown, so every mark is a character reference, which begins nothing in either.
+ * Source: CommonMark 0.31.2, "Entity and numeric character references".
+ */
+export function elementText(text: string): string {
+  return text
+    .split(/\s+/)
+    .filter((word) => word !== '')
+    .map((word) => {
+      const shown = visible(word).replace(/[!-/:-@[-`{-~]/g, (mark) => `&#${mark.charCodeAt(0)};`);
+      return addressLike.test(word) ? `<code>${shown}</code>` : shown;
+    })
+    .join(' ');
 }
 
 /** A web or mail address, a mention, the number of an issue, a domain or a file name. */

@@ -1,5 +1,5 @@
-import { accessSync, constants, statSync } from 'node:fs';
 import { delimiter, isAbsolute, join } from 'node:path';
+import { isProgram } from './is-program.ts';
 
 /** A program that prints what it knows of a drive, with options that only read. The drive's node follows the options. */
 export interface DriveUtility {
@@ -53,13 +53,4 @@ export function findUtility(
 ): string | undefined {
   const folders = [...path.split(delimiter).filter(isAbsolute), ...systemFolders.map((folder) => join(root, folder))];
   return folders.map((folder) => join(folder, name)).find(isProgram);
-}
-
-function isProgram(path: string): boolean {
-  try {
-    accessSync(path, constants.X_OK);
-    return statSync(path).isFile();
-  } catch {
-    return false;
-  }
 }

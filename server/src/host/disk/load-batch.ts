@@ -2,8 +2,20 @@ import { type FileFacts, readFileFacts, unreadableFacts } from '../../core/model
 import type { PackedFacts } from './facts-pack.ts';
 import { readDiskFile, type Stamp } from './read-disk-file.ts';
 
-/** A file as loaded: what stands in it, and how it was recognised. Without a stamp it could not be read. */
+/** Files of a folder that are to be loaded, or contents that were read already. */
+export type Work =
+  | { readonly root: string; readonly paths: readonly string[] }
+  | { readonly contents: readonly HeldContent[] };
+
+/** A content with its id. */
+export interface HeldContent {
+  readonly id: string;
+  readonly bytes: Uint8Array;
+}
+
+/** A file as loaded: what stands in it, and how it was recognised. Without a stamp it could not be read, or was held already. */
 export interface LoadedFile {
+  /** Of a content that was read already its id. */
   readonly path: string;
   readonly contentId: string;
   readonly facts: FileFacts;
@@ -24,15 +36,20 @@ export interface Batch {
   readonly gaveUp: number;
 }
 
-/** Reads files and takes down their facts. */
-export function loadBatch(root: string, paths: readonly string[]): Batch {
+/** Reads files, as far as they are not held, and takes down their facts. */
+export function loadBatch(work: Work): Batch {
   let gaveUp = 0;
-  const files = paths.map((path): LoadedFile => {
-    const file = readDiskFile(root, path);
-    if (!('bytes' in file)) return { path, contentId: '', facts: unreadableFacts(file.reason), stamp: undefined };
-    const facts = readFileFacts(file.bytes, () => gaveUp++);
-    return { path, contentId: file.contentId, facts, stamp: file.stamp };
-  });
+  const factsOf = (bytes: Uint8Array): FileFacts => readFileFacts(bytes, () => gaveUp++);
+  const files =
+    'contents' in work
+      ? work.contents.map(({ id, bytes }): LoadedFile => {
+          return { path: id, contentId: id, facts: factsOf(bytes), stamp: undefined };
+        })
+      : work.paths.map((path): LoadedFile => {
+          const file = readDiskFile(work.root, path);
+          if (!('bytes' in file)) return { path, contentId: '', facts: unreadableFacts(file.reason), stamp: undefined };
+          return { path, contentId: file.contentId, facts: factsOf(file.bytes), stamp: file.stamp };
+        });
   return { files, gaveUp };
 }
 

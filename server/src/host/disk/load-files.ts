@@ -1,7 +1,15 @@
 import { availableParallelism } from 'node:os';
 import { setImmediate } from 'node:timers/promises';
 import { Worker } from 'node:worker_threads';
-import { type Batch, loadBatch, type PackedBatch, packBatch, unpackBatch } from './load-batch.ts';
+import {
+  type Batch,
+  type HeldContent,
+  loadBatch,
+  type PackedBatch,
+  packBatch,
+  unpackBatch,
+  type Work,
+} from './load-batch.ts';
 
 /** Files in a batch: enough that handing it over costs little, few enough that all threads end together. */
 const batchSize = 128;
@@ -30,68 +38,122 @@ export async function loadFiles(
   options: LoadOptions,
   take: Take,
 ): Promise<void> {
-  const queue = batchesOf(paths);
-  const threads =
-    paths.length < threadsPayFrom || options.loader === undefined ? 0 : Math.max(0, availableParallelism() - 1);
-  const others = Array.from({ length: threads }, () => new Thread(root, options.loader ?? '', queue, take).done);
-  await loadHere(root, queue, options, take);
-  await Promise.all(others);
-  // What a thread had in hand when it failed.
-  await loadHere(root, queue, options, take);
+  const crew = new Crew(paths.length, options, take);
+  for (let from = 0; from < paths.length; from += batchSize) {
+    crew.add({ root, paths: paths.slice(from, from + batchSize) });
+  }
+  await crew.finish();
 }
 
-async function loadHere(root: string, queue: string[][], { isPacked }: LoadOptions, take: Take): Promise<void> {
-  for (let paths = queue.pop(); paths; paths = queue.pop()) {
-    const batch = loadBatch(root, paths);
-    take(batch, isPacked ? packBatch(batch).packed : undefined);
-    // The other threads' batches come in between.
-    await setImmediate();
+/** Loads contents that come one by one, about `count` of them, on all cores where there are many. */
+export class ContentLoader {
+  private readonly crew: Crew;
+  private contents: HeldContent[] = [];
+
+  constructor(count: number, options: LoadOptions, take: Take) {
+    this.crew = new Crew(count, options, take);
+  }
+
+  /** Takes the next one. Other threads begin with it; this one is left free to hand over more. */
+  add(content: HeldContent): void {
+    this.contents.push(content);
+    if (this.contents.length === batchSize) this.hand();
+  }
+
+  /** Settles when all are loaded. Nothing may be added afterwards. */
+  finish(): Promise<void> {
+    this.hand();
+    return this.crew.finish();
+  }
+
+  private hand(): void {
+    if (this.contents.length > 0) this.crew.add({ contents: this.contents });
+    this.contents = [];
   }
 }
 
-/** Another thread that loads batches until none is left. */
-class Thread {
-  /** Settles when it has ended; never rejects. What it could not load is back in the queue then. */
-  readonly done: Promise<void>;
-  private readonly worker: Worker;
-  private readonly sent: string[][] = [];
+/** The threads that load, and what there is to do for them. */
+class Crew {
+  private readonly queue: Work[] = [];
+  private readonly threads: readonly Thread[];
 
   constructor(
-    root: string,
-    program: string,
-    private readonly queue: string[][],
-    take: Take,
+    count: number,
+    private readonly options: LoadOptions,
+    private readonly take: Take,
   ) {
-    this.worker = new Worker(program, { workerData: root });
-    this.done = new Promise((resolve) => {
-      this.worker.on('message', (packed: PackedBatch) => {
-        this.sent.shift();
-        take(unpackBatch(packed), packed.packed);
-        this.send();
-        if (this.sent.length === 0) void this.worker.terminate();
-      });
-      // A thread that cannot start or dies costs time only.
-      this.worker.on('error', () => undefined);
-      this.worker.on('exit', () => {
-        this.queue.push(...this.sent.splice(0));
-        resolve();
-      });
-    });
-    this.send();
+    const { loader } = options;
+    const threads = count < threadsPayFrom || loader === undefined ? 0 : Math.max(0, availableParallelism() - 1);
+    this.threads = Array.from({ length: threads }, () => new Thread(loader ?? '', this.queue, take));
   }
 
-  private send(): void {
-    while (this.sent.length < inHand) {
-      const paths = this.queue.pop();
-      if (!paths) return;
-      this.sent.push(paths);
-      this.worker.postMessage(paths);
+  add(work: Work): void {
+    this.queue.push(work);
+    for (const thread of this.threads) thread.send();
+  }
+
+  async finish(): Promise<void> {
+    await this.loadHere();
+    await Promise.all(this.threads.map((thread) => thread.finish()));
+    // What a thread had in hand when it failed.
+    await this.loadHere();
+  }
+
+  private async loadHere(): Promise<void> {
+    for (let work = this.queue.pop(); work; work = this.queue.pop()) {
+      const batch = loadBatch(work);
+      this.take(batch, this.options.isPacked ? packBatch(batch).packed : undefined);
+      // The other threads' batches come in between.
+      await setImmediate();
     }
   }
 }
 
-function batchesOf(paths: readonly string[]): string[][] {
-  const batches: string[][] = [];
-  for (let from = 0; from < paths.length; from += batchSize) batches.push(paths.slice(from, from + batchSize));
-  return batches;
+/** Another thread that loads batches. */
+class Thread {
+  private readonly worker: Worker;
+  private readonly sent: Work[] = [];
+  private readonly hasEnded: Promise<void>;
+  private isGone = false;
+  private isLast = false;
+
+  constructor(
+    program: string,
+    private readonly queue: Work[],
+    take: Take,
+  ) {
+    this.worker = new Worker(program);
+    this.hasEnded = new Promise((resolve) => {
+      this.worker.on('message', (packed: PackedBatch) => {
+        this.sent.shift();
+        take(unpackBatch(packed), packed.packed);
+        this.send();
+      });
+      // A thread that cannot start or dies costs time only.
+      this.worker.on('error', () => undefined);
+      this.worker.on('exit', () => {
+        this.isGone = true;
+        this.queue.push(...this.sent.splice(0));
+        resolve();
+      });
+    });
+  }
+
+  /** Gives it as much as it should have in hand. */
+  send(): void {
+    while (!this.isGone && this.sent.length < inHand) {
+      const work = this.queue.pop();
+      if (!work) break;
+      this.sent.push(work);
+      this.worker.postMessage(work);
+    }
+    if (this.isLast && this.sent.length === 0) void this.worker.terminate();
+  }
+
+  /** Settles when it has ended, which it does once nothing is left; never rejects. What it could not load is back in the queue then. */
+  finish(): Promise<void> {
+    this.isLast = true;
+    this.send();
+    return this.hasEnded;
+  }
 }

@@ -1,9 +1,5 @@
 import type { ResponseError } from 'vscode-languageserver';
-import type { Finding } from '../../core/checks/finding.ts';
-import { filesOf } from '../../core/checks/resolve-findings.ts';
-import { type Block, placesIn } from '../../core/reports/document.ts';
-import { panelPage } from '../../core/reports/panel-page.ts';
-import { PlaceBook } from '../../core/reports/place-book.ts';
+import type { Block } from '../../core/reports/document.ts';
 import {
   isBaseReport,
   isReportName,
@@ -13,10 +9,10 @@ import {
 } from '../../core/reports/report-name.ts';
 import { type ReportInput, reportDocument } from '../../core/reports/report-set.ts';
 import { shortName } from '../../core/text/short-name.ts';
-import type { BaseSession } from '../base-session.ts';
 import { baseMeant } from '../bases-meant.ts';
 import { checkedFindings } from '../checked-findings.ts';
 import { defineFeature } from '../feature.ts';
+import { bookOf, placedPage } from '../placed-page.ts';
 import { reportRequest } from '../protocol.ts';
 import { refused } from '../refused.ts';
 import { requireNonce } from '../require-nonce.ts';
@@ -27,7 +23,7 @@ export const report = defineFeature({
   request: reportRequest,
   capabilities: () => ({}),
   answer: async ({ report: name, uri, nonce }, context) => {
-    const { allBases, locate, today } = context;
+    const { allBases } = context;
     if (!isReportName(name)) throw noReport(name);
     requireNonce(nonce);
     const base = baseMeant(await allBases(), uri);
@@ -37,34 +33,11 @@ export const report = defineFeature({
     const book = await bookOf(base, found);
     const findings = book.inOrder(found);
     const blocks = documentOf(name, { snapshot, findings, baseName });
-    const places = [...new Set(placesIn(blocks))];
-    const located = (await locate(base, places)).flatMap((location, at) => {
-      const place = places[at];
-      return location && place ? [{ place, location }] : [];
-    });
-    const numbers = new Map(located.map(({ place }, number) => [place, number]));
-    const html = panelPage({ report: name, blocks, today: today(), book, numbers, nonce });
+    const page = await placedPage({ base, report: name, blocks, book, nonce }, context);
     const title = `${baseName}: ${titleOf(name)}`;
-    return { title, html, places: located.map(({ location }) => location) };
+    return { title, ...page };
   },
 });
-
-/** The texts of the files that findings have places in, as far as they are still those that were checked. */
-async function bookOf(base: BaseSession, findings: readonly Finding[]): Promise<PlaceBook> {
-  const checked = new Map(
-    findings
-      .flatMap(({ place, related }) => [place, ...related.map((other) => other.place)])
-      .map(({ file, contentId }) => [file, contentId]),
-  );
-  const texts = await base.textsOf([...filesOf(findings)]);
-  return new PlaceBook(
-    new Map(
-      [...texts].flatMap(([path, { contentId, tape }]) =>
-        checked.get(path) === contentId ? [[path, tape] as const] : [],
-      ),
-    ),
-  );
-}
 
 function documentOf(name: ReportName, input: ReportInput): readonly Block[] {
   const blocks = reportDocument(name, input);
