@@ -23,19 +23,27 @@ function writeOutput({ path, text }: Output): void {
   writeFileSync(join(root, path), text);
 }
 
-/** Every generated file as it should be. Checks are code, so the files they import must exist already. */
+/** Every generated file as it should be. Checks and tables are code, so the files they import must exist already. */
 async function generate(): Promise<readonly Output[]> {
   const checkFiles = findCheckFiles(checksFolder);
   const checks = await loadChecks(checksFolder, checkFiles);
-  return toOutputs({ schemas: readSchemas(join(root, 'schemas')), checkFiles, checks, manifest: readManifest() });
+  const { exportTables: toTables } = await import('../../server/src/core/exporting/export-tables.ts');
+  return toOutputs({
+    schemas: readSchemas(join(root, 'schemas')),
+    checkFiles,
+    checks,
+    toTables,
+    manifest: readManifest(),
+  });
 }
 
-/** Writes generated files that do not exist yet, as if there were no checks, so that checks can be imported. Gives their paths. */
+/** Writes generated files that do not exist yet, as if there were no checks and no tables, so that these can be imported. Gives their paths. */
 function writeMissing(): readonly string[] {
   const provisional = toOutputs({
     schemas: readSchemas(join(root, 'schemas')),
     checkFiles: findCheckFiles(checksFolder),
     checks: [],
+    toTables: () => [],
     manifest: readManifest(),
   });
   const missing = provisional.filter(({ path }) => readOutput(path) === undefined);

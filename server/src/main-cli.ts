@@ -41,6 +41,7 @@ void runCli(
     findSerialKey: () => findSerialKey(env, platform),
     findGit: () => findGit(env, platform),
     loader: join(__dirname, 'main-loader.cjs'),
+    loadFormats: () => require(join(__dirname, 'main-export.cjs')).formats,
     serveOverStdio: () => runCompiled(join(__dirname, 'main-lsp-node.cjs'), cacheFolder, 'server'),
   },
 ).then((code) => {

@@ -1,5 +1,5 @@
-// Bundles what users run into dist/: the launcher that `bin` names, the command, the loader that it starts on other cores, and the
-// language server and the extension of VS Code, for Node and for browsers.
+// Bundles what users run into dist/: the launcher that `bin` names, the command, the loader that it starts on other cores, its formats
+// that need libraries, and the language server and the extension of VS Code, for Node and for browsers.
 import { createHash } from 'node:crypto';
 import { chmodSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
@@ -46,6 +46,7 @@ const forNode = await build({
     swaplore: 'server/src/main-launch.ts',
     'main-cli': 'server/src/main-cli.ts',
     'main-loader': 'server/src/main-loader.ts',
+    'main-export': 'server/src/main-export.ts',
     'main-lsp-node': 'server/src/main-lsp-node.ts',
     'main-client-node': 'client/src/main-client-node.ts',
   },
@@ -87,3 +88,4 @@ for (const { path, text } of outputFiles) {
   writeFileSync(path, `${isLauncher ? '#!/usr/bin/env node\n' : ''}${text.replaceAll(unknownBuild, buildId)}`);
   if (isLauncher) chmodSync(path, 0o755);
 }
+writeFileSync(new URL('sql-wasm.wasm', folder), readFileSync(require.resolve('sql.js/dist/sql-wasm.wasm')));

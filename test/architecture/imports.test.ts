@@ -25,6 +25,7 @@ const layers = [
   'explanations',
   'trials',
   'review',
+  'exporting',
   'starting',
   'reports',
 ].map((layer) => `server/src/core/${layer}`);
@@ -64,6 +65,8 @@ const table: readonly Row[] = [
   },
   { files: disk, may: [core, host], packages: ['node:'] },
   { files: git, may: [core, host], packages: ['node:'] },
+  { files: `${disk}/write-parquet.ts`, may: [core, disk], packages: ['node:', 'hyparquet-writer'] },
+  { files: `${disk}/write-sqlite.ts`, may: [core, disk], packages: ['node:', 'sql.js'] },
   { files: lsp, may: [core, host, lsp], packages: ['vscode-languageserver', 'vscode-uri'] },
   {
     files: `${lsp}/protocol.ts`,
@@ -79,6 +82,7 @@ const table: readonly Row[] = [
   { files: cli, may: [core, host, cli], packages: ['node:'] },
   { files: `${cli}/answer-in-terminal.ts`, may: [core, cli], packages: ['@clack/prompts'] },
   { files: 'server/src/main-cli.ts', may: [cli, disk, git], packages: ['node:'] },
+  { files: 'server/src/main-export.ts', may: [disk], packages: ['node:'] },
   { files: 'server/src/main-launch.ts', may: [disk], packages: ['node:'] },
   {
     files: 'server/src/main-lsp-browser.ts',

@@ -8,6 +8,7 @@ import { cpus, totalmem } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
+import { type Compared, compareExports } from '../harness/compare-exports.ts';
 import { type CachedBase, cachedBase, cacheFolder } from './base/base-cache.ts';
 import { generatorVersion } from './base/make-base.ts';
 import { reviewedBase } from './base/reviewed-base.ts';
@@ -20,7 +21,16 @@ import { oddsReport } from './odds/odds-bench.ts';
 import { buildPrograms, programs } from './programs.ts';
 import { serverTable } from './server/server-bench.ts';
 import { ownServer, peerServer, peerVersion } from './server/servers.ts';
-import { reportSubjects, reviewSubjects, type Subject, startSubjects, subjects } from './subjects.ts';
+import {
+  countedRows,
+  exportSubjects,
+  reportSubjects,
+  reviewSubjects,
+  type Subject,
+  startSubjects,
+  subjects,
+  tables,
+} from './subjects.ts';
 import { type SizeResult, toTable } from './table.ts';
 import { trialsReport } from './trials/trials-bench.ts';
 
@@ -39,6 +49,8 @@ interface Options {
   readonly isReport: boolean;
   /** Whether reviews of a change are measured in place of checks alone. */
   readonly isReview: boolean;
+  /** Whether exports of a base are measured in place of its checks, and then read by other programs. */
+  readonly isExport: boolean;
   /** Whether the promises of odds or of trials are held against shops that are drawn, in place of all measurements. */
   readonly simulates: 'odds' | 'trials' | undefined;
   /** Shops to draw for each figure. */
@@ -48,7 +60,8 @@ interface Options {
 }
 
 const usage = `usage: npm run bench -- [options]
-  --size SIZE   ${Object.keys(sizes).join(', ')}; may be given several times (default: S and M; with --server, --editor or --review L, with --report R)
+  --size SIZE   ${Object.keys(sizes).join(', ')}; may be given several times (default: S and M; with --server, --editor or
+                --export L, with --report R)
   --runs N      how often each is measured (default: 3)
   --seed SEED   which base to generate (default: 1)
   --faults N    faults to plant in the base (default: 0)
@@ -56,6 +69,7 @@ const usage = `usage: npm run bench -- [options]
   --editor      measure how late extension hosts of VS Code are instead
   --report      measure how long the pages of a base take instead
   --review      measure how long a review of five changed files takes instead
+  --export      measure how long tables of a base take instead, and have DuckDB and sqlite3 read them
   --odds        hold what the odds promise against shops whose true rates are known
   --trials      have shops find what their swaps depend on, and time plans of 10,000 spare drives
   --shops N     how many of them for each figure (default: 200)
@@ -66,14 +80,14 @@ const usage = `usage: npm run bench -- [options]
 function readOptions(): Options | undefined {
   const values = parseCommandLine();
   if (!values || values.help) return undefined;
-  const { server: isServer, editor: isEditor, report: isReport, review: isReview } = values;
-  const { size = isReport ? ['R'] : isServer || isEditor || isReview ? ['L'] : ['S', 'M'] } = values;
+  const { server: isServer, editor: isEditor, report: isReport, review: isReview, export: isExport } = values;
+  const { size = isReport ? ['R'] : isServer || isEditor || isReview || isExport ? ['L'] : ['S', 'M'] } = values;
   const wanted = size.filter(isSize);
   const [runs, faults, shops] = [Number(values.runs), Number(values.faults), Number(values.shops)];
   const isUsable =
     wanted.length === size.length &&
     !((isServer || isReview) && size.includes('big')) &&
-    [isServer, isEditor, isReport, isReview].filter(Boolean).length < 2 &&
+    [isServer, isEditor, isReport, isReview, isExport].filter(Boolean).length < 2 &&
     isCount(runs, 1) &&
     isCount(faults, 0) &&
     isCount(shops, 1) &&
@@ -88,6 +102,7 @@ function readOptions(): Options | undefined {
     isEditor,
     isReport,
     isReview,
+    isExport,
     simulates: values.odds ? 'odds' : values.trials ? 'trials' : undefined,
     shops,
     isDonors: values.donors,
@@ -106,6 +121,7 @@ function parseCommandLine() {
         editor: { type: 'boolean', default: false },
         report: { type: 'boolean', default: false },
         review: { type: 'boolean', default: false },
+        export: { type: 'boolean', default: false },
         odds: { type: 'boolean', default: false },
         trials: { type: 'boolean', default: false },
         donors: { type: 'boolean', default: false },
@@ -204,6 +220,10 @@ each family, all checks included; what was read before is remembered.`;
 const reviewNote = `Whole processes: medians, ± half the range; peaks without those of git. Cold but for
 compiled code, except "again". Five files differ: a rule, a board, three outcomes.`;
 
+const tablesNote = `Whole processes: medians, ± half the range. Tables with all checks run; what was read before is
+remembered. DuckDB counts rows in Parquet and holds CSV and JSON lines against them; sqlite3 reads
+the database.`;
+
 const serverNote = `Over standard input and output, as an editor sees it; measurements of all runs
 together. Peer: yaml-language-server ${peerVersion}, the same files and schemas; it reads no
 base, and waits ${peerServer.debounceMs} ms for another key where we wait ${ownServer.debounceMs}. Cold: nothing remembered but
@@ -236,11 +256,14 @@ async function main(): Promise<number> {
   return 0;
 }
 
-function reportOf({ isServer, isEditor, isReport, isReview }: Options): typeof reportCommand {
+type Report = (options: Options, bases: readonly CachedBase[]) => Promise<string>;
+
+function reportOf({ isServer, isEditor, isReport, isReview, isExport }: Options): Report {
   if (isServer) return reportServer;
   if (isEditor) return reportEditor;
   if (isReport) return reportPages;
-  return isReview ? reportReviews : reportCommand;
+  if (isReview) return reportReviews;
+  return isExport ? reportTables : reportCommand;
 }
 
 async function reportCommand(options: Options, bases: readonly CachedBase[]): Promise<string> {
@@ -271,6 +294,30 @@ async function reportReviews(options: Options, bases: readonly CachedBase[]): Pr
     measureSize(reviewedBase(bases[position] as CachedBase), size, reviewSubjects, options.runs),
   );
   return `${toTable(results)}\n\n${toReviewLines(results)}\n\n${describeRun(options, bases)}\n${reviewNote}`;
+}
+
+async function reportTables(options: Options, bases: readonly CachedBase[]): Promise<string> {
+  await buildPrograms();
+  const results: SizeResult[] = [];
+  const read: string[] = [];
+  for (const [position, size] of options.sizes.entries()) {
+    const base = bases[position] as CachedBase;
+    results.push(measureSize(base, size, exportSubjects, options.runs));
+    process.stderr.write(`size ${size}: tables read by other programs\n`);
+    read.push(`${size}: ${readingWords(countedRows(base), await compareExports(tables))}`);
+  }
+  return `${toTable(results)}\n\n${read.join('\n')}\n\n${describeRun(options, bases)}\n${tablesNote}`;
+}
+
+/** What other programs found in the tables, beside the rows that the tool says there are. */
+function readingWords(counted: Readonly<Record<string, number>>, compared: readonly Compared[]): string {
+  const wrong = compared.flatMap(({ name, rows, differing }) => [
+    ...(rows === counted[name] ? [] : [`${name} has ${rows} rows instead of ${counted[name]}`]),
+    ...differing.map((format) => `${name} is another in ${format}`),
+  ]);
+  const rows = compared.reduce((sum, one) => sum + one.rows, 0);
+  const found = `${compared.length} tables, ${rows.toLocaleString('en-GB')} rows`;
+  return wrong.length === 0 ? `${found}, all alike in every format.` : `${found}; ${wrong.join('; ')}.`;
 }
 
 async function reportServer(options: Options, bases: readonly CachedBase[]): Promise<string> {

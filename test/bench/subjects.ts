@@ -1,8 +1,10 @@
+import { execFileSync } from 'node:child_process';
 import { existsSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { kinds } from '../../server/src/core/terms/kinds.ts';
+import { exportFormats } from '../harness/compare-exports.ts';
 import { type CachedBase, cacheFolder } from './base/base-cache.ts';
 import { manyRules } from './base/many-rules.ts';
 import type { Step } from './measure.ts';
@@ -103,6 +105,31 @@ const reviewAgain = tool('  again', () => ['review', '--base', 'HEAD~1']);
 
 /** All that is measured on a base in a repository. */
 export const reviewSubjects: readonly Subject[] = [coldLint, reviewOfDisk, reviewAgain, reviewOfRevisions];
+
+/** Where tables are written to, each format under its own name. */
+export const tables = join(cacheFolder, 'tables');
+
+/** The tool writing the tables of a base it has read before, format by format, beside a lint that does not write. */
+export const exportSubjects: readonly Subject[] = [
+  coldLint,
+  ...exportFormats.map((format): Subject => {
+    const out = join(tables, format);
+    return {
+      ...tool(`  export ${format}`, () => ['export', '--to', format, '--out', out]),
+      prepare: () => rmSync(out, { recursive: true, force: true }),
+    };
+  }),
+];
+
+/** The rows of each table that the tool says are in the JSON lines of a base; it writes them anew. */
+export function countedRows({ folder }: CachedBase): Readonly<Record<string, number>> {
+  const out = join(tables, 'jsonl');
+  rmSync(out, { recursive: true, force: true });
+  const args = [command, 'export', '--to', 'jsonl', '--out', out, '--json'];
+  const printed = execFileSync(process.execPath, args, { cwd: folder, encoding: 'utf8' });
+  const { tables: written } = JSON.parse(printed) as { tables: readonly { name: string; rows: number }[] };
+  return Object.fromEntries(written.map(({ name, rows }) => [name, rows]));
+}
 
 /** A Node that does nothing: what no start can go below. */
 export const emptyNode: Subject = {

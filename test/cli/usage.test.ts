@@ -13,41 +13,83 @@ describe('help', () => {
       break which rules. Powering a drive can cost data: where the data matters to
       anyone, leave it to a professional recovery lab.
 
-        lint [folder…]     Run every check over the bases in or around the folders.
-        contradictions     Show which outcomes, rules and claims do not agree, and
-                           what would decide what is open.
-        review --base REV  Show what a change of a base comes to, since it parted from
-                           another revision of the git repository.
-        odds               Show how often swaps of each family worked, and between
-                           which bounds the true rate lies.
-        donors PATIENT     Rank the boards on the shelf for a patient, by rules and
-                           odds, after what its examination says.
-        explain FAMILY     Show which conditions tell swaps of a family that worked
-                           from those that failed, and how far to believe each.
-        plan FAMILY        Show which swap of the shelf to try next, and what each
-                           result would rule out.
-        record [KIND]      Ask for one outcome (or drive), and write it into a new
-                           file.
-        decode FILE…       Say what a drive reported: IDENTIFY DEVICE or SMART data,
-                           VPD pages, JSON of smartctl or lsblk. \`-\` reads standard
-                           input.
-        capture DEVICE     Write what the system knows of a drive into a new file; the
-                           drive itself is asked only if wanted.
-        trace              Tell from captures before and after a swap which values
-                           followed the platters and which the board: from files (raw
-                           answers or capture files), or from those an outcome names.
-        rom READ1 [READ2]  Compare two reads of a patient's ROM chip with each other,
-                           with what is on the donor's chip and with the drive's
-                           record. Exit code 1: do not write.
-        report --out DIR   Write pages for a browser: the base at a glance, its
-                           outcomes against its rules, all findings, and each family.
-        key NAME           Explain a key, by name or path (rev, drive.board.rev), or
-                           list the keys of a map (drive, drive.board).
-        check-id ID        Explain a check: what it looks for, why it matters, and an
-                           example.
-        init [folder]      Start a base: its config, an example of every kind of
-                           record, and what editors and hosts of repositories need.
-        serve              Run the language server, for any editor.
+        lint [folder…]                                   Run every check over the
+                                                         bases in or around the
+                                                         folders.
+        contradictions                                   Show which outcomes, rules
+                                                         and claims do not agree, and
+                                                         what would decide what is
+                                                         open.
+        review --base REV                                Show what a change of a base
+                                                         comes to, since it parted
+                                                         from another revision of the
+                                                         git repository.
+        odds                                             Show how often swaps of each
+                                                         family worked, and between
+                                                         which bounds the true rate
+                                                         lies.
+        donors PATIENT                                   Rank the boards on the shelf
+                                                         for a patient, by rules and
+                                                         odds, after what its
+                                                         examination says.
+        explain FAMILY                                   Show which conditions tell
+                                                         swaps of a family that worked
+                                                         from those that failed, and
+                                                         how far to believe each.
+        plan FAMILY                                      Show which swap of the shelf
+                                                         to try next, and what each
+                                                         result would rule out.
+        record [KIND]                                    Ask for one outcome (or
+                                                         drive), and write it into a
+                                                         new file.
+        decode FILE…                                     Say what a drive reported:
+                                                         IDENTIFY DEVICE or SMART
+                                                         data, VPD pages, JSON of
+                                                         smartctl or lsblk. \`-\` reads
+                                                         standard input.
+        capture DEVICE                                   Write what the system knows
+                                                         of a drive into a new file;
+                                                         the drive itself is asked
+                                                         only if wanted.
+        trace                                            Tell from captures before and
+                                                         after a swap which values
+                                                         followed the platters and
+                                                         which the board: from files
+                                                         (raw answers or capture
+                                                         files), or from those an
+                                                         outcome names.
+        rom READ1 [READ2]                                Compare two reads of a
+                                                         patient's ROM chip with each
+                                                         other, with what is on the
+                                                         donor's chip and with the
+                                                         drive's record. Exit code 1:
+                                                         do not write.
+        report --out DIR                                 Write pages for a browser:
+                                                         the base at a glance, its
+                                                         outcomes against its rules,
+                                                         all findings, and each
+                                                         family.
+        export --to jsonl|csv|parquet|sqlite --out PATH  Write records, verdicts, rule
+                                                         results, odds and findings as
+                                                         tables for other programs.
+                                                         jsonl, csv and parquet make a
+                                                         folder with one file a table,
+                                                         sqlite makes one file. The
+                                                         table \`columns\` says what
+                                                         each column means.
+        key NAME                                         Explain a key, by name or
+                                                         path (rev, drive.board.rev),
+                                                         or list the keys of a map
+                                                         (drive, drive.board).
+        check-id ID                                      Explain a check: what it
+                                                         looks for, why it matters,
+                                                         and an example.
+        init [folder]                                    Start a base: its config, an
+                                                         example of every kind of
+                                                         record, and what editors and
+                                                         hosts of repositories need.
+        serve                                            Run the language server, for
+                                                         any editor.
 
         --help     This page, or that of a command.
         --version  The version of swaplore.

@@ -1,4 +1,5 @@
 import type { DriveSystem } from '../host/disk/drive-system.ts';
+import type { LibraryFormats } from '../host/disk/export-files.ts';
 import type { SerialKey } from '../host/disk/find-serial-key.ts';
 import type { GitProgram } from '../host/git/find-git.ts';
 import type { Terminal } from './terminal.ts';
@@ -18,6 +19,8 @@ export interface Program {
   readonly findSerialKey?: () => SerialKey;
   /** Looks for the program that reads repositories; undefined where it is not installed. */
   readonly findGit?: () => GitProgram | undefined;
+  /** Loads the formats of `export` that need libraries of their own. */
+  readonly loadFormats?: () => LibraryFormats;
   /** Starts the language server; the process goes on until its client ends it. */
   readonly serveOverStdio?: () => void;
 }

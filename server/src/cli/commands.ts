@@ -6,6 +6,7 @@ import { donors } from './donors.ts';
 import { explain } from './explain.ts';
 import { checkId } from './explain-check.ts';
 import { key } from './explain-key.ts';
+import { exportBase } from './export.ts';
 import { init } from './init.ts';
 import { lint } from './lint.ts';
 import { odds } from './odds.ts';
@@ -32,6 +33,7 @@ export const commands: readonly Command[] = [
   trace,
   rom,
   report,
+  exportBase,
   key,
   checkId,
   init,

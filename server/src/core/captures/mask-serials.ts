@@ -11,7 +11,7 @@
 import type { Span } from '../syntax/tape.ts';
 import { isMaskedSerial, maskedSerial } from '../terms/masked-serial.ts';
 import { isFullSerial } from '../terms/same-serial.ts';
-import { type FoundSerial, findSpelt, spell } from './serial-spellings.ts';
+import { type FoundSerial, findSpelt, seek, spell } from './serial-spellings.ts';
 
 /** How serial numbers are written: in full, as `****` with a tail, or as a digest for which somebody outside has the key. */
 export type SerialPolicy = 'full' | 'masked' | { readonly digestOf: (serial: string) => string };
@@ -46,7 +46,8 @@ export function serialCover(
 ): SerialCover | undefined {
   const hidden = [...new Set(serials.filter(isSecret))].flatMap((serial) => spell(serial) ?? []);
   if (hidden.length === 0) return undefined;
-  const find = (text: string) => findSpelt(text, hidden);
+  const sought = seek(hidden);
+  const find = (text: string) => findSpelt(text, sought);
   const tails = new Map(
     hidden.map(({ serial }) => [serial, tailsOf(serial).find((tail) => find(tail).length === 0)] as const),
   );

@@ -26,6 +26,39 @@ export function spell(serial: string): SpeltSerial | undefined {
   return { serial, spellings: [...new Set(orders.map(toNeedle))] };
 }
 
+/** Serial numbers as they are looked for, all at once: a base may hold thousands. */
+export interface SoughtSerials {
+  /** Spellings by their first characters. */
+  readonly byStart: ReadonlyMap<string, readonly Needle[]>;
+  /** Spellings too short for that. */
+  readonly short: readonly Needle[];
+}
+
+interface Needle {
+  readonly serial: string;
+  readonly spelling: string;
+  /** Which serial number it is, and which of its spellings, counted from 0. */
+  readonly order: number;
+  readonly at: number;
+}
+
+/** Makes serial numbers ready to be looked for. Where two end up in one place, the one given first counts. */
+export function seek(serials: readonly SpeltSerial[]): SoughtSerials {
+  const byStart = new Map<string, Needle[]>();
+  const short: Needle[] = [];
+  for (const [order, { serial, spellings }] of serials.entries()) {
+    for (const [at, spelling] of spellings.entries()) {
+      const needle = { serial, spelling, order, at };
+      const start = spelling.slice(0, fewestCharacters);
+      const alike = byStart.get(start);
+      if (spelling.length < fewestCharacters) short.push(needle);
+      else if (alike) alike.push(needle);
+      else byStart.set(start, [needle]);
+    }
+  }
+  return { byStart, short };
+}
+
 /** A stretch of text in which a serial number stands. */
 export interface FoundSerial extends Span {
   readonly serial: string;
@@ -34,14 +67,21 @@ export interface FoundSerial extends Span {
 }
 
 /** Where the serial numbers stand in a text, in whatever spelling: in the order of the text, the longer of two that begin together first. */
-export function findSpelt(text: string, serials: readonly SpeltSerial[]): readonly FoundSerial[] {
+export function findSpelt(text: string, sought: SoughtSerials): readonly FoundSerial[] {
   const views = [plainView(text), ...digitViews(text)];
-  const found = serials.flatMap((spelt) =>
-    views.flatMap((view) =>
-      spelt.spellings.flatMap((spelling, at) => findIn({ view, text, spelt, spelling, isFirst: at === 0 })),
-    ),
-  );
-  return found.sort((a, b) => a.start - b.start || b.end - a.end);
+  const hits = views.flatMap((view, number) => hitsIn(view, text, sought).map((hit) => ({ ...hit, number })));
+  return hits
+    .sort(
+      (a, b) =>
+        a.start - b.start ||
+        b.end - a.end ||
+        a.needle.order - b.needle.order ||
+        a.number - b.number ||
+        a.needle.at - b.needle.at,
+    )
+    .map(({ start, end, needle, view }) => {
+      return { start, end, serial: needle.serial, isPlain: view.isPlain && needle.at === 0 };
+    });
 }
 
 /** What a text says once padding is left out, in lower case, with the stretch of text that each character stands for. */
@@ -52,25 +92,36 @@ interface View {
   readonly isPlain: boolean;
 }
 
-interface Sought {
+interface Hit extends Span {
+  readonly needle: Needle;
   readonly view: View;
-  readonly text: string;
-  readonly spelt: SpeltSerial;
-  readonly spelling: string;
-  readonly isFirst: boolean;
 }
 
-function findIn({ view, text, spelt, spelling, isFirst }: Sought): readonly FoundSerial[] {
-  const isShort = spelling.length < fewestCharacters;
-  if (isShort && !view.isPlain) return [];
-  const found: FoundSerial[] = [];
-  for (let at = view.characters.indexOf(spelling); at >= 0; at = view.characters.indexOf(spelling, at + 1)) {
-    const start = view.starts[at] ?? 0;
-    const end = view.ends[at + spelling.length - 1] ?? start;
-    if (isShort && (/[\p{L}\p{N}]$/u.test(text.slice(0, start)) || /^[\p{L}\p{N}]/u.test(text.slice(end)))) continue;
-    found.push({ start, end, serial: spelt.serial, isPlain: view.isPlain && isFirst });
+function hitsIn(view: View, text: string, { byStart, short }: SoughtSerials): readonly Hit[] {
+  const { characters } = view;
+  const hits: Hit[] = [];
+  for (let at = 0; at + fewestCharacters <= characters.length; at++) {
+    for (const needle of byStart.get(characters.slice(at, at + fewestCharacters)) ?? []) {
+      if (characters.startsWith(needle.spelling, at)) hits.push(hitAt(view, at, needle));
+    }
   }
-  return found;
+  return view.isPlain ? [...hits, ...short.flatMap((needle) => standingAlone(view, text, needle))] : hits;
+}
+
+function standingAlone(view: View, text: string, needle: Needle): readonly Hit[] {
+  const hits: Hit[] = [];
+  const { characters } = view;
+  for (let at = characters.indexOf(needle.spelling); at >= 0; at = characters.indexOf(needle.spelling, at + 1)) {
+    const hit = hitAt(view, at, needle);
+    if (/[\p{L}\p{N}]$/u.test(text.slice(0, hit.start)) || /^[\p{L}\p{N}]/u.test(text.slice(hit.end))) continue;
+    hits.push(hit);
+  }
+  return hits;
+}
+
+function hitAt(view: View, at: number, needle: Needle): Hit {
+  const start = view.starts[at] ?? 0;
+  return { start, end: view.ends[at + needle.spelling.length - 1] ?? start, needle, view };
 }
 
 function plainView(text: string): View {

@@ -2,7 +2,7 @@ import type { Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
 import { isMaskedSerial, maskedSerial } from '../terms/masked-serial.ts';
-import { type Column, textReportsOf } from '../verdicts/identity-rows.ts';
+import { type RecordedSerial, recordedSerialsOf } from '../verdicts/recorded-serials.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import { exampleCapture, exampleOutcome, examplePair } from './example-base.ts';
 import type { DraftFix } from './fix.ts';
@@ -94,28 +94,13 @@ serial: "****A4F2K"
   ],
   *run(record: AnyRecord, snapshot: Snapshot) {
     if (snapshot.config.serials === 'full') return;
-    for (const found of serialsIn(record)) if (!isMaskedSerial(found.serial)) yield describe(record, found);
+    for (const found of recordedSerialsOf(record)) if (!isMaskedSerial(found.serial)) yield describe(record, found);
     if (record.kind === 'outcome') yield* unmaskedCaptures(record, snapshot);
   },
 });
 
-interface Found {
-  readonly serial: string;
-  readonly path: Path;
-  /** Column of an identity row; undefined for a drive's own. */
-  readonly column?: Column;
-}
-
-function serialsIn(record: AnyRecord): readonly Found[] {
-  if (record.kind === 'outcome') {
-    return textReportsOf(record, 'serial').map(({ reported, path, column }) => ({ serial: reported, path, column }));
-  }
-  if (record.kind !== 'drive' || record.data.serial === undefined) return [];
-  return [{ serial: record.data.serial, path: ['serial'] }];
-}
-
 /** The number itself is left out of message and help: both end up in logs that more people read than the file. */
-function describe(record: AnyRecord, { serial, path, column }: Found): Draft {
+function describe(record: AnyRecord, { serial, path, column }: RecordedSerial): Draft {
   const where = column === undefined ? `of drive \`${record.id}\`` : `under \`${column}\` of outcome \`${record.id}\``;
   return {
     at: { record, path, side: 'value' },

@@ -16,7 +16,8 @@ import { allEvidence, changedEvidence, type Evidence, outcomeIdOf } from '../ver
 import { evidenceByFamily, familyOf } from '../verdicts/evidence-by-family.ts';
 import { isInScope, type Rule, ruleId, rulesOf } from './rule.ts';
 
-const relations = ['support', 'against', 'neutral', 'undecided', 'excepted'] as const;
+/** In which relations an outcome may stand to a rule. */
+export const relations = ['support', 'against', 'neutral', 'undecided', 'excepted'] as const;
 
 /** How one outcome stands to one rule. */
 export type Relation = (typeof relations)[number];

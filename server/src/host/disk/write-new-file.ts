@@ -22,7 +22,7 @@ export function writeNewFile(path: string, text: string): boolean {
 }
 
 /** Gives a file another name, never over one that is taken, as renaming would. */
-function takeName(aside: string, path: string): void {
+export function takeName(aside: string, path: string): void {
   try {
     linkSync(aside, path);
   } catch (error) {
