@@ -83,6 +83,11 @@ the findings. What is left for people to ask:
 - Is a finding answered by a better record? A weaker severity, an exception or an ignored path needs a reason.
 - Is there nothing that leads to a customer?
 
+## Elsewhere
+
+\`swaplore report --out pages\` writes the base as pages for a browser, \`swaplore export --to csv --out tables\` as tables for other
+programs. Neither folder goes into git.
+
 ## The examples
 
 These records are invented. They show one swap, and are to be deleted, all at once, when the first of the shop's own are

@@ -34,8 +34,9 @@ export function newBase({ name, today, kits, tool }: NewBase): readonly NewFile[
 
 const gitIgnore: NewFile = {
   path: '.gitignore',
-  text: `# What \`swaplore report --out pages\` writes can be written again.
+  text: `# What \`swaplore report --out pages\` and \`swaplore export --to csv --out tables\` write can be written again.
 /pages/
+/tables/
 # ROM images belong to customers. Their checksums stand in the records.
 *.bin
 *.rom
