@@ -8241,6 +8241,512 @@ export const keyNodes: Readonly<Record<string, readonly KeyRow[]>> = {
         }
       ]
     }
+  ],
+  "mapping": [
+    {
+      "name": "mapping",
+      "title": "Map format version",
+      "description": "Version of the form of these maps; this is version 1.",
+      "where": "First line of the map.",
+      "why": "A map written for another version may mean something else, and thousands of records would follow it.",
+      "readFrom": "none",
+      "type": "integer",
+      "list": "no",
+      "required": true,
+      "examples": [
+        1
+      ],
+      "values": [
+        {
+          "value": "1",
+          "meaning": "Version of the form of these maps; this is version 1."
+        }
+      ]
+    },
+    {
+      "name": "table",
+      "title": "Table",
+      "description": "How the table itself is written. What is left out here is found out where only one reading is possible.",
+      "where": "The program the table was saved from, under its export settings.",
+      "why": "The same file read with another delimiter or decimal sign gives other values, and nobody sees that afterwards.",
+      "readFrom": "none",
+      "type": "map",
+      "list": "no",
+      "required": false,
+      "examples": [
+        {
+          "delimiter": "semicolon",
+          "dates": [
+            "DD.MM.YYYY"
+          ],
+          "decimal": "comma"
+        }
+      ],
+      "node": "mapping.table"
+    },
+    {
+      "name": "records",
+      "title": "Records of a row",
+      "description": "The records that each row makes, in this order: a patient, a donor and the outcome of their swap, for example.",
+      "where": "One entry for each thing that a row tells of.",
+      "why": "One row of a shop's table often says what belongs into several records here.",
+      "readFrom": "none",
+      "type": "map",
+      "list": "yes",
+      "required": true,
+      "examples": [
+        [
+          {
+            "kind": "drive",
+            "id": "d-{Nr}",
+            "fields": [
+              {
+                "key": "model",
+                "column": "Modell"
+              }
+            ]
+          }
+        ]
+      ],
+      "node": "mapping.records"
+    }
+  ],
+  "mapping.table": [
+    {
+      "name": "delimiter",
+      "title": "Delimiter",
+      "description": "What stands between two cells; left out, the one that divides the headings into most cells.",
+      "where": "Between the headings, seen in a text editor.",
+      "why": "With the wrong one a whole row is one cell.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "semicolon"
+      ],
+      "values": [
+        {
+          "value": "comma",
+          "meaning": "`,`"
+        },
+        {
+          "value": "semicolon",
+          "meaning": "`;`, as spreadsheets write it where the comma is the decimal sign"
+        },
+        {
+          "value": "tab",
+          "meaning": "a tabulator"
+        },
+        {
+          "value": "pipe",
+          "meaning": "`|`"
+        }
+      ]
+    },
+    {
+      "name": "encoding",
+      "title": "Encoding",
+      "description": "How letters are written as bytes; left out, UTF-8, or UTF-16 where the file begins with its mark.",
+      "where": "Asked for when a spreadsheet is saved as text; older programs take that of Western Windows without asking.",
+      "why": "Umlauts and signs turn into others where this is wrong, and names are then not found again.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "windows-1252"
+      ],
+      "values": [
+        {
+          "value": "utf-8",
+          "meaning": "what most programs write today"
+        },
+        {
+          "value": "windows-1252",
+          "meaning": "Western European, as older Windows programs write it; Latin-1 reads alike"
+        }
+      ]
+    },
+    {
+      "name": "heading_row",
+      "title": "Row of headings",
+      "description": "Which row holds the headings, counted from 1; left out, the first. What stands above it is not read.",
+      "where": "Counted in the spreadsheet.",
+      "why": "Many tables begin with a title or a date of printing.",
+      "readFrom": "none",
+      "type": "integer",
+      "list": "no",
+      "required": false,
+      "examples": [
+        3
+      ]
+    },
+    {
+      "name": "blank",
+      "title": "Blank cells",
+      "description": "Texts that stand in a cell where nothing is known, besides nothing at all. Case does not count.",
+      "where": "Looked for in columns that should hold something else: dashes, question marks, abbreviations.",
+      "why": "Not known is left out of a record; a dash taken for a firmware would be compared with others.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "yes",
+      "required": false,
+      "examples": [
+        [
+          "-",
+          "?",
+          "n/a"
+        ]
+      ]
+    },
+    {
+      "name": "dates",
+      "title": "Forms of dates",
+      "description": "How dates are written, made of `YYYY`, `YY`, `MM`, `DD`, `WW` and what stands between them; several where the column is mixed. Left out, only `2026-03-14` and the like are read. A date that two forms read differently is refused. Of `YY`, 69 to 99 are of the last century.",
+      "where": "A day above 12 shows which of two numbers is the day.",
+      "why": "`03/04/24` is a month away from itself, and every age and every order of events would rest on a guess.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "yes",
+      "required": false,
+      "examples": [
+        [
+          "DD.MM.YYYY",
+          "YYYY-MM-DD"
+        ],
+        [
+          "YYYY-WWW"
+        ]
+      ],
+      "expected": "a form such as `DD.MM.YYYY`"
+    },
+    {
+      "name": "decimal",
+      "title": "Decimal sign",
+      "description": "The sign before the fraction of a number; the other one then divides thousands. Left out, a number that could be read both ways, such as `1.500`, is refused.",
+      "where": "A number with a fraction shows it.",
+      "why": "One and a half thousand hours and one and a half hour are written alike in two languages.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "comma"
+      ],
+      "values": [
+        {
+          "value": "point",
+          "meaning": "`1,234.5`"
+        },
+        {
+          "value": "comma",
+          "meaning": "`1.234,5`"
+        }
+      ]
+    }
+  ],
+  "mapping.records": [
+    {
+      "name": "name",
+      "title": "Name in the map",
+      "description": "What entries below call this record of the row, under `record`.",
+      "where": "Any short word that is used once in this map.",
+      "why": "An outcome names the drives of its own row, whatever their ids are.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "patient"
+      ],
+      "expected": "a lower-case word such as `patient`"
+    },
+    {
+      "name": "kind",
+      "title": "Kind to make",
+      "description": "What kind of record it is.",
+      "where": "A unit on the shelf is a drive, a swap an outcome.",
+      "why": "It decides which keys there are.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": true,
+      "examples": [
+        "drive"
+      ],
+      "values": [
+        {
+          "value": "maker",
+          "meaning": "who builds drives or boards"
+        },
+        {
+          "value": "family",
+          "meaning": "drives of one construction"
+        },
+        {
+          "value": "board",
+          "meaning": "a circuit board with its revisions"
+        },
+        {
+          "value": "drive",
+          "meaning": "one physical unit"
+        },
+        {
+          "value": "outcome",
+          "meaning": "one assembly tried"
+        }
+      ]
+    },
+    {
+      "name": "id",
+      "title": "Id template",
+      "description": "How the id is made: in braces a column, or a key filled below, which comes first; `{Nr:4}` puts zeros before a number until it has four digits. All is made lower case and joined by hyphens. The same row gives the same id on every run.",
+      "where": "Columns that tell one thing from every other: a stock number, the date and the two drives of a swap.",
+      "why": "By its id a record is known again when the table is imported a second time, and rows with one id tell of one thing.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": true,
+      "examples": [
+        "d-{Nr:4}",
+        "{date}-{patient}-{donor}"
+      ]
+    },
+    {
+      "name": "when",
+      "title": "Only when",
+      "description": "A column. The record is made of those rows only in which its cell is not blank.",
+      "where": "The column that names the thing, such as the donor's number.",
+      "why": "A row may tell of a drive with which nothing was tried.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "Spender"
+      ]
+    },
+    {
+      "name": "folder",
+      "title": "Folder",
+      "description": "Folder of the base that the records go into, each in a file named for its id; left out, beside those with ids most like theirs, else a folder named for the kind.",
+      "where": "The base's own order of folders.",
+      "why": "Imported records can be kept apart until somebody has looked through them.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "drives/old-table"
+      ]
+    },
+    {
+      "name": "fields",
+      "title": "Fields",
+      "description": "Which key takes what. Each has a `key` and one of `column`, `text`, `constant` or `record`.",
+      "where": "One entry for each column worth keeping.",
+      "why": "Columns that no field names are not imported.",
+      "readFrom": "none",
+      "type": "map",
+      "list": "yes",
+      "required": true,
+      "examples": [
+        [
+          {
+            "key": "model",
+            "column": "Modell"
+          }
+        ]
+      ],
+      "node": "mapping.records.fields"
+    }
+  ],
+  "mapping.records.fields": [
+    {
+      "name": "key",
+      "title": "Key to fill",
+      "description": "The key of the record, with dots between the steps and positions in lists counted from 0, or as a JSON pointer. Constants and defaults inside of maps and lists count only where another field of the same map or entry has a value.",
+      "where": "`swaplore key drive` lists those of a drive.",
+      "why": "A value under the wrong key is compared with the wrong values.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": true,
+      "examples": [
+        "model",
+        "board.rev",
+        "verify.0.bytes",
+        "/examined/0/on"
+      ]
+    },
+    {
+      "name": "column",
+      "title": "Column",
+      "description": "Heading of the column the value is taken from.",
+      "where": "As in the table; line breaks within it count as spaces.",
+      "why": "Headings stay when columns are moved.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "Modell"
+      ]
+    },
+    {
+      "name": "text",
+      "title": "Text made of columns",
+      "description": "A text with columns in braces. It is left out where one of them is blank.",
+      "where": "Used where one value stands in several columns.",
+      "why": "References to drives are often written as a bare number in tables.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "d-{Spender:4}"
+      ]
+    },
+    {
+      "name": "constant",
+      "title": "Constant",
+      "description": "The same value for every row, or a list of texts.",
+      "where": "What the whole table has in common and no column says.",
+      "why": "A list of one kind of drive seldom names the kind.",
+      "readFrom": "none",
+      "type": "mixed",
+      "list": "either",
+      "required": false,
+      "examples": [
+        "test",
+        2,
+        true,
+        [
+          "chip_moved",
+          "controller_moved"
+        ]
+      ]
+    },
+    {
+      "name": "record",
+      "title": "Record of the row",
+      "description": "Name of an entry above; the value is the id of the record it makes of the row.",
+      "where": "The `name` of that entry.",
+      "why": "So that ids need to be described once only.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "donor"
+      ]
+    },
+    {
+      "name": "values",
+      "title": "Translations",
+      "description": "What texts of the cell stand for; case and repeated spaces do not count. A text that is not listed goes on as it is.",
+      "where": "The column, sorted, shows which texts there are.",
+      "why": "Shops have their own words and abbreviations, and only they know what was meant.",
+      "readFrom": "none",
+      "type": "map",
+      "list": "no",
+      "required": false,
+      "examples": [
+        {
+          "ok": true,
+          "nein": false
+        }
+      ]
+    },
+    {
+      "name": "default",
+      "title": "Default",
+      "description": "The value where the cell is blank.",
+      "where": "Only where a blank cell means something definite in the shop.",
+      "why": "A blank cell otherwise means that nothing is known.",
+      "readFrom": "none",
+      "type": "mixed",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "none",
+        false
+      ]
+    },
+    {
+      "name": "split",
+      "title": "Split at",
+      "description": "The text between several values of one cell.",
+      "where": "Often a plus sign, a slash or a comma.",
+      "why": "Keys that take a list take each of them by itself.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "+"
+      ]
+    },
+    {
+      "name": "unit",
+      "title": "Unit of the cells",
+      "description": "The unit of numbers that stand without one; left out, that of the key. kB, MB, GB and TB are powers of ten, KiB, MiB, GiB and TiB of two.",
+      "where": "In the heading, or known in the shop.",
+      "why": "Capacities in TB under a key that counts GB would be a thousand times too small.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "TB"
+      ]
+    },
+    {
+      "name": "dates",
+      "title": "Forms of dates in the column",
+      "description": "How dates are written, made of `YYYY`, `YY`, `MM`, `DD`, `WW` and what stands between them; several where the column is mixed. Left out, only `2026-03-14` and the like are read. A date that two forms read differently is refused. Of `YY`, 69 to 99 are of the last century.",
+      "where": "A day above 12 shows which of two numbers is the day.",
+      "why": "`03/04/24` is a month away from itself, and every age and every order of events would rest on a guess.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "yes",
+      "required": false,
+      "examples": [
+        [
+          "DD.MM.YYYY",
+          "YYYY-MM-DD"
+        ],
+        [
+          "YYYY-WWW"
+        ]
+      ],
+      "expected": "a form such as `DD.MM.YYYY`"
+    },
+    {
+      "name": "decimal",
+      "title": "Decimal sign in the column",
+      "description": "The sign before the fraction of a number; the other one then divides thousands. Left out, a number that could be read both ways, such as `1.500`, is refused.",
+      "where": "A number with a fraction shows it.",
+      "why": "One and a half thousand hours and one and a half hour are written alike in two languages.",
+      "readFrom": "none",
+      "type": "text",
+      "list": "no",
+      "required": false,
+      "examples": [
+        "comma"
+      ],
+      "values": [
+        {
+          "value": "point",
+          "meaning": "`1,234.5`"
+        },
+        {
+          "value": "comma",
+          "meaning": "`1.234,5`"
+        }
+      ]
+    }
   ]
 };
 

@@ -34,6 +34,9 @@ export type ComparableKey = 'family' | 'model' | 'part_number' | 'firmware' | 'r
 /** One of the values of `severity` in the schemas. */
 export type Severity = 'error' | 'warning' | 'info' | 'off';
 
+/** One of the values of `decimalSign` in the schemas. */
+export type DecimalSign = 'point' | 'comma';
+
 /** Maker: A company that built drives: the prefixes of its world-wide names, how it codes dates, and what its labels call the things recorded here. */
 export type MakerData = {
   readonly kind?: 'maker';
@@ -589,4 +592,46 @@ export type SeverityTableData = {
   readonly 'writing-test-on-wanted-data'?: Severity;
   readonly 'wwn-invalid'?: Severity;
   readonly 'wwn-maker-mismatch'?: Severity;
+};
+
+/** Map of a table: How the rows of a shop's own table become records: what `swaplore import` is given beside the table. Every row makes the records named here, and goes in whole or not at all. `swaplore import TABLE.csv --suggest-map` proposes one. It is no record, so keep it outside the base. */
+export type MappingData = {
+  readonly mapping?: 1;
+  readonly table?: MappingTableData;
+  readonly records?: readonly MappingRecordsData[];
+};
+
+/** Table: How the table itself is written. What is left out here is found out where only one reading is possible. */
+export type MappingTableData = {
+  readonly delimiter?: 'comma' | 'semicolon' | 'tab' | 'pipe';
+  readonly encoding?: 'utf-8' | 'windows-1252';
+  readonly heading_row?: number;
+  readonly blank?: readonly string[];
+  readonly dates?: readonly string[];
+  readonly decimal?: DecimalSign;
+};
+
+/** Records of a row: The records that each row makes, in this order: a patient, a donor and the outcome of their swap, for example. */
+export type MappingRecordsData = {
+  readonly name?: string;
+  readonly kind?: 'maker' | 'family' | 'board' | 'drive' | 'outcome';
+  readonly id?: string;
+  readonly when?: string;
+  readonly folder?: string;
+  readonly fields?: readonly MappingRecordsFieldsData[];
+};
+
+/** Fields: Which key takes what. Each has a `key` and one of `column`, `text`, `constant` or `record`. */
+export type MappingRecordsFieldsData = {
+  readonly key?: string;
+  readonly column?: string;
+  readonly text?: string;
+  readonly constant?: string | number | boolean | readonly string[];
+  readonly record?: string;
+  readonly values?: Readonly<Record<string, unknown>>;
+  readonly default?: string | number | boolean;
+  readonly split?: string;
+  readonly unit?: string;
+  readonly dates?: readonly string[];
+  readonly decimal?: DecimalSign;
 };

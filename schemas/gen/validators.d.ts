@@ -39,3 +39,6 @@ export declare const capture: Validate;
 
 /** Whether a value is what `config.schema.json` asks for; leaves the faults in `errors`. */
 export declare const config: Validate;
+
+/** Whether a value is what `mapping.schema.json` asks for; leaves the faults in `errors`. */
+export declare const mapping: Validate;

@@ -11381,3 +11381,653 @@ validate250.errors = vErrors;
 return errors === 0;
 }
 validate250.evaluated = {"props":true,"dynamicProps":false,"dynamicItems":false};
+
+export const mapping = validate304;
+const schema96 = {"$schema":"https://json-schema.org/draft/2020-12/schema","$id":"mapping.schema.json","type":"object","properties":{"mapping":{"const":1},"table":{"type":"object","properties":{"delimiter":{"enum":["comma","semicolon","tab","pipe"]},"encoding":{"enum":["utf-8","windows-1252"]},"heading_row":{"type":"integer","minimum":1},"blank":{"type":"array","items":{"type":"string"}},"dates":{"$ref":"mapping.schema.json#/$defs/dateForms"},"decimal":{"$ref":"mapping.schema.json#/$defs/decimalSign"}},"patternProperties":{"^x-":true},"additionalProperties":false},"records":{"type":"array","minItems":1,"items":{"type":"object","properties":{"name":{"type":"string","pattern":"^[a-z][a-z0-9_-]*$"},"kind":{"enum":["maker","family","board","drive","outcome"]},"id":{"type":"string"},"when":{"type":"string"},"folder":{"type":"string"},"fields":{"type":"array","items":{"type":"object","properties":{"key":{"type":"string"},"column":{"type":"string"},"text":{"type":"string"},"constant":{"type":["string","number","boolean","array"],"items":{"type":"string"}},"record":{"type":"string"},"values":{"type":"object","patternProperties":{"":true},"additionalProperties":false},"default":{"type":["string","number","boolean"]},"split":{"type":"string"},"unit":{"type":"string"},"dates":{"$ref":"mapping.schema.json#/$defs/dateForms"},"decimal":{"$ref":"mapping.schema.json#/$defs/decimalSign"}},"required":["key"],"patternProperties":{"^x-":true},"additionalProperties":false}}},"required":["kind","id","fields"],"patternProperties":{"^x-":true},"additionalProperties":false}}},"required":["mapping","records"],"patternProperties":{"^x-":true},"additionalProperties":false,"$defs":{"dateForms":{"type":"array","minItems":1,"items":{"type":"string","pattern":"^(YYYY|YY|MM|DD|WW|[-./ W])+$"}},"decimalSign":{"enum":["point","comma"]}}};
+const pattern90 = new RegExp("^[a-z][a-z0-9_-]*$", "u");
+const pattern92 = new RegExp("", "u");
+const schema97 = {"type":"array","minItems":1,"items":{"type":"string","pattern":"^(YYYY|YY|MM|DD|WW|[-./ W])+$"}};
+const pattern88 = new RegExp("^(YYYY|YY|MM|DD|WW|[-./ W])+$", "u");
+
+function validate305(data, {instancePath="", parentData, parentDataProperty, rootData=data, dynamicAnchors={}}={}){
+let vErrors = null;
+let errors = 0;
+const evaluated0 = validate305.evaluated;
+if(evaluated0.dynamicProps){
+evaluated0.props = undefined;
+}
+if(evaluated0.dynamicItems){
+evaluated0.items = undefined;
+}
+if(Array.isArray(data)){
+if(data.length < 1){
+const err0 = {instancePath,schemaPath:"#/minItems",keyword:"minItems",params:{limit: 1}};
+if(vErrors === null){
+vErrors = [err0];
+}
+else {
+vErrors.push(err0);
+}
+errors++;
+}
+const len0 = data.length;
+for(let i0=0; i0<len0; i0++){
+let data0 = data[i0];
+if(typeof data0 === "string"){
+if(!pattern88.test(data0)){
+const err1 = {instancePath:instancePath+"/" + i0,schemaPath:"#/items/pattern",keyword:"pattern",params:{pattern: "^(YYYY|YY|MM|DD|WW|[-./ W])+$"}};
+if(vErrors === null){
+vErrors = [err1];
+}
+else {
+vErrors.push(err1);
+}
+errors++;
+}
+}
+else {
+const err2 = {instancePath:instancePath+"/" + i0,schemaPath:"#/items/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err2];
+}
+else {
+vErrors.push(err2);
+}
+errors++;
+}
+}
+}
+else {
+const err3 = {instancePath,schemaPath:"#/type",keyword:"type",params:{type: "array"}};
+if(vErrors === null){
+vErrors = [err3];
+}
+else {
+vErrors.push(err3);
+}
+errors++;
+}
+validate305.errors = vErrors;
+return errors === 0;
+}
+validate305.evaluated = {"items":true,"dynamicProps":false,"dynamicItems":false};
+
+const schema98 = {"enum":["point","comma"]};
+
+function validate307(data, {instancePath="", parentData, parentDataProperty, rootData=data, dynamicAnchors={}}={}){
+let vErrors = null;
+let errors = 0;
+const evaluated0 = validate307.evaluated;
+if(evaluated0.dynamicProps){
+evaluated0.props = undefined;
+}
+if(evaluated0.dynamicItems){
+evaluated0.items = undefined;
+}
+if(!((data === "point") || (data === "comma"))){
+const err0 = {instancePath,schemaPath:"#/enum",keyword:"enum",params:{allowedValues: schema98.enum}};
+if(vErrors === null){
+vErrors = [err0];
+}
+else {
+vErrors.push(err0);
+}
+errors++;
+}
+validate307.errors = vErrors;
+return errors === 0;
+}
+validate307.evaluated = {"dynamicProps":false,"dynamicItems":false};
+
+
+function validate304(data, {instancePath="", parentData, parentDataProperty, rootData=data, dynamicAnchors={}}={}){
+/*# sourceURL="mapping.schema.json" */;
+let vErrors = null;
+let errors = 0;
+const evaluated0 = validate304.evaluated;
+if(evaluated0.dynamicProps){
+evaluated0.props = undefined;
+}
+if(evaluated0.dynamicItems){
+evaluated0.items = undefined;
+}
+if(data && typeof data == "object" && !Array.isArray(data)){
+if(data.mapping === undefined){
+const err0 = {instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty: "mapping"}};
+if(vErrors === null){
+vErrors = [err0];
+}
+else {
+vErrors.push(err0);
+}
+errors++;
+}
+if(data.records === undefined){
+const err1 = {instancePath,schemaPath:"#/required",keyword:"required",params:{missingProperty: "records"}};
+if(vErrors === null){
+vErrors = [err1];
+}
+else {
+vErrors.push(err1);
+}
+errors++;
+}
+for(const key0 in data){
+if(!((((key0 === "mapping") || (key0 === "table")) || (key0 === "records")) || (pattern3.test(key0)))){
+const err2 = {instancePath,schemaPath:"#/additionalProperties",keyword:"additionalProperties",params:{additionalProperty: key0}};
+if(vErrors === null){
+vErrors = [err2];
+}
+else {
+vErrors.push(err2);
+}
+errors++;
+}
+}
+if(data.mapping !== undefined){
+if(1 !== data.mapping){
+const err3 = {instancePath:instancePath+"/mapping",schemaPath:"#/properties/mapping/const",keyword:"const",params:{allowedValue: 1}};
+if(vErrors === null){
+vErrors = [err3];
+}
+else {
+vErrors.push(err3);
+}
+errors++;
+}
+}
+if(data.table !== undefined){
+let data1 = data.table;
+if(data1 && typeof data1 == "object" && !Array.isArray(data1)){
+for(const key1 in data1){
+if(!(((((((key1 === "delimiter") || (key1 === "encoding")) || (key1 === "heading_row")) || (key1 === "blank")) || (key1 === "dates")) || (key1 === "decimal")) || (pattern3.test(key1)))){
+const err4 = {instancePath:instancePath+"/table",schemaPath:"#/properties/table/additionalProperties",keyword:"additionalProperties",params:{additionalProperty: key1}};
+if(vErrors === null){
+vErrors = [err4];
+}
+else {
+vErrors.push(err4);
+}
+errors++;
+}
+}
+if(data1.delimiter !== undefined){
+let data2 = data1.delimiter;
+if(!((((data2 === "comma") || (data2 === "semicolon")) || (data2 === "tab")) || (data2 === "pipe"))){
+const err5 = {instancePath:instancePath+"/table/delimiter",schemaPath:"#/properties/table/properties/delimiter/enum",keyword:"enum",params:{allowedValues: schema96.properties.table.properties.delimiter.enum}};
+if(vErrors === null){
+vErrors = [err5];
+}
+else {
+vErrors.push(err5);
+}
+errors++;
+}
+}
+if(data1.encoding !== undefined){
+let data3 = data1.encoding;
+if(!((data3 === "utf-8") || (data3 === "windows-1252"))){
+const err6 = {instancePath:instancePath+"/table/encoding",schemaPath:"#/properties/table/properties/encoding/enum",keyword:"enum",params:{allowedValues: schema96.properties.table.properties.encoding.enum}};
+if(vErrors === null){
+vErrors = [err6];
+}
+else {
+vErrors.push(err6);
+}
+errors++;
+}
+}
+if(data1.heading_row !== undefined){
+let data4 = data1.heading_row;
+if(!(((typeof data4 == "number") && (!(data4 % 1) && !isNaN(data4))) && (isFinite(data4)))){
+const err7 = {instancePath:instancePath+"/table/heading_row",schemaPath:"#/properties/table/properties/heading_row/type",keyword:"type",params:{type: "integer"}};
+if(vErrors === null){
+vErrors = [err7];
+}
+else {
+vErrors.push(err7);
+}
+errors++;
+}
+if((typeof data4 == "number") && (isFinite(data4))){
+if(data4 < 1 || isNaN(data4)){
+const err8 = {instancePath:instancePath+"/table/heading_row",schemaPath:"#/properties/table/properties/heading_row/minimum",keyword:"minimum",params:{comparison: ">=", limit: 1}};
+if(vErrors === null){
+vErrors = [err8];
+}
+else {
+vErrors.push(err8);
+}
+errors++;
+}
+}
+}
+if(data1.blank !== undefined){
+let data5 = data1.blank;
+if(Array.isArray(data5)){
+const len0 = data5.length;
+for(let i0=0; i0<len0; i0++){
+if(typeof data5[i0] !== "string"){
+const err9 = {instancePath:instancePath+"/table/blank/" + i0,schemaPath:"#/properties/table/properties/blank/items/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err9];
+}
+else {
+vErrors.push(err9);
+}
+errors++;
+}
+}
+}
+else {
+const err10 = {instancePath:instancePath+"/table/blank",schemaPath:"#/properties/table/properties/blank/type",keyword:"type",params:{type: "array"}};
+if(vErrors === null){
+vErrors = [err10];
+}
+else {
+vErrors.push(err10);
+}
+errors++;
+}
+}
+if(data1.dates !== undefined){
+if(!(validate305(data1.dates, {instancePath:instancePath+"/table/dates",parentData:data1,parentDataProperty:"dates",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate305.errors : vErrors.concat(validate305.errors);
+errors = vErrors.length;
+}
+}
+if(data1.decimal !== undefined){
+if(!(validate307(data1.decimal, {instancePath:instancePath+"/table/decimal",parentData:data1,parentDataProperty:"decimal",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate307.errors : vErrors.concat(validate307.errors);
+errors = vErrors.length;
+}
+}
+}
+else {
+const err11 = {instancePath:instancePath+"/table",schemaPath:"#/properties/table/type",keyword:"type",params:{type: "object"}};
+if(vErrors === null){
+vErrors = [err11];
+}
+else {
+vErrors.push(err11);
+}
+errors++;
+}
+}
+if(data.records !== undefined){
+let data9 = data.records;
+if(Array.isArray(data9)){
+if(data9.length < 1){
+const err12 = {instancePath:instancePath+"/records",schemaPath:"#/properties/records/minItems",keyword:"minItems",params:{limit: 1}};
+if(vErrors === null){
+vErrors = [err12];
+}
+else {
+vErrors.push(err12);
+}
+errors++;
+}
+const len1 = data9.length;
+for(let i1=0; i1<len1; i1++){
+let data10 = data9[i1];
+if(data10 && typeof data10 == "object" && !Array.isArray(data10)){
+if(data10.kind === undefined){
+const err13 = {instancePath:instancePath+"/records/" + i1,schemaPath:"#/properties/records/items/required",keyword:"required",params:{missingProperty: "kind"}};
+if(vErrors === null){
+vErrors = [err13];
+}
+else {
+vErrors.push(err13);
+}
+errors++;
+}
+if(data10.id === undefined){
+const err14 = {instancePath:instancePath+"/records/" + i1,schemaPath:"#/properties/records/items/required",keyword:"required",params:{missingProperty: "id"}};
+if(vErrors === null){
+vErrors = [err14];
+}
+else {
+vErrors.push(err14);
+}
+errors++;
+}
+if(data10.fields === undefined){
+const err15 = {instancePath:instancePath+"/records/" + i1,schemaPath:"#/properties/records/items/required",keyword:"required",params:{missingProperty: "fields"}};
+if(vErrors === null){
+vErrors = [err15];
+}
+else {
+vErrors.push(err15);
+}
+errors++;
+}
+for(const key2 in data10){
+if(!(((((((key2 === "name") || (key2 === "kind")) || (key2 === "id")) || (key2 === "when")) || (key2 === "folder")) || (key2 === "fields")) || (pattern3.test(key2)))){
+const err16 = {instancePath:instancePath+"/records/" + i1,schemaPath:"#/properties/records/items/additionalProperties",keyword:"additionalProperties",params:{additionalProperty: key2}};
+if(vErrors === null){
+vErrors = [err16];
+}
+else {
+vErrors.push(err16);
+}
+errors++;
+}
+}
+if(data10.name !== undefined){
+let data11 = data10.name;
+if(typeof data11 === "string"){
+if(!pattern90.test(data11)){
+const err17 = {instancePath:instancePath+"/records/" + i1+"/name",schemaPath:"#/properties/records/items/properties/name/pattern",keyword:"pattern",params:{pattern: "^[a-z][a-z0-9_-]*$"}};
+if(vErrors === null){
+vErrors = [err17];
+}
+else {
+vErrors.push(err17);
+}
+errors++;
+}
+}
+else {
+const err18 = {instancePath:instancePath+"/records/" + i1+"/name",schemaPath:"#/properties/records/items/properties/name/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err18];
+}
+else {
+vErrors.push(err18);
+}
+errors++;
+}
+}
+if(data10.kind !== undefined){
+let data12 = data10.kind;
+if(!(((((data12 === "maker") || (data12 === "family")) || (data12 === "board")) || (data12 === "drive")) || (data12 === "outcome"))){
+const err19 = {instancePath:instancePath+"/records/" + i1+"/kind",schemaPath:"#/properties/records/items/properties/kind/enum",keyword:"enum",params:{allowedValues: schema96.properties.records.items.properties.kind.enum}};
+if(vErrors === null){
+vErrors = [err19];
+}
+else {
+vErrors.push(err19);
+}
+errors++;
+}
+}
+if(data10.id !== undefined){
+if(typeof data10.id !== "string"){
+const err20 = {instancePath:instancePath+"/records/" + i1+"/id",schemaPath:"#/properties/records/items/properties/id/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err20];
+}
+else {
+vErrors.push(err20);
+}
+errors++;
+}
+}
+if(data10.when !== undefined){
+if(typeof data10.when !== "string"){
+const err21 = {instancePath:instancePath+"/records/" + i1+"/when",schemaPath:"#/properties/records/items/properties/when/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err21];
+}
+else {
+vErrors.push(err21);
+}
+errors++;
+}
+}
+if(data10.folder !== undefined){
+if(typeof data10.folder !== "string"){
+const err22 = {instancePath:instancePath+"/records/" + i1+"/folder",schemaPath:"#/properties/records/items/properties/folder/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err22];
+}
+else {
+vErrors.push(err22);
+}
+errors++;
+}
+}
+if(data10.fields !== undefined){
+let data16 = data10.fields;
+if(Array.isArray(data16)){
+const len2 = data16.length;
+for(let i2=0; i2<len2; i2++){
+let data17 = data16[i2];
+if(data17 && typeof data17 == "object" && !Array.isArray(data17)){
+if(data17.key === undefined){
+const err23 = {instancePath:instancePath+"/records/" + i1+"/fields/" + i2,schemaPath:"#/properties/records/items/properties/fields/items/required",keyword:"required",params:{missingProperty: "key"}};
+if(vErrors === null){
+vErrors = [err23];
+}
+else {
+vErrors.push(err23);
+}
+errors++;
+}
+for(const key3 in data17){
+if(!((func1.call(schema96.properties.records.items.properties.fields.items.properties, key3)) || (pattern3.test(key3)))){
+const err24 = {instancePath:instancePath+"/records/" + i1+"/fields/" + i2,schemaPath:"#/properties/records/items/properties/fields/items/additionalProperties",keyword:"additionalProperties",params:{additionalProperty: key3}};
+if(vErrors === null){
+vErrors = [err24];
+}
+else {
+vErrors.push(err24);
+}
+errors++;
+}
+}
+if(data17.key !== undefined){
+if(typeof data17.key !== "string"){
+const err25 = {instancePath:instancePath+"/records/" + i1+"/fields/" + i2+"/key",schemaPath:"#/properties/records/items/properties/fields/items/properties/key/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err25];
+}
+else {
+vErrors.push(err25);
+}
+errors++;
+}
+}
+if(data17.column !== undefined){
+if(typeof data17.column !== "string"){
+const err26 = {instancePath:instancePath+"/records/" + i1+"/fields/" + i2+"/column",schemaPath:"#/properties/records/items/properties/fields/items/properties/column/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err26];
+}
+else {
+vErrors.push(err26);
+}
+errors++;
+}
+}
+if(data17.text !== undefined){
+if(typeof data17.text !== "string"){
+const err27 = {instancePath:instancePath+"/records/" + i1+"/fields/" + i2+"/text",schemaPath:"#/properties/records/items/properties/fields/items/properties/text/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err27];
+}
+else {
+vErrors.push(err27);
+}
+errors++;
+}
+}
+if(data17.constant !== undefined){
+let data21 = data17.constant;
+if((((typeof data21 !== "string") && (!((typeof data21 == "number") && (isFinite(data21))))) && (typeof data21 !== "boolean")) && (!(Array.isArray(data21)))){
+const err28 = {instancePath:instancePath+"/records/" + i1+"/fields/" + i2+"/constant",schemaPath:"#/properties/records/items/properties/fields/items/properties/constant/type",keyword:"type",params:{type: schema96.properties.records.items.properties.fields.items.properties.constant.type}};
+if(vErrors === null){
+vErrors = [err28];
+}
+else {
+vErrors.push(err28);
+}
+errors++;
+}
+if(Array.isArray(data21)){
+const len3 = data21.length;
+for(let i3=0; i3<len3; i3++){
+if(typeof data21[i3] !== "string"){
+const err29 = {instancePath:instancePath+"/records/" + i1+"/fields/" + i2+"/constant/" + i3,schemaPath:"#/properties/records/items/properties/fields/items/properties/constant/items/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err29];
+}
+else {
+vErrors.push(err29);
+}
+errors++;
+}
+}
+}
+}
+if(data17.record !== undefined){
+if(typeof data17.record !== "string"){
+const err30 = {instancePath:instancePath+"/records/" + i1+"/fields/" + i2+"/record",schemaPath:"#/properties/records/items/properties/fields/items/properties/record/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err30];
+}
+else {
+vErrors.push(err30);
+}
+errors++;
+}
+}
+if(data17.values !== undefined){
+let data24 = data17.values;
+if(data24 && typeof data24 == "object" && !Array.isArray(data24)){
+for(const key4 in data24){
+if(!(pattern92.test(key4))){
+const err31 = {instancePath:instancePath+"/records/" + i1+"/fields/" + i2+"/values",schemaPath:"#/properties/records/items/properties/fields/items/properties/values/additionalProperties",keyword:"additionalProperties",params:{additionalProperty: key4}};
+if(vErrors === null){
+vErrors = [err31];
+}
+else {
+vErrors.push(err31);
+}
+errors++;
+}
+}
+}
+else {
+const err32 = {instancePath:instancePath+"/records/" + i1+"/fields/" + i2+"/values",schemaPath:"#/properties/records/items/properties/fields/items/properties/values/type",keyword:"type",params:{type: "object"}};
+if(vErrors === null){
+vErrors = [err32];
+}
+else {
+vErrors.push(err32);
+}
+errors++;
+}
+}
+if(data17.default !== undefined){
+let data25 = data17.default;
+if(((typeof data25 !== "string") && (!((typeof data25 == "number") && (isFinite(data25))))) && (typeof data25 !== "boolean")){
+const err33 = {instancePath:instancePath+"/records/" + i1+"/fields/" + i2+"/default",schemaPath:"#/properties/records/items/properties/fields/items/properties/default/type",keyword:"type",params:{type: schema96.properties.records.items.properties.fields.items.properties.default.type}};
+if(vErrors === null){
+vErrors = [err33];
+}
+else {
+vErrors.push(err33);
+}
+errors++;
+}
+}
+if(data17.split !== undefined){
+if(typeof data17.split !== "string"){
+const err34 = {instancePath:instancePath+"/records/" + i1+"/fields/" + i2+"/split",schemaPath:"#/properties/records/items/properties/fields/items/properties/split/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err34];
+}
+else {
+vErrors.push(err34);
+}
+errors++;
+}
+}
+if(data17.unit !== undefined){
+if(typeof data17.unit !== "string"){
+const err35 = {instancePath:instancePath+"/records/" + i1+"/fields/" + i2+"/unit",schemaPath:"#/properties/records/items/properties/fields/items/properties/unit/type",keyword:"type",params:{type: "string"}};
+if(vErrors === null){
+vErrors = [err35];
+}
+else {
+vErrors.push(err35);
+}
+errors++;
+}
+}
+if(data17.dates !== undefined){
+if(!(validate305(data17.dates, {instancePath:instancePath+"/records/" + i1+"/fields/" + i2+"/dates",parentData:data17,parentDataProperty:"dates",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate305.errors : vErrors.concat(validate305.errors);
+errors = vErrors.length;
+}
+}
+if(data17.decimal !== undefined){
+if(!(validate307(data17.decimal, {instancePath:instancePath+"/records/" + i1+"/fields/" + i2+"/decimal",parentData:data17,parentDataProperty:"decimal",rootData,dynamicAnchors}))){
+vErrors = vErrors === null ? validate307.errors : vErrors.concat(validate307.errors);
+errors = vErrors.length;
+}
+}
+}
+else {
+const err36 = {instancePath:instancePath+"/records/" + i1+"/fields/" + i2,schemaPath:"#/properties/records/items/properties/fields/items/type",keyword:"type",params:{type: "object"}};
+if(vErrors === null){
+vErrors = [err36];
+}
+else {
+vErrors.push(err36);
+}
+errors++;
+}
+}
+}
+else {
+const err37 = {instancePath:instancePath+"/records/" + i1+"/fields",schemaPath:"#/properties/records/items/properties/fields/type",keyword:"type",params:{type: "array"}};
+if(vErrors === null){
+vErrors = [err37];
+}
+else {
+vErrors.push(err37);
+}
+errors++;
+}
+}
+}
+else {
+const err38 = {instancePath:instancePath+"/records/" + i1,schemaPath:"#/properties/records/items/type",keyword:"type",params:{type: "object"}};
+if(vErrors === null){
+vErrors = [err38];
+}
+else {
+vErrors.push(err38);
+}
+errors++;
+}
+}
+}
+else {
+const err39 = {instancePath:instancePath+"/records",schemaPath:"#/properties/records/type",keyword:"type",params:{type: "array"}};
+if(vErrors === null){
+vErrors = [err39];
+}
+else {
+vErrors.push(err39);
+}
+errors++;
+}
+}
+}
+else {
+const err40 = {instancePath,schemaPath:"#/type",keyword:"type",params:{type: "object"}};
+if(vErrors === null){
+vErrors = [err40];
+}
+else {
+vErrors.push(err40);
+}
+errors++;
+}
+validate304.errors = vErrors;
+return errors === 0;
+}
+validate304.evaluated = {"props":true,"dynamicProps":false,"dynamicItems":false};

@@ -11,6 +11,8 @@ export type Form =
   | { readonly form: 'text' | 'integer' | 'number' | 'boolean' }
   | { readonly form: 'values'; readonly choices: readonly Choice[]; readonly name?: string }
   | { readonly form: 'map'; readonly node: string }
+  /** A map whose keys are nobody's but the writer's. */
+  | { readonly form: 'free-map' }
   | { readonly form: 'list'; readonly of: Form }
   | { readonly form: 'either'; readonly of: readonly Form[] };
 

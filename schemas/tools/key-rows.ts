@@ -79,6 +79,7 @@ function toRowType(leaves: readonly Form[]): RowType {
 
 function toTypes(leaf: Form): readonly RowType[] {
   if (leaf.form === 'list' || leaf.form === 'either') return [];
+  if (leaf.form === 'free-map') return ['map'];
   if (leaf.form !== 'values') return [leaf.form];
   return leaf.choices.map(({ value }) => {
     if (typeof value === 'string') return 'text';

@@ -93,6 +93,7 @@ class NodeReader {
   }
 
   #readMap(schema: Schema, at: Position): Form {
+    if (schema.properties === undefined) return { form: 'free-map' };
     const known = this.#schemas.get(at.id);
     if (known !== undefined && known !== schema) throw new Error(`Two different maps are called ${at.id}.`);
     if (known === undefined) this.#addNode(schema, at);

@@ -54,6 +54,8 @@ function printAlternative(form: Form): string {
       return 'boolean';
     case 'values':
       return form.name === undefined ? printChoices(form.choices) : toPascal(form.name);
+    case 'free-map':
+      return 'Readonly<Record<string, unknown>>';
     case 'map':
       return toTypeName(form.node);
     case 'list':

@@ -21,6 +21,7 @@ const layers = [
   'checks',
   'features',
   'recording',
+  'importing',
   'donors',
   'explanations',
   'trials',
@@ -67,6 +68,7 @@ const table: readonly Row[] = [
   { files: git, may: [core, host], packages: ['node:'] },
   { files: `${disk}/write-parquet.ts`, may: [core, disk], packages: ['node:', 'hyparquet-writer'] },
   { files: `${disk}/write-sqlite.ts`, may: [core, disk], packages: ['node:', 'sql.js'] },
+  { files: `${disk}/parse-table.ts`, may: [`${core}/importing`, generated], packages: ['node:', 'csv-parse/sync'] },
   { files: lsp, may: [core, host, lsp], packages: ['vscode-languageserver', 'vscode-uri'] },
   {
     files: `${lsp}/protocol.ts`,

@@ -42,6 +42,10 @@ describe('help', () => {
         record [KIND]                                    Ask for one outcome (or
                                                          drive), and write it into a
                                                          new file.
+        import TABLE                                     Make records of a shop's own
+                                                         table (CSV), row by row, as a
+                                                         map says. What is here
+                                                         already stays as it is.
         decode FILE…                                     Say what a drive reported:
                                                          IDENTIFY DEVICE or SMART
                                                          data, VPD pages, JSON of

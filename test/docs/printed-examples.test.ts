@@ -33,6 +33,11 @@ describe.each(['README.md', 'DEVELOPERS.md'])('%s', (name) => {
   });
 });
 
+it('README.md prints the map of its import as it is used', () => {
+  const map = readFileSync(`${root}test/fixtures/import/map.yaml`, 'utf8');
+  expect(readFileSync(`${root}README.md`, 'utf8')).toContain(`\`\`\`yaml\n${map}\`\`\`\n`);
+});
+
 /** Commands in documents are plain words; quotes are not needed. */
 function run(command: string): string {
   const { stdout } = spawnSync(process.execPath, ['dist/swaplore.cjs', ...command.split(' ')], {

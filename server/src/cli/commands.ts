@@ -7,6 +7,7 @@ import { explain } from './explain.ts';
 import { checkId } from './explain-check.ts';
 import { key } from './explain-key.ts';
 import { exportBase } from './export.ts';
+import { importTable } from './import.ts';
 import { init } from './init.ts';
 import { lint } from './lint.ts';
 import { odds } from './odds.ts';
@@ -28,6 +29,7 @@ export const commands: readonly Command[] = [
   explain,
   plan,
   record,
+  importTable,
   decode,
   capture,
   trace,

@@ -1,8 +1,6 @@
 import type { ConfigFile } from '../index/snapshot.ts';
-import type { Fault } from '../model/fault.ts';
-import { nearestPhrase } from '../text/near-names.ts';
-import { type Draft, defineCheck, type Spot } from './define-check.ts';
-import { describeProblem } from './schema.ts';
+import { defineCheck } from './define-check.ts';
+import { describeFault } from './describe-fault.ts';
 
 /** Path of the settings of a base, relative to it. */
 export const configPath = 'swaplore.yaml';
@@ -38,44 +36,5 @@ verified_share: 2
       files: { 'swaplore.yaml': 'swaplore: 1\nseverity: {dangling-reference: warning}\n' },
     },
   ],
-  run: (config: ConfigFile) => config.reading.faults.map(toDraft),
+  run: (config: ConfigFile) => config.reading.faults.map((fault) => describeFault(fault, configPath, 'config')),
 });
-
-function toDraft(fault: Fault): Draft {
-  switch (fault.kind) {
-    case 'syntax':
-    case 'too-deep':
-      return { at: { file: configPath, start: fault.start, end: fault.end }, message: fault.reason };
-    case 'duplicate-key':
-      return {
-        at: { file: configPath, start: fault.start, end: fault.end },
-        message: `Key \`${fault.key}\` already stands in this map, and its first value counts.`,
-      };
-    case 'unknown-key':
-      return { at: spotOf(fault, 'key'), message: unknownSetting(fault.path, fault.near) };
-    case 'schema':
-      return {
-        at: spotOf(fault, 'value'),
-        ...describeProblem(String(fault.path.at(-1) ?? configPath), fault.problem, 'The config'),
-      };
-    case 'not-text':
-    case 'unreadable':
-      return { at: { file: configPath, start: 0, end: 0 }, message: `The config cannot be read: ${fault.reason}.` };
-    case 'too-large':
-      return {
-        at: { file: configPath, start: 0, end: 0 },
-        message: `The config has ${fault.bytes} bytes, far more than one needs.`,
-      };
-  }
-}
-
-function spotOf(fault: Extract<Fault, { document: number }>, side: 'key' | 'value'): Spot {
-  return { file: configPath, document: fault.document, path: fault.path, side };
-}
-
-function unknownSetting(path: readonly (string | number)[], near: readonly string[]): string {
-  const parent = path.at(-2);
-  const place = parent === undefined ? '' : ` in \`${parent}\``;
-  const nearest = nearestPhrase(near);
-  return `Key \`${path.at(-1)}\` is not known${place}${nearest === undefined ? '' : `; ${nearest}`}.`;
-}

@@ -36,7 +36,8 @@ function collect(data: Readonly<Record<string, unknown>>, before: string, answer
   });
 }
 
-function isAnswer(value: unknown): value is Answer {
+/** Whether data of unknown origin is an answer. */
+export function isAnswer(value: unknown): value is Answer {
   if (Array.isArray(value)) return value.every((item) => typeof item === 'string');
   return value === null || ['string', 'number', 'boolean'].includes(typeof value);
 }

@@ -6,6 +6,7 @@ import {
   drive,
   family,
   maker,
+  mapping,
   outcome,
   rule,
   type Validate,
@@ -20,7 +21,7 @@ import type { SchemaFault, SchemaProblem } from './schema-fault.ts';
 
 /** A document as the schema check sees it: its data, and its text for quoting values as typed. */
 export interface Subject {
-  readonly kind: Kind | 'config' | 'capture';
+  readonly kind: Kind | 'config' | 'capture' | 'mapping';
   readonly data: Data;
   readonly tape: Tape;
   readonly root: number;
@@ -33,6 +34,7 @@ const validators: Readonly<Record<Subject['kind'], Validate>> = {
   drive,
   family,
   maker,
+  mapping,
   outcome,
   rule,
 };
