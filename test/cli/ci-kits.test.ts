@@ -99,8 +99,10 @@ describe('the script', () => {
 });
 
 describe.skipIf(lacks(preCommit))('the hook of pre-commit', () => {
-  it('is valid, and keeps a broken base from being committed', () => {
+  it('is valid, runs what the guide names, and keeps a broken base from being committed', () => {
     const repository = new Repository('pre-commit');
+    const [{ hooks }] = parse(repository.read(ciKits['pre-commit'].path)).repos;
+    expect(repository.read('README.md')).toContain(`\`\`\`sh\n${hooks[0].entry}\n\`\`\``);
     expect(repository.run(preCommit, ['validate-config', ciKits['pre-commit'].path]).code).toBe(0);
     expect(repository.run(preCommit, ['install']).code).toBe(0);
     writeFileSync(join(repository.folder, 'notes.txt'), 'Quiet.');

@@ -244,8 +244,8 @@ it('names no command that cannot be run', () => {
   const commands = new Set(named.map(([, alone, within]) => alone ?? within ?? ''));
   expect(commands).toContain('key outcome.reached');
   for (const command of commands) {
-    // What asks somebody, or needs a repository, can only be explained here; test/docs/from-an-empty-folder.test.ts runs it.
-    const explained = /^(record|review)/.test(command) ? ['--help'] : [];
+    // What asks somebody, or needs a repository or a table, is run by test/docs/from-an-empty-folder.test.ts.
+    const explained = /^(record|review|import)/.test(command) ? ['--help'] : [];
     expect([command, runCommand(folder, [...command.split(' '), ...explained]).code]).toEqual([command, 0]);
   }
 });

@@ -54,6 +54,9 @@ One file for each record, named for its id. Folders and names are habit; the \`k
    (\`swaplore record\` asks; \`swaplore record --from answers.json\` has the answers from a file).
 3. A mistake found later is \`retracted\` with its day and reason, not deleted.
 
+What stands in the shop's own spreadsheet need not be typed again: \`swaplore import shop.csv --suggest-map\` proposes a map of its
+columns, and with \`--map\` its rows become records.
+
 \`swaplore key outcome\` lists the keys, \`swaplore key outcome.rom\` explains one. The extension for VS Code does so while
 somebody types.
 
