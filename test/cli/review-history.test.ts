@@ -63,7 +63,6 @@ it('says of each commit what it means, and nothing else', async () => {
       outcome/left is outcome/left-alone now
       verdict left: "fails" → undefined
       verdict left-alone: undefined → "fails"
-      rule travels: 2:0 → 2:0
     an outcome that breaks the rule
       added outcome/odd
       verdict odd: undefined → "works"
@@ -140,7 +139,6 @@ it('says of each commit what it means, and nothing else', async () => {
       gone error yaml-syntax
       gone info rom-not-kept outcome/moved
       rule travels: 0:0 → 1:0
-      asks about outcome/left-alone
       exit 1
     the base moved
       remark: The base lay in \`kb\` and lies in \`bench\` now.

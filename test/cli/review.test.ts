@@ -421,6 +421,24 @@ describe('what the other side has changed meanwhile', () => {
   });
 });
 
+it('tells a copy of a file from the file', async () => {
+  const folder = repositoryOf([
+    { on: 'main', puts: ternBench },
+    { on: 'main', puts: { 'makers/again.yaml': ternBench['makers/wren.yaml'] } },
+  ]);
+  for (const more of [[], ['--head', 'c2']]) {
+    const { stdout } = await review(folder, '--base', 'c1', '--json', ...more);
+    // Of two records with one id the first by path stands.
+    expect(JSON.parse(stdout).findings.new).toEqual([
+      expect.objectContaining({
+        check: 'duplicate-id',
+        file: 'makers/wren.yaml',
+        related: [expect.objectContaining({ file: 'makers/again.yaml' })],
+      }),
+    ]);
+  }
+});
+
 describe('other files that records name', () => {
   const named = `kind: drive\nid: d-1\nfamily: tern-2\nrom_image: {file: rom.bin, sha256: "${createHash('sha256').update('one').digest('hex')}"}\nphotos: [{file: photo.jpg}]\n`;
   const folder = () =>

@@ -158,6 +158,19 @@ describe('questions about what is not there', () => {
     ]);
   });
 
+  it('asks nothing more of an outcome that was open already, or of which something graver is asked', () => {
+    const open = failed
+      .replace('donor_on_own_board: works', 'donor_on_own_board: not_tested')
+      .replace('fails', 'inconclusive');
+    const before = { ...bench, 'outcomes/failed.yaml': open };
+    expect(asked(before, { ...before, 'outcomes/failed.yaml': `${open}by: bench-2\n` })).toEqual([]);
+    const enough = 'kind: rule\nid: left-suffices\nclaim: enough\nwhen: {rom_travels: false}\nbasis: measured\n';
+    const against = { ...bench, 'rules/enough.yaml': enough, 'outcomes/failed.yaml': failed };
+    expect(asked(against, { ...against, 'outcomes/failed.yaml': open })).toEqual([
+      'outcome/failed: Outcome `failed` counted against rule `left-suffices` and no longer does (at `reads` it fails and now is inconclusive); changed: Controls, donor on own board: `works` → `not_tested`; Result: `fails` → `inconclusive`. Who saw that, and when?',
+    ]);
+  });
+
   it('asks about serial numbers in full, under either setting', () => {
     const drives = ternBench['drives/tern.yaml'].replace('family: tern-2', 'family: tern-2\nserial: WRN0A4F2K');
     expect(asked(bench, { ...bench, 'drives/tern.yaml': drives })).toEqual([

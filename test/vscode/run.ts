@@ -17,6 +17,7 @@ import {
   prepareBare,
   prepareBase,
   prepareHostile,
+  prepareRepository,
   prepareUnwritable,
 } from './launch/prepare-folder.ts';
 import { runInPage } from './launch/run-in-page.ts';
@@ -65,8 +66,8 @@ const windows: readonly [TriedWindow, ...TriedWindow[]] = [
     ],
   },
   {
-    name: 'another window over a base',
-    prepare: prepareBase,
+    name: 'a window over a base with a history',
+    prepare: prepareRepository,
     trials: [
       { name: 'lets its records be browsed by keyboard, down to the place of one', run: browseRecords },
       { name: 'asks for an outcome, with a step back and a break', run: recordOutcome },

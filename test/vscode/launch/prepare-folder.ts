@@ -18,14 +18,26 @@ export interface PreparedFolder {
 }
 
 /**
- * A folder with the demo base as its history has it, in which since then one value is misspelt, one file untidy and another too large for an image of a ROM, beside YAML
+ * A folder with the demo base, in which one value is misspelt, one file untidy and another too large for an image of a ROM, beside YAML
  * files that are no base's.
  */
 export function prepareBase(): PreparedFolder {
   const folder = prepare();
-  const { path } = folder;
-  cpSync(knowledge, join(path, 'bench'), { recursive: true });
-  commitAll(path);
+  cpSync(knowledge, join(folder.path, 'bench'), { recursive: true });
+  plantFaults(folder.path);
+  return folder;
+}
+
+/** The same, with a history that knows nothing of what is amiss. */
+export function prepareRepository(): PreparedFolder {
+  const folder = prepare();
+  cpSync(knowledge, join(folder.path, 'bench'), { recursive: true });
+  commitAll(folder.path);
+  plantFaults(folder.path);
+  return folder;
+}
+
+function plantFaults(path: string): void {
   const outcome = join(path, 'bench', 'outcomes', '2024-09-17-tansy-311-312.yaml');
   writeFileSync(outcome, readFileSync(outcome, 'utf8').replace('rom: left', 'rom: chip_move'));
   writeFileSync(join(path, 'bench', 'untidy.yaml'), 'kind:   maker\nid:  tidy\nname:    Tidy   \n\n\n\n');
@@ -34,7 +46,6 @@ export function prepareBase(): PreparedFolder {
   truncateSync(tooLarge, 65 * 2 ** 20);
   mkdirSync(join(path, 'elsewhere'));
   writeFileSync(join(path, 'elsewhere', 'notes.yaml'), notes);
-  return folder;
 }
 
 /** A folder with the base of the README's tour, which has three slips in it. */
@@ -79,9 +90,11 @@ export function prepareBare(): PreparedFolder {
 function commitAll(folder: string): void {
   const who = ['-c', 'user.name=Bench', '-c', 'user.email=bench@example.org'];
   const git = (...words: string[]) => execFileSync('git', [...who, ...words], { cwd: folder, stdio: 'pipe' });
-  git('init', '--quiet', '--initial-branch=main');
+  // A browser is sent every file of a folder.
+  git('init', '--quiet', '--initial-branch=main', '--template=');
   git('add', '.');
   git('commit', '--quiet', '--message', 'Begin');
+  git('gc', '--quiet');
 }
 
 function prepare(): PreparedFolder {

@@ -94,7 +94,7 @@ async function lookAtReports(workbench: Workbench): Promise<void> {
 async function lookAtReview(workbench: Workbench): Promise<void> {
   const { page, report } = workbench;
   await workbench.runCommand('Swaplore: Review Changes Against a Branch');
-  await page.locator('.quick-input-list .monaco-list-row', { hasText: /^main$/ }).click();
+  await page.locator('.quick-input-list .label-name', { hasText: /^main$/ }).click();
   await report.getByRole('heading', { level: 1, name: /^Review: / }).waitFor();
   await expectTextOnly(workbench, 'review');
 }

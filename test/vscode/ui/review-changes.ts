@@ -11,7 +11,7 @@ export async function reviewChanges(workbench: Workbench): Promise<void> {
   const rows = page.locator('.quick-input-list .monaco-list-row');
   const folder = rows.filter({ hasText: 'A Folder That Holds the Base as It Was' });
   await folder.waitFor();
-  const branch = rows.filter({ hasText: /^main$/ });
+  const branch = rows.locator('.label-name', { hasText: /^main$/ });
   if (await branch.isVisible()) {
     await branch.click();
     await report.getByRole('heading', { level: 1, name: 'Review: the files as they are now against main' }).waitFor();

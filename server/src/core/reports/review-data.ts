@@ -1,4 +1,5 @@
 import type { Finding } from '../checks/finding.ts';
+import { isEqual } from '../index/is-equal.ts';
 import { nameOf } from '../model/record.ts';
 import type { FamilyOdds } from '../odds/family-odds.ts';
 import type { RuleResult } from '../reasoning/rule-results.ts';
@@ -42,7 +43,7 @@ export function reviewData(review: Review, { base, head, remarks, findingData }:
       gone: findings.gone.map((finding) => findingData(finding, 'before')),
       still: findings.still,
     },
-    rules: review.rules.map(ruleData),
+    rules: review.rules.map(ruleData).filter(({ before, after }) => !isEqual(before, after)),
     odds: review.odds.map(oddsData),
     donors: standings.donors.map(({ patient, donor, before = null, after = null }) => ({
       patient: patient.id,
@@ -77,7 +78,12 @@ function verdictData({ outcome, before, after }: VerdictChange): object {
   return { outcome: outcome.id, before: verdicts(before), after: verdicts(after) };
 }
 
-function ruleData({ id, before, after }: RuleChange): object {
+/** The counts of a rule on both sides. They may be the same where other outcomes are counted. */
+function ruleData({ id, before, after }: RuleChange): {
+  readonly id: string;
+  readonly before: object | null;
+  readonly after: object | null;
+} {
   const counts = (result: RuleResult | undefined): object | null => (result ? countsOf(result) : null);
   return { id, before: counts(before), after: counts(after) };
 }

@@ -19,6 +19,11 @@ export function changesInWords({ record, before, changes }: ChangedRecord): read
   return changes.some(isCondition) ? [...lines, conditionWords(before, record)] : lines;
 }
 
+/** A text that somebody gave for a reason, as a quote that is not long. */
+export function quotedReason(reason: string): string {
+  return `\`${cutText(reason, longestValue)}\``;
+}
+
 /** A value as it is typed on one line, cut where it is long. */
 export function valueText(value: unknown): string {
   return cutText(flowText(value), longestValue);

@@ -1,23 +1,31 @@
+import { isEqual } from '../index/is-equal.ts';
 import type { Snapshot } from '../index/snapshot.ts';
-import { type AnyRecord, nameOf } from '../model/record.ts';
+import { findSorted } from '../index/sorted.ts';
+import { isRetracted, nameOf, type OutcomeRecord } from '../model/record.ts';
 import { openCases } from '../reasoning/deciding.ts';
+import { ruleResults } from '../reasoning/rule-results.ts';
 import { keysForMissing, type WantedKey } from '../reasoning/wanted-keys.ts';
 import { readFromWords } from '../schema/read-from-words.ts';
 import { inARow } from '../text/in-a-row.ts';
-import { type Evidence, evidenceOf } from '../verdicts/evidence.ts';
+import type { Missing } from '../verdicts/eligibility.ts';
+import { allEvidence, evidenceOf, outcomeIdOf } from '../verdicts/evidence.ts';
 import type { Question, Review } from './review.ts';
 
-type Asked = Pick<Review, 'change' | 'records' | 'verdicts'>;
+type Asked = Pick<Review, 'change' | 'records'>;
 
-/** What is to be asked of outcomes that came with the change, or say something else since, and prove nothing for want of a control. */
-export function controlQuestions({ change: { after }, records, verdicts }: Asked): readonly Question[] {
-  return freshOutcomes({ records, verdicts }, after).flatMap((evidence) => {
-    const { outcome, swap, verdicts: own } = evidence;
-    const { worksAt } = after.config;
-    const verdict = own[worksAt];
-    if (verdict.result !== 'inconclusive' || !swap) return [];
-    if (verdict.missing.some((missing) => keysForMissing(missing, swap) === undefined)) return [];
-    const reasons = verdict.missing.map(({ says }) => says).join(', and ');
+/**
+ * What is to be asked of outcomes that came with the change, or were altered by it, and prove nothing for want of a control, which was not so
+ * before. `told` are the names of those that something graver is asked of.
+ */
+export function controlQuestions(review: Asked, told: ReadonlySet<string>): readonly Question[] {
+  const { before, after } = review.change;
+  const { worksAt } = after.config;
+  return freshOutcomes(review, told).flatMap((outcome) => {
+    const { swap, verdicts } = evidenceOf(outcome, after);
+    const { result, missing } = verdicts[worksAt];
+    if (result !== 'inconclusive' || !swap || isEqual(missing, missingBefore(outcome.id, before))) return [];
+    if (missing.some((one) => keysForMissing(one, swap) === undefined)) return [];
+    const reasons = missing.map(({ says }) => says).join(', and ');
     return {
       record: nameOf(outcome),
       text: `Outcome \`${outcome.id}\` reached \`${outcome.data.reached}\` and is inconclusive at \`${worksAt}\`, because ${reasons}: can that still be made up for?`,
@@ -25,11 +33,22 @@ export function controlQuestions({ change: { after }, records, verdicts }: Asked
   });
 }
 
-/** What is to be asked of records without a key on which it depends what outcomes of the change say of a rule. */
-export function keyQuestions({ change: { after }, records, verdicts }: Asked): readonly Question[] {
-  const fresh = new Set(freshOutcomes({ records, verdicts }, after).map(({ outcome }) => outcome.id));
+function missingBefore(id: string, before: Snapshot): readonly Missing[] | undefined {
+  return findSorted(allEvidence(before), id, outcomeIdOf)?.verdicts[before.config.worksAt].missing;
+}
+
+/** What is to be asked of records without a key on which it depends what outcomes of the change say of a rule, and did not before. */
+export function keyQuestions(review: Asked, told: ReadonlySet<string>): readonly Question[] {
+  const { before, after } = review.change;
+  const fresh = new Set(freshOutcomes(review, told).map(({ id }) => id));
+  const wereOpen = new Set(
+    ruleResults(before).flatMap(({ rule, undecided }) =>
+      undecided.map(outcomeIdOf).flatMap((id) => (fresh.has(id) ? `${rule.record.id} ${id}` : [])),
+    ),
+  );
   const gaps = new Map<string, Gap>();
   for (const { rule, outcome, keys } of openCases(after, ({ id }) => fresh.has(id))) {
+    if (wereOpen.has(`${rule.record.id} ${outcome.id}`)) continue;
     // What an outcome lacks itself is told with its controls.
     for (const key of keys.filter((one) => !one.record.startsWith('outcome/') || one.key === 'rom')) {
       const name = JSON.stringify([key.record, key.rev]);
@@ -80,14 +99,12 @@ function capital(word: string): string {
   return word.charAt(0).toUpperCase() + word.slice(1);
 }
 
-/** The evidence of outcomes that the change brought or altered, and of those that say something else because of it. */
-function freshOutcomes({ records, verdicts }: Omit<Asked, 'change'>, after: Snapshot): readonly Evidence[] {
-  const records_: readonly AnyRecord[] = [...records.added, ...records.changed].map(({ record }) => record);
-  const fresh = new Map(
-    [...records_, ...verdicts.flatMap(({ after: now }) => now?.outcome ?? [])].flatMap((record) =>
-      record.kind === 'outcome' ? [[record.id, record] as const] : [],
-    ),
-  );
-  const all = [...fresh.values()].filter((outcome) => outcome.data.retracted === undefined);
-  return all.map((outcome) => evidenceOf(outcome, after));
+/** The outcomes that the change brought or altered, and that count. One that only bears another id is none. */
+function freshOutcomes({ records }: Asked, told: ReadonlySet<string>): readonly OutcomeRecord[] {
+  const renamed = new Set(records.removed.flatMap(({ how }) => (typeof how === 'object' ? how.renamed : [])));
+  return [...records.added, ...records.changed].flatMap(({ record }) => {
+    if (record.kind !== 'outcome' || isRetracted(record)) return [];
+    const name = nameOf(record);
+    return told.has(name) || renamed.has(name) ? [] : [record];
+  });
 }

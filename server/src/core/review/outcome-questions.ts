@@ -4,10 +4,9 @@ import { type AnyRecord, nameOf } from '../model/record.ts';
 import type { Rule } from '../reasoning/rule.ts';
 import { standing } from '../reasoning/rule-results.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
-import { cutText } from '../text/cut-text.ts';
 import { inARow } from '../text/in-a-row.ts';
 import { allEvidence, type Evidence, outcomeIdOf } from '../verdicts/evidence.ts';
-import { changesInWords } from './change-words.ts';
+import { changesInWords, quotedReason } from './change-words.ts';
 import type { Question, RemovedRecord, Review } from './review.ts';
 
 type Asked = Pick<Review, 'change' | 'records' | 'rules' | 'verdicts'>;
@@ -83,11 +82,8 @@ function goneText(
 
 /** The reason somebody gave, as the rest of a sentence. */
 function becauseOf(reason: string | undefined): string {
-  return reason === undefined ? ', with no reason that can be read' : ` because \`${cutText(reason, longestReason)}\``;
+  return reason === undefined ? ', with no reason that can be read' : ` because ${quotedReason(reason)}`;
 }
-
-/** UTF-16 code units of a reason that are quoted. */
-const longestReason = 200;
 
 function changedText({ before: then, rules }: Lost, now: Evidence, { change: { after }, records }: Asked): string {
   const { outcome } = then;

@@ -15,14 +15,16 @@ export function questionsOf(
   hidden: readonly Finding[],
 ): readonly Question[] {
   const leftOut = leftOutBy(review);
+  const ofOutcomes = outcomeQuestions(review, leftOut);
+  const told = new Set(ofOutcomes.flatMap(({ record }) => record ?? []));
   return [
     ...settingQuestions(review),
-    ...outcomeQuestions(review, leftOut),
+    ...ofOutcomes,
     ...exceptionQuestions(review),
     ...weakenedQuestions(review, leftOut),
     ...serialQuestions(review, hidden),
     ...hearsayQuestions(review),
-    ...controlQuestions(review),
-    ...keyQuestions(review),
+    ...controlQuestions(review, told),
+    ...keyQuestions(review, told),
   ];
 }

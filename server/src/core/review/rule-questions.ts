@@ -1,18 +1,13 @@
 import { isEqual } from '../index/is-equal.ts';
 import type { Snapshot } from '../index/snapshot.ts';
-import { findSorted } from '../index/sorted.ts';
 import { isRetracted, nameOf, type RuleRecord } from '../model/record.ts';
-import { type Rule, rulesOf, severityOf, toRule } from '../reasoning/rule.ts';
+import { type Rule, severityOf, toRule } from '../reasoning/rule.ts';
 import { isLawImplied } from '../reasoning/rule-relations.ts';
-import { cutText } from '../text/cut-text.ts';
 import { plural } from '../text/plural.ts';
-import { changesInWords } from './change-words.ts';
-import type { ChangedRecord, Question, RemovedRecord, Review, RuleChange } from './review.ts';
+import { changesInWords, quotedReason } from './change-words.ts';
+import type { ChangedRecord, PlacedChange, Question, RemovedRecord, Review, RuleChange } from './review.ts';
 
 type Asked = Pick<Review, 'change' | 'records' | 'rules'>;
-
-/** UTF-16 code units of a reason that are quoted. */
-const longestReason = 200;
 
 /** What is to be asked of each exception that was added. */
 export function exceptionQuestions({ change: { before }, records }: Asked): readonly Question[] {
@@ -21,7 +16,7 @@ export function exceptionQuestions({ change: { before }, records }: Asked): read
     const known = new Set(before.find('rule', record.id)?.data.exceptions?.map(({ outcome }) => outcome));
     const added = (record.data.exceptions ?? []).filter(({ outcome }) => outcome !== undefined && !known.has(outcome));
     return added.map(({ outcome, because }) => {
-      const reason = because === undefined ? 'gives no reason' : `says \`${cutText(because, longestReason)}\``;
+      const reason = because === undefined ? 'gives no reason' : `says ${quotedReason(because)}`;
       return {
         record: nameOf(record),
         text: `Rule \`${record.id}\` now excepts outcome \`${outcome}\` and ${reason}: does that set the outcome aside, or is the rule wrong?`,
@@ -34,27 +29,20 @@ export function exceptionQuestions({ change: { before }, records }: Asked): read
 export function weakenedQuestions(review: Asked, leftOut: ReadonlySet<RemovedRecord>): readonly Question[] {
   const { changed, removed } = review.records;
   const gone = removed.filter((one) => one.record.kind === 'rule' && !leftOut.has(one));
+  const ask = ({ record }: PlacedChange, text: string | undefined): readonly Question[] =>
+    text === undefined ? [] : [{ record: nameOf(record), text }];
   return [
-    ...gone.flatMap((one) => goneText(one, review.rules) ?? []).map(toQuestion),
-    ...changed.flatMap((one) => (one.record.kind === 'rule' ? (changedText(one, review) ?? []) : [])).map(toQuestion),
+    ...gone.flatMap((one) => ask(one, goneText(one, review.rules))),
+    ...changed.flatMap((one) => (one.record.kind === 'rule' ? ask(one, changedText(one, one.record, review)) : [])),
   ];
 }
 
-/** `id` of a rule, and what is asked of it. */
-type Asking = readonly [id: string, text: string];
-
-function toQuestion([id, text]: Asking): Question {
-  return { record: nameOf({ kind: 'rule', id }), text };
-}
-
-function goneText({ record: { id }, how }: RemovedRecord, rules: readonly RuleChange[]): Asking[] | undefined {
+function goneText({ record: { id }, how }: RemovedRecord, rules: readonly RuleChange[]): string | undefined {
   if (typeof how === 'object') return undefined;
   const counts = countsBefore(id, rules);
-  const text =
-    how === 'unread'
-      ? `Rule \`${id}\` can no longer be read, so nothing is held against it${counts}: is its file meant to stay like this?`
-      : `Rule \`${id}\` is removed${counts}: what has shown it to be wrong, and would a retraction keep the trace of it?`;
-  return [[id, text]];
+  return how === 'unread'
+    ? `Rule \`${id}\` can no longer be read, so nothing is held against it${counts}: is its file meant to stay like this?`
+    : `Rule \`${id}\` is removed${counts}: what has shown it to be wrong, and would a retraction keep the trace of it?`;
 }
 
 function countsBefore(id: string, rules: readonly RuleChange[]): string {
@@ -63,28 +51,25 @@ function countsBefore(id: string, rules: readonly RuleChange[]): string {
   return `, with ${plural(result.support.length, 'outcome')} for it and ${result.against.length} against`;
 }
 
-function changedText(changed: ChangedRecord, { change, rules }: Asked): Asking[] | undefined {
-  const record = changed.record as RuleRecord;
+function changedText(changed: ChangedRecord, record: RuleRecord, { change, rules }: Asked): string | undefined {
   const before = toRule(changed.before as RuleRecord, change.before.config.worksAt);
-  const after = findSorted(rulesOf(change.after), record.id, ({ record: { id } }) => id);
   if (!before) return undefined;
   const { id } = record;
+  const { basis, retracted } = record.data;
+  const after = toRule(record, change.after.config.worksAt);
   if (!after) {
     if (!isRetracted(record))
-      return [[id, `Rule \`${id}\` can no longer be applied, as part of it cannot be read: is that meant?`]];
-    const { because } = record.data.retracted ?? {};
-    const reason =
-      because === undefined ? 'with no reason that can be read' : `because \`${cutText(because, longestReason)}\``;
-    return [[id, `Rule \`${id}\` is retracted${countsBefore(id, rules)}, ${reason}: does that hold?`]];
+      return `Rule \`${id}\` can no longer be applied, as part of it cannot be read: is that meant?`;
+    const because = retracted?.because;
+    const reason = because === undefined ? 'with no reason that can be read' : `because ${quotedReason(because)}`;
+    return `Rule \`${id}\` is retracted${countsBefore(id, rules)}, ${reason}: does that hold?`;
   }
   if (!isWeaker(before, after, change.after)) return undefined;
-  const words = changesInWords({ ...changed, changes: changed.changes.filter(({ path }) => telling.has(path[0])) });
-  return [
-    [
-      id,
-      `Rule \`${id}\` demands less than before, or something else (${words.join('; ')}): which swaps have shown that?`,
-    ],
-  ];
+  const told = changed.changes.filter(
+    ({ path: [key] }) => telling.has(key) && !(key === 'basis' && basis === 'hearsay'),
+  );
+  const words = changesInWords({ ...changed, changes: told });
+  return `Rule \`${id}\` demands less than before, or something else (${words.join('; ')}): which swaps have shown that?`;
 }
 
 /** Keys of a rule that say how much it demands and how firmly. Exceptions are asked about one by one. */
