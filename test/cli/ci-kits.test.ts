@@ -116,7 +116,8 @@ describe.skipIf(lacks(preCommit))('the hook of pre-commit', () => {
 
 describe.skipIf(lacks(gitlabReader) || lacks(rsync))('the pipeline for GitLab', () => {
   const { path } = ciKits.gitlab;
-  const onMachine = ['--force-shell-executor', '--no-color'];
+  // One after the other: on this machine both install into one folder, where GitLab gives each job a container.
+  const onMachine = ['--force-shell-executor', '--concurrency', '1', '--no-color'];
   const forMerge = ['CI_PIPELINE_SOURCE=merge_request_event', 'CI_MERGE_REQUEST_DIFF_BASE_SHA=main'].flatMap(
     (variable) => ['--variable', variable],
   );
