@@ -5,8 +5,12 @@ import { describe, expect, it } from 'vitest';
 import { mostAttachmentBytes } from '../../server/src/core/captures/attachment.ts';
 import { folderOf, runCommand, swaplore } from '../harness/run-cli.ts';
 
-const base = { 'base/swaplore.yaml': 'swaplore: 1\n' };
-const map = 'mapping: 1\nrecords: [{ kind: drive, id: "d-{Nr}", fields: [{ key: model, column: Modell }] }]\n';
+const base = {
+  'base/swaplore.yaml': 'swaplore: 1\n',
+  'base/tern.yaml': 'kind: maker\nid: wren\nname: Wren\n---\nkind: family\nid: tern-2\nmaker: wren\nname: Tern 2\n',
+};
+const map =
+  'mapping: 1\nrecords: [{ kind: drive, id: "d-{Nr}", fields: [{ key: family, constant: tern-2 }, { key: model, column: Modell }] }]\n';
 
 /** Runs a command in a folder with a file that is said to have so many bytes, and takes up none. */
 function withLarge(bytes: number, args: readonly string[]) {
