@@ -55,8 +55,6 @@ const cases: Readonly<Record<string, () => unknown>> = {
   'spaces before a colon below the cursor': () => completed(before(`a${run(' ')}b`)),
   'spaces behind a colon below the cursor': () => completed(before(`a:${run(' ')}\u2028`)),
   'numbers of comments below the cursor': () => completed(before(`a: b${run(' #')}\u2028`)),
-  'spaces behind a dash below the cursor': () =>
-    completed({ 'a.yaml': `kind: drive\nphotos:\n  - $0\n  -${run(' ')}a\u2028b\n` }),
   'blank lines before a document': () => completed({ 'a.yaml': `${run('\n')}---\nkind: drive\n$0\n` }),
   'spaces between members': () => completed({ 'a.yaml': `kind: drive\nboard: {$0${run(' ')}# a\n, id: b }\n` }),
   'an address that ends in a space': () => {
