@@ -8,8 +8,8 @@ import { folderOf, runCommand } from '../harness/run-cli.ts';
 /** Mounts a file system in memory; undefined where that is not allowed. */
 function mounted(options: string): string | undefined {
   const folder = folderOf({});
-  if (spawnSync('mount', ['-t', 'tmpfs', '-o', options, 'none', folder]).status !== 0) return undefined;
-  onTestFinished(() => void spawnSync('umount', ['-l', folder]));
+  if (spawnSync('/usr/bin/mount', ['-t', 'tmpfs', '-o', options, 'none', folder]).status !== 0) return undefined;
+  onTestFinished(() => void spawnSync('/usr/bin/umount', ['-l', folder]));
   return folder;
 }
 
@@ -52,7 +52,7 @@ describe.runIf(mayMount)('where nothing can be written, commands say so and leav
     const folder = mounted('size=1m');
     if (folder === undefined) return;
     fill(folder);
-    spawnSync('mount', ['-o', 'remount,ro', folder]);
+    spawnSync('/usr/bin/mount', ['-o', 'remount,ro', folder]);
     const { code, stderr } = runCommand(folder, args);
     expect({ code, stderr }).toEqual({ code: 2, stderr: expect.stringContaining('the disk can only be read') });
   });
