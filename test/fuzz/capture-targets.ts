@@ -67,8 +67,8 @@ const withIdentity = joined(noise(600, 3), bytesOf('WRN0A4F2K'), hexBytes(wwn), 
 
 /** The first byte says where the input is cut into two reads and what the donor's board holds. */
 function runImages(bytes: Uint8Array): void {
-  const [first = 0, ...rest] = bytes.subarray(0, 1);
-  const body = bytes.subarray(1 + rest.length);
+  const [first = 0] = bytes;
+  const body = bytes.subarray(1);
   const cut = first & 1 ? body.length >> 1 : body.length;
   const [one, two] = [body.subarray(0, cut), body.subarray(cut)];
   const input = {
@@ -88,21 +88,21 @@ function runImages(bytes: Uint8Array): void {
 /** What reads answers of drives and images of chips. */
 export const captureTargets: readonly Target[] = [
   {
-    ...{ kind: 'bytes', name: 'decode', mostBytes: 1_500, runsInSuite: 3_000, runs: 100_000, limitMs: 500 },
+    ...{ kind: 'bytes', name: 'decode', mostBytes: 1_500, runsInSuite: 1_500, runs: 60_000, limitMs: 500 },
     feeds: 'IDENTIFY DEVICE data, VPD pages, SMART data, JSON of smartctl and lsblk',
     holds: 'every value is usable, what is not known is said, nothing of a masked serial number is left',
     seeds: decodeSeeds,
     run: runDecode,
   },
   {
-    ...{ kind: 'bytes', name: 'capture', mostBytes: 1_500, runsInSuite: 250, runs: 20_000, limitMs: 1_000 },
+    ...{ kind: 'bytes', name: 'capture', mostBytes: 1_500, runsInSuite: 250, runs: 6_000, limitMs: 1_000 },
     feeds: 'capture files',
     holds: 'facts are the same again and from a cache, masking leaves nothing to mask and what was said of it',
     seeds: () => [asciiBytes(capturedText(values)), asciiBytes(capturedText(values, '2026-03-14', 'full'))],
     run: runCapture,
   },
   {
-    ...{ kind: 'bytes', name: 'rom', mostBytes: 2_500, runsInSuite: 400, runs: 60_000, limitMs: 1_000 },
+    ...{ kind: 'bytes', name: 'rom', mostBytes: 2_500, runsInSuite: 400, runs: 40_000, limitMs: 1_000 },
     feeds: 'two reads of a chip and what is on the donor’s board, cut from the same bytes',
     holds: 'the comparison is the same again, reads said to be equal are',
     seeds: () => [

@@ -129,7 +129,7 @@ function runFormat(bytes: Uint8Array): void {
   bothRead(after);
 }
 
-/** A text and two others that came of it: cut in three where a byte says. */
+/** A text and two others that came of it, with a byte of 1 between them. */
 function runMerge(bytes: Uint8Array): void {
   const lines = textOf(bytes).split('\u0001');
   const [old = '', a = '', b = ''] = lines;
@@ -144,7 +144,7 @@ const asSeeds = (lead: readonly number[]) => (): readonly Uint8Array[] =>
 /** What changes files. */
 export const editTargets: readonly Target[] = [
   {
-    ...{ kind: 'bytes', name: 'edits', mostBytes: 700, runsInSuite: 250, runs: 40_000, limitMs: 1_500 },
+    ...{ kind: 'bytes', name: 'edits', mostBytes: 700, runsInSuite: 250, runs: 10_000, limitMs: 1_500 },
     feeds: 'an intent, from three bytes, on a place of a text',
     holds:
       'edits are the same again and apart, other documents and comments survive, both readers agree, setting twice is setting once',
@@ -152,7 +152,7 @@ export const editTargets: readonly Target[] = [
     run: runEdits,
   },
   madeTarget({
-    ...{ name: 'intents', runsInSuite: 100, runs: 6_000, limitMs: 3_000 },
+    ...{ name: 'intents', runsInSuite: 60, runs: 5_000, limitMs: 3_000 },
     feeds: 'one intent or several, on texts as people lay them out',
     holds: 'the same',
     samples: arbitraryIntents.chain((several) =>
@@ -163,14 +163,14 @@ export const editTargets: readonly Target[] = [
     },
   }),
   {
-    ...{ kind: 'bytes', name: 'format', mostBytes: 700, runsInSuite: 250, runs: 25_000, limitMs: 1_500 },
+    ...{ kind: 'bytes', name: 'format', mostBytes: 700, runsInSuite: 250, runs: 8_000, limitMs: 1_500 },
     feeds: 'texts',
     holds: 'formatting twice is formatting once, data and comments stay, both readers agree',
     seeds: asSeeds([]),
     run: runFormat,
   },
   {
-    ...{ kind: 'bytes', name: 'merge', mostBytes: 400, runsInSuite: 2_000, runs: 100_000, limitMs: 500 },
+    ...{ kind: 'bytes', name: 'merge', mostBytes: 400, runsInSuite: 2_000, runs: 150_000, limitMs: 500 },
     feeds: 'a text and two that came of it',
     holds: 'the order does not matter, and nothing merged with nothing is nothing lost',
     seeds: () => [new TextEncoder().encode('a\nb\nc\n\u0001a\nB\nc\n\u0001a\nb\nc\nd\n')],

@@ -68,7 +68,7 @@ function runEditor(bytes: Uint8Array): void {
 /** What an editor asks of a text while it is typed. */
 export const editorTargets: readonly Target[] = [
   {
-    ...{ kind: 'bytes', name: 'editor', mostBytes: 800, runsInSuite: 120, runs: 15_000, limitMs: 2_000 },
+    ...{ kind: 'bytes', name: 'editor', mostBytes: 800, runsInSuite: 120, runs: 6_000, limitMs: 2_000 },
     feeds: 'texts and an offset, in a small base',
     holds: 'answers are the same again and lie in the text',
     seeds: () => [...recordSeeds(), ...yamlSeeds()].map((bytes) => Uint8Array.from([128, ...bytes])),

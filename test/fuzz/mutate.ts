@@ -2,7 +2,7 @@ import type { diceOf } from '../harness/rom-bytes.ts';
 import { dictionary } from './dictionary.ts';
 
 /** Gives a number from 0 to below a limit. */
-export type Dice = ReturnType<typeof diceOf>;
+type Dice = ReturnType<typeof diceOf>;
 
 /** What a mutation works with. */
 export interface Material {

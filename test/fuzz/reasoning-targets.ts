@@ -41,7 +41,7 @@ const arbitraryQuestion = fc.record({ condition: arbitraryCondition(2), pick: fc
 
 /** A condition asked of a recorded swap, and of the solver. */
 const conditions = madeTarget({
-  ...{ name: 'conditions', runsInSuite: 500, runs: 40_000, limitMs: 1_000 },
+  ...{ name: 'conditions', runsInSuite: 300, runs: 20_000, limitMs: 1_000 },
   feeds: 'conditions, on swaps of random bases',
   holds: 'evaluation is the same again, its opposite is opposite, and the solver decides alike what is decided',
   samples: arbitraryQuestion,
@@ -66,7 +66,7 @@ const conditions = madeTarget({
 
 /** Constraints of every sort. */
 const solver = madeTarget({
-  ...{ name: 'solver', runsInSuite: 800, runs: 100_000, limitMs: 2_000 },
+  ...{ name: 'solver', runsInSuite: 400, runs: 60_000, limitMs: 2_000 },
   feeds: 'constraints over slots of every sort',
   holds: 'a model meets them, a core has none, and simplifying or turning them round changes no answer',
   samples: fc.array(arbitraryConstraint, { minLength: 1, maxLength: 6 }),
@@ -110,7 +110,7 @@ export const reasoningTargets: readonly Target[] = [
   conditions,
   solver,
   {
-    ...{ kind: 'bytes', name: 'given', mostBytes: 300, runsInSuite: 400, runs: 40_000, limitMs: 1_000 },
+    ...{ kind: 'bytes', name: 'given', mostBytes: 300, runsInSuite: 400, runs: 8_000, limitMs: 1_000 },
     feeds: 'conditions as they are typed',
     holds: 'they are read or refused in a sentence, the same again',
     seeds: () => typed.map((text) => new TextEncoder().encode(text)),

@@ -19,7 +19,7 @@ export interface Campaign {
 }
 
 /** An input for which something did not hold. */
-export interface Failure {
+interface Failure {
   readonly input: string;
   readonly error: unknown;
 }
@@ -47,8 +47,12 @@ export async function runTarget(target: Target, campaign: Campaign): Promise<Fed
 
 async function feedBytes(target: BytesTarget, { seed, coverage }: Campaign, feeder: Feeder): Promise<void> {
   const dice = diceOf(seed);
-  const first = [...readCorpus(target.name), ...target.seeds()].filter(({ length }) => length <= target.mostBytes);
-  const pool: Uint8Array[] = [];
+  const [corpus, seeds] = [readCorpus(target.name), target.seeds()].map((inputs) =>
+    inputs.filter(({ length }) => length <= target.mostBytes),
+  );
+  // Without counts nothing is learnt from trying seeds, which other tests read as they are.
+  const first = [...(corpus ?? []), ...(coverage ? (seeds ?? []) : [])];
+  const pool: Uint8Array[] = coverage ? [] : [...(seeds ?? [])];
   const pick = (from: readonly Uint8Array[]): Uint8Array => from[dice(Math.max(from.length, 1))] ?? new Uint8Array();
   for (let at = 0; feeder.goesOn(); at++) {
     const fresh = pool.length > 40 && dice(3) === 0 ? pool.slice(-20) : pool;

@@ -161,7 +161,7 @@ const refusals: ReadonlySet<number> = new Set([
 const answerMs = 20_000;
 
 const server = madeTarget({
-  ...{ name: 'server', runsInSuite: 120, runs: 6_000, limitMs: 4_000 },
+  ...{ name: 'server', runsInSuite: 120, runs: 5_000, limitMs: 4_000 },
   feeds: 'changes and requests at random places of random texts, to a language server in memory',
   holds: 'every request is answered, and none with an internal error',
   samples: arbitraryStep,

@@ -83,14 +83,14 @@ const labels = [
 /** What reads and writes short texts. */
 export const textTargets: readonly Target[] = [
   {
-    ...{ kind: 'bytes', name: 'markdown', mostBytes: 200, runsInSuite: 2_000, runs: 200_000, limitMs: 200 },
+    ...{ kind: 'bytes', name: 'markdown', mostBytes: 200, runsInSuite: 2_000, runs: 60_000, limitMs: 200 },
     feeds: 'texts',
     holds: 'in Markdown and in tables they are the text they were, and make no mark-up; offsets come back',
     seeds: () => ['`a` [b](c) <d> *e* http://f.example #1', '| a | b |\n|-|-|\n'].map((text) => encoder.encode(text)),
     run: runMarkdown,
   },
   {
-    ...{ kind: 'bytes', name: 'terms', mostBytes: 60, runsInSuite: 5_000, runs: 400_000, limitMs: 200 },
+    ...{ kind: 'bytes', name: 'terms', mostBytes: 60, runsInSuite: 5_000, runs: 500_000, limitMs: 200 },
     feeds: 'dates, codes, numbers and patterns',
     holds: 'what is read is written alike, and comparing does not depend on the order',
     seeds: () => labels.map((text) => encoder.encode(text)),
