@@ -12,7 +12,7 @@ import { keptList } from '../syntax/kept-list.ts';
 import { limits } from '../syntax/limits.ts';
 import { readText } from '../syntax/read-text.ts';
 import type { Reading } from '../syntax/read-with-yaml.ts';
-import type { Path, Tape, TapeDocument } from '../syntax/tape.ts';
+import { findEntry, type Path, type Tape, type TapeDocument } from '../syntax/tape.ts';
 import { kinds } from '../terms/kinds.ts';
 import { decodeText } from '../text/decode.ts';
 import { nearNames } from '../text/near-names.ts';
@@ -129,9 +129,7 @@ function readDocument(tape: Tape, { root }: TapeDocument, document: number): Doc
     problem: typed === '' ? { what: 'missing', expected } : { what: 'refused', typed, expected, near },
   });
   if (!isMap(data)) {
-    const typed = String(
-      tape.text.slice(tape.entries[root]?.start, tape.entries[root]?.end).split(/[\r\n]/, 1)[0],
-    ).slice(0, 60);
+    const typed = firstLine(tape, root);
     return { faults: [...faults, at([], 'a map of keys that begins with `kind`', typed)] };
   }
   const id = typeof data['id'] === 'string' ? data['id'] : undefined;
@@ -139,7 +137,7 @@ function readDocument(tape: Tape, { root }: TapeDocument, document: number): Doc
   const kind = kinds.find((name) => name === data['kind']);
   if (!kind) {
     const expected = `one of ${kinds.map((name) => `\`${name}\``).join(', ')}`;
-    const typed = data['kind'] === undefined ? '' : String(data['kind']);
+    const typed = typedKind(data['kind'], tape, root);
     return { faults: [...faults, at(['kind'], expected, typed, nearNames(typed, kinds))], ...bareId };
   }
   const schemaFaults = validate({ kind, data, tape, root });
@@ -154,6 +152,19 @@ function readDocument(tape: Tape, { root }: TapeDocument, document: number): Doc
   // The validators have just proved what the types say.
   const record = { kind, id: usableId, data: rest, unusable } as unknown as AnyRecord;
   return { faults: all, placed: { document, record, ...(typeof notes === 'string' ? { notes } : {}) } };
+}
+
+/** What stands under `kind`; empty where nothing does. Of a map or list the text: as a value it is no text, and cannot be made one. */
+function typedKind(kind: Data | undefined, tape: Tape, root: number): string {
+  if (kind === undefined) return '';
+  return typeof kind === 'object' ? firstLine(tape, findEntry(tape, root, ['kind']).entry) : String(kind);
+}
+
+/** The first line of a value as typed, cut short. */
+function firstLine(tape: Tape, entry: number): string {
+  const { start, end } = tape.entries[entry] ?? { start: 0, end: 0 };
+  const [line = ''] = tape.text.slice(start, end).split(/[\r\n]/, 1);
+  return line.slice(0, 60);
 }
 
 /** Keys that are absent and were probably meant by an unknown key near them: their values stand in the file and cannot be used. */

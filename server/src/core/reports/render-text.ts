@@ -79,7 +79,7 @@ function toItem({ severity, record, check, place, message, help }: Finding): Ite
 
 function renderTable(columns: readonly Column[], rows: readonly (readonly Cell[])[]): string {
   const cells = [
-    columns.map((column) => column.title),
+    columns.map((column) => visible(column.title)),
     ...rows.map((row) => row.map((cell) => visible(cellText(cell)))),
   ];
   const widths = columns.map((_, column) => Math.max(...cells.map((row) => row[column]?.length ?? 0)));

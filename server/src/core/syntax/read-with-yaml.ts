@@ -178,7 +178,8 @@ class TapeWriter {
     const last = write();
     this.open.delete(index);
     entry.skip = this.entries.length;
-    if (!node.flow) entry.end = this.entries[last]?.end ?? entry.end;
+    // In a broken document that child may stand before it, as in `&]:`.
+    if (!node.flow) entry.end = Math.max(entry.start, this.entries[last]?.end ?? entry.end);
   }
 
   /** Writes the values of a map and gives the index of the last. */

@@ -21,7 +21,7 @@ export function markdownText(text: string, place: 'first' | 'within' = 'first'):
     .split(/\s+/)
     .filter((word) => word !== '')
     .map((word, position) => {
-      if (addressLike.test(word)) return markdownCode(word);
+      if (isAddressLike(word)) return markdownCode(word);
       const mayBegin = position === 0 && place === 'first';
       return visible(word).replace(mayBegin ? anyMark : inlineMark, '\\$&');
     })
@@ -50,13 +50,18 @@ export function elementText(text: string): string {
     .filter((word) => word !== '')
     .map((word) => {
       const shown = visible(word).replace(/[!-/:-@[-`{-~]/g, (mark) => `&#${mark.charCodeAt(0)};`);
-      return addressLike.test(word) ? `<code>${shown}</code>` : shown;
+      return isAddressLike(word) ? `<code>${shown}</code>` : shown;
     })
     .join(' ');
 }
 
 /** A web or mail address, a mention, the number of an issue, a domain or a file name. */
 const addressLike = /:\/\/|www\.|@|#\d|[\p{L}\p{N}]\.\p{L}{2}/iu;
+
+/** Of what is shown: an escape ends in a digit or letter, which may make a domain of what stands behind it. */
+function isAddressLike(word: string): boolean {
+  return addressLike.test(visible(word));
+}
 
 /** All that begins or ends mark-up within a line; `$` does in the flavours that know formulas. */
 const inlineMark = /[!$&*<>[\\\]_`|~]/g;
