@@ -4,13 +4,11 @@ import {
   type ExtensionContext,
   type LogOutputChannel,
   type Memento,
-  ProgressLocation,
   Uri,
   window,
   workspace,
 } from 'vscode';
 import { type BaseLanguageClient, type LanguageClientOptions, State } from 'vscode-languageclient';
-import type { CommandId } from '../../server/src/lsp/command-rows.ts';
 import {
   type BaseState,
   baseStateNotification,
@@ -19,21 +17,16 @@ import {
   type NewBaseParams,
   newBaseRequest,
   type RecordedKind,
-  type ReportParams,
-  reportRequest,
 } from '../../server/src/lsp/protocol.ts';
 import { BaseStatus } from './base-status.ts';
 import { BaseTree } from './base-tree.ts';
-import { chooseRecord, type RecordChoice } from './choose-record.ts';
 import { type ClientCommandId, clientCommandRows, servingKey } from './command-rows.ts';
-import { chooseImages } from './compare-images.ts';
 import { createBase } from './create-base.ts';
 import { configName, findBases } from './find-bases.ts';
 import { lendFiles } from './lend-files.ts';
+import { type ChoosePanel, isPanelCommand, type PanelCommand, panelCommands } from './panel-commands.ts';
+import { Panels } from './panels.ts';
 import { RecordFlow } from './record-flow.ts';
-import { type AskForPage, ReportPanel } from './report-panel.ts';
-import { chooseReview } from './review-changes.ts';
-import { chooseTrace } from './trace-identity.ts';
 
 /** A client whose server is not yet started, and what ends that server once it was told to stop. */
 export interface Launched {
@@ -44,64 +37,25 @@ export interface Launched {
 /** Prepares a server on the machine the extension runs on. */
 export type Launch = (options: LanguageClientOptions) => Launched;
 
-/** The commands that are answered with a panel here, and with a page of text for editors that have no panels. */
-const [reportCommand, oddsCommand]: readonly [CommandId, CommandId] = ['swaplore.contradictions', 'swaplore.showOdds'];
-
-const familyChoice: RecordChoice = {
-  of: 'families',
-  title: 'Show Odds',
-  asks: 'Of which family?',
-  none: 'No family is recorded in this base.',
-};
-
-const patientChoice: RecordChoice = {
-  of: 'drives',
-  title: 'Find Donors for a Drive',
-  asks: 'For which drive?',
-  none: 'No drive is recorded in this base.',
-};
-
-/** What a panel is of. */
-interface PanelSubject {
-  /** Address of the base. */
-  readonly root: string;
-  /** Whether it changes with the base. */
-  readonly follows: boolean;
-}
-
-interface OpenPanel extends PanelSubject {
-  readonly panel: ReportPanel;
-}
-
-/** What a panel shows. */
-interface ShownPanel extends PanelSubject {
-  /** Unlike that of any other panel. */
-  readonly key: string;
-  readonly ask: AskForPage;
-  /** The report it opens with; absent where it has one page only. */
-  readonly first?: string;
-  /** What is done until it shows. */
-  readonly title: string;
-}
-
 /** The extension while it is active. A server runs for as long as there is a base. */
 export class Extension {
   private readonly log: LogOutputChannel = window.createOutputChannel('Swaplore', { log: true });
   private readonly status = new BaseStatus();
   /** The records of all bases as the view lists them. */
   readonly tree = new BaseTree({ bases: () => this.status.bases, client: () => this.running?.client });
-  /** Open panels by what they show, with the base it is of. */
-  private readonly panels = new Map<string, OpenPanel>();
+  private readonly panels: Panels;
   private running: Launched | undefined;
   /** Addresses of the bases the running server was started for. */
   private served = '';
   private turn: Promise<void> = Promise.resolve();
 
   private constructor(
-    private readonly extensionUri: Uri,
+    extensionUri: Uri,
     private readonly begun: Memento,
     private readonly launch: Launch,
-  ) {}
+  ) {
+    this.panels = new Panels(extensionUri);
+  }
 
   /** Starts a server where there is a base, and follows which bases there are. */
   static async start(
@@ -141,18 +95,14 @@ export class Extension {
   }
 
   private registerCommands(): Disposable[] {
-    const handlers: Readonly<Record<ClientCommandId, () => unknown>> = {
+    const handlers: Readonly<Record<Exclude<ClientCommandId, PanelCommand>, () => unknown>> = {
       'swaplore.recordOutcome': () => this.record('outcome'),
       'swaplore.recordDrive': () => this.record('drive'),
-      'swaplore.findDonors': () => this.findDonors(),
-      'swaplore.planTrial': () => this.planTrial(),
-      'swaplore.traceIdentity': () => this.trace(),
-      'swaplore.compareImages': () => this.compareImages(),
-      'swaplore.reviewChanges': () => this.reviewChanges(),
       'swaplore.createBase': () => createBase((params) => this.inTurn(() => this.askForBase(params))),
       'swaplore.showLog': () => this.log.show(),
     };
-    return clientCommandRows.map(({ id }) => commands.registerCommand(id, handlers[id]));
+    const handlerOf = (id: ClientCommandId) => (isPanelCommand(id) ? () => this.showPanel(id, []) : handlers[id]);
+    return clientCommandRows.map(({ id }) => commands.registerCommand(id, handlerOf(id)));
   }
 
   private follow(): Promise<void> {
@@ -179,10 +129,9 @@ export class Extension {
       outputChannel: this.log,
       synchronize: { configurationSection: 'swaplore' },
       middleware: {
-        executeCommand: (command, values, next) => {
-          if (command === reportCommand) return this.showReport();
-          return command === oddsCommand ? this.showOdds(values) : next(command, values);
-        },
+        // Other editors have no panels; they are answered with a page of text.
+        executeCommand: (command, values, next) =>
+          isPanelCommand(command) ? this.showPanel(command, values) : next(command, values),
       },
     });
     const { client } = this.running;
@@ -205,7 +154,7 @@ export class Extension {
     const { running } = this;
     this.running = undefined;
     this.served = '';
-    for (const { panel } of this.panels.values()) panel.dispose();
+    this.panels.dispose();
     await running?.client.stop();
     running?.end();
     await commands.executeCommand('setContext', servingKey, false);
@@ -227,10 +176,7 @@ export class Extension {
   private takeState(state: BaseState): void {
     this.status.take(state);
     this.tree.outdate();
-    for (const { follows, panel } of [...this.panels.values()].filter(({ root }) => root === state.root)) {
-      if (state.state === 'checked' && follows) panel.outdate();
-      if (state.state === 'gone') panel.dispose();
-    }
+    this.panels.take(state);
   }
 
   private async record(kind: RecordedKind): Promise<void> {
@@ -240,94 +186,14 @@ export class Extension {
     await new RecordFlow({ client: running.client, root, kind, begun }).run();
   }
 
-  private async showReport(): Promise<void> {
-    const root = await this.chooseBase();
-    const { running } = this;
-    if (root === undefined || !running) return;
-    await this.showReportOf(running, root, 'contradictions', 'Checking outcomes against rules');
-  }
-
-  /** Shows the page of a family: the one that is named, as a lens does it, else the one at the cursor, else the one they choose. */
-  private async showOdds([address, named]: readonly unknown[]): Promise<void> {
+  /** Shows a panel of the base and the record that are named, as a lens does it, else of those they choose. */
+  private async showPanel(command: PanelCommand, [address, named]: readonly unknown[]): Promise<void> {
     const root = typeof address === 'string' ? this.baseAround(address) : await this.chooseBase();
     const { running } = this;
     if (root === undefined || !running) return;
-    const family = typeof named === 'string' ? named : await chooseRecord(running.client, root, familyChoice);
-    if (family !== undefined) await this.showReportOf(running, root, `family/${family}`, 'Working out odds');
-  }
-
-  /** Shows which donors there are for the drive at the cursor, else for the one they choose. */
-  private async findDonors(): Promise<void> {
-    const root = await this.chooseBase();
-    const { running } = this;
-    if (root === undefined || !running) return;
-    const drive = await chooseRecord(running.client, root, patientChoice);
-    if (drive !== undefined) await this.showReportOf(running, root, `donors/${drive}`, 'Ranking donors');
-  }
-
-  /** Shows what to try next for the family at the cursor, else for the one they choose. */
-  private async planTrial(): Promise<void> {
-    const root = await this.chooseBase();
-    const { running } = this;
-    if (root === undefined || !running) return;
-    const family = await chooseRecord(running.client, root, { ...familyChoice, title: 'Plan the Next Trial' });
-    if (family !== undefined) await this.showReportOf(running, root, `plan/${family}`, 'Planning the next trial');
-  }
-
-  /** Opens the panel of a base with a report; where it shows another one, it turns to this. */
-  private async showReportOf({ client }: Launched, root: string, first: string, title: string): Promise<void> {
-    const ask: AskForPage = (nonce, report) =>
-      // The server knows which reports there are.
-      client.sendRequest(reportRequest, { report: report as ReportParams['report'], uri: root, nonce });
-    await this.showPanel({ key: root, root, follows: true, ask, first, title });
-  }
-
-  private async trace(): Promise<void> {
-    const root = await this.chooseBase();
-    const { running } = this;
-    if (root === undefined || !running) return;
-    const chosen = await chooseTrace(running.client, root);
-    if (!chosen) return;
-    const { outcome, ask } = chosen;
-    await this.showPanel({ key: `${root} trace ${outcome}`, root, follows: true, ask, title: 'Tracing captures' });
-  }
-
-  private async compareImages(): Promise<void> {
-    const root = await this.chooseBase();
-    const { running } = this;
-    if (root === undefined || !running) return;
-    const ask = await chooseImages(running.client, root);
-    if (ask) await this.showAnew({ key: `${root} images`, root, ask, title: 'Comparing images' });
-  }
-
-  private async reviewChanges(): Promise<void> {
-    const root = await this.chooseBase();
-    const { running } = this;
-    if (root === undefined || !running) return;
-    const ask = await chooseReview(running.client, root);
-    if (ask) await this.showAnew({ key: `${root} review`, root, ask, title: 'Reviewing changes' });
-  }
-
-  /** Opens a panel in the place of the one that shows the like, and says what stands in the way of it. It stays as it is. */
-  private async showAnew(shown: Omit<ShownPanel, 'follows'>): Promise<void> {
-    this.panels.get(shown.key)?.panel.dispose();
-    await this.showPanel({ ...shown, follows: false }).catch((error: unknown) => {
-      void window.showErrorMessage(error instanceof Error ? error.message : String(error));
-    });
-  }
-
-  /** Opens a panel, or brings the one that shows the same to the front. */
-  private async showPanel({ key, root, follows, ask, first = '', title }: ShownPanel): Promise<void> {
-    const { running } = this;
-    if (!running) return;
-    await window.withProgress({ location: ProgressLocation.Window, title }, async () => {
-      const open = this.panels.get(key);
-      if (open) return open.panel.reveal(first);
-      const icon = Uri.joinPath(this.extensionUri, 'media', 'icon.png');
-      const panel = await ReportPanel.open({ client: running.client, ask, first, icon });
-      this.panels.set(key, { root, follows, panel });
-      panel.onClosed(() => this.panels.delete(key));
-    });
+    const choose: ChoosePanel = panelCommands[command];
+    const shown = await choose(running.client, root, typeof named === 'string' ? named : undefined);
+    if (shown && this.running === running) await this.panels.show(running.client, root, shown);
   }
 
   /** The base around the text somebody looks at, else the only one, else the one they pick; undefined where they pick none. */

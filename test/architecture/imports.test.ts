@@ -25,8 +25,8 @@ const layers = [
   'donors',
   'explanations',
   'trials',
-  'exporting',
   'review',
+  'exporting',
   'starting',
   'reports',
 ].map((layer) => `server/src/core/${layer}`);
@@ -65,10 +65,10 @@ const table: readonly Row[] = [
     packages: ['@noble/hashes/hmac.js', '@noble/hashes/sha2.js'],
   },
   { files: disk, may: [core, host], packages: ['node:'] },
+  { files: git, may: [core, host], packages: ['node:'] },
   { files: `${disk}/write-parquet.ts`, may: [core, disk], packages: ['node:', 'hyparquet-writer'] },
   { files: `${disk}/write-sqlite.ts`, may: [core, disk], packages: ['node:', 'sql.js'] },
   { files: `${disk}/parse-table.ts`, may: [`${core}/importing`, generated], packages: ['node:', 'csv-parse/sync'] },
-  { files: git, may: [core, host], packages: ['node:'] },
   { files: lsp, may: [core, host, lsp], packages: ['vscode-languageserver', 'vscode-uri'] },
   {
     files: `${lsp}/protocol.ts`,

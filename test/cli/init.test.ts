@@ -1,8 +1,7 @@
-import { execFileSync } from 'node:child_process';
-import { chmodSync, existsSync, mkdirSync, readdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
+import { chmodSync, existsSync, mkdirSync, readdirSync, readFileSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
-import { describe, expect, inject, it } from 'vitest';
-import { parse } from 'yaml';
+import { describe, expect, it } from 'vitest';
+import { ciKits } from '../../server/src/core/starting/ci-kits.ts';
 import { folderOf, runCommand, transcript } from '../harness/run-cli.ts';
 
 const today = ['--today', '2026-11-25'];
@@ -110,7 +109,7 @@ describe('writes nothing', () => {
     const folder = folderOf({ 'swaplore.yaml': 'swaplore: 1\n' });
     expect(transcript(runCommand(folder, ['init', '--dry-run']))).toMatchInlineSnapshot(`
       "! swaplore: There is a base in this folder already.
-      ! Nothing was written.
+      ! Nothing was written. With --ci the files of a kit are added to it.
       exit 2"
     `);
     expect(filesIn(folder)).toEqual(['swaplore.yaml']);
@@ -198,34 +197,43 @@ describe('where it cannot write', () => {
   });
 });
 
-it('makes a workflow whose lint takes the day of the commit for today', () => {
-  const folder = folderOf({});
-  runCommand(folder, ['init', 'bench', ...today]);
-  const { steps } = parse(readFileSync(join(folder, 'bench/.github/workflows/swaplore.yml'), 'utf8')).jobs.lint;
-  const bin = join(folder, 'bin');
-  mkdirSync(bin);
-  writeFileSync(join(bin, 'swaplore'), `#!/bin/sh\nexec '${process.execPath}' '${inject('builtCommand')}' "$@"\n`, {
-    mode: 0o755,
+describe('what checks a base by itself', () => {
+  const paths = Object.values(ciKits).map(({ path }) => path);
+
+  it('is what is asked for, with the tool that is named', () => {
+    const folder = folderOf({});
+    const asked = Object.keys(ciKits).flatMap((kit) => ['--ci', kit]);
+    expect(runCommand(folder, ['init', ...asked, '--tool', '@bench/swaplore@0.1.0', ...today]).code).toBe(0);
+    for (const path of paths) expect(readFileSync(join(folder, path), 'utf8')).toContain('@bench/swaplore@0.1.0');
+    expect(runCommand(folder, ['lint', ...today]).code).toBe(0);
   });
-  const at = (date: string): string => {
-    const options = {
-      cwd: join(folder, 'bench'),
-      encoding: 'utf8',
-      env: {
-        PATH: `${bin}:${process.env['PATH']}`,
-        HOME: folder,
-        XDG_CACHE_HOME: inject('cacheHome'),
-        GIT_COMMITTER_DATE: `${date}T12:00:00`,
-      },
-    } as const;
-    execFileSync('git', ['init', '--quiet'], options);
-    execFileSync('git', ['add', '.'], options);
-    const author = ['-c', 'user.name=Bench', '-c', 'user.email=bench@example.org'];
-    execFileSync('git', [...author, 'commit', '--quiet', '--allow-empty', '--message', 'Start'], options);
-    return execFileSync('bash', ['-e', '-c', steps.at(-1).run], options);
-  };
-  expect(at('2026-11-25')).toBe('0 errors, 0 warnings, 0 notes\n');
-  expect(at('2020-01-01')).toContain('::warning file=drives/d-0001.yaml,line=19');
+
+  it('is added to a base that is there, and takes the place of nothing', () => {
+    const folder = folderOf({ 'swaplore.yaml': 'swaplore: 1\n', '.gitlab-ci.yml': 'ours: {}\n' });
+    const asked = ['init', '--ci', 'shell', '--ci', 'gitlab', '--ci', 'shell'];
+    expect(transcript(runCommand(folder, asked))).toMatchInlineSnapshot(`
+      "1 file written to this folder:
+        ci/lint.sh
+      There already, and left as they are: .gitlab-ci.yml
+      Check it with: swaplore lint
+      exit 0"
+    `);
+    expect(filesIn(folder)).toEqual(['.gitlab-ci.yml', 'ci/lint.sh', 'swaplore.yaml']);
+    expect(readFileSync(join(folder, '.gitlab-ci.yml'), 'utf8')).toBe('ours: {}\n');
+  });
+
+  it('is refused where it is not known', () => {
+    expect(transcript(runCommand(folderOf({}), ['init', '--ci', 'gitlub']))).toMatchInlineSnapshot(`
+      "! swaplore: Kit \`gitlub\` is not known; the nearest are \`github\` and \`gitlab\`.
+      ! Use one of github, github-sarif, gitlab, shell, pre-commit.
+      exit 2"
+    `);
+    expect(transcript(runCommand(folderOf({}), ['init', '--tool', 'swaplore@latest']))).toMatchInlineSnapshot(`
+      "! swaplore: --tool cannot be swaplore@latest.
+      ! A tarball below the folder is needed, such as tools/swaplore.tgz, or a package with its version, such as swaplore@0.1.0.
+      exit 2"
+    `);
+  });
 });
 
 it('names no command that cannot be run', () => {
@@ -236,8 +244,8 @@ it('names no command that cannot be run', () => {
   const commands = new Set(named.map(([, alone, within]) => alone ?? within ?? ''));
   expect(commands).toContain('key outcome.reached');
   for (const command of commands) {
-    // Where nobody can be asked, what asks can only be explained.
-    const asking = command.startsWith('record') ? ['--help'] : [];
-    expect([command, runCommand(folder, [...command.split(' '), ...asking]).code]).toEqual([command, 0]);
+    // What asks somebody, or needs a repository or a table, is run by test/docs/from-an-empty-folder.test.ts.
+    const explained = /^(record|review|import)/.test(command) ? ['--help'] : [];
+    expect([command, runCommand(folder, [...command.split(' '), ...explained]).code]).toEqual([command, 0]);
   }
 });

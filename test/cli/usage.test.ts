@@ -16,6 +16,8 @@ describe('help', () => {
         lint [folder…]      Run every check over the bases in or around the folders.
         contradictions      Show which outcomes, rules and claims do not agree, and
                             what would decide what is open.
+        review --base REV   Show what a change of a base comes to, since it parted
+                            from another revision of the git repository.
         odds                Show how often swaps of each family worked, and between
                             which bounds the true rate lies.
         donors PATIENT      Rank the boards on the shelf for a patient, by rules and

@@ -41,7 +41,7 @@ function writePack(segments: readonly ReadonlyMap<string, FileFacts>[]): {
   readonly pack: FactsPack;
 } {
   const path = join(freshFolder(), 'facts');
-  const pack = new FactsPack(path);
+  const pack = new FactsPack(path, 'a');
   for (const segment of segments)
     pack.append(JSON.stringify({ ids: [...segment.keys()], facts: [...segment.values()] }));
   return { path, pack };
@@ -80,6 +80,15 @@ describe('pack of facts', () => {
       }),
     );
   });
+});
+
+it('a pack of another seal gives none', () => {
+  assertLaw(
+    20,
+    fc.property(arbitrarySegments, (segments) => {
+      expect(new FactsPack(writePack(segments).path, 'b').read().size).toBe(0);
+    }),
+  );
 });
 
 describe('base on disk', () => {

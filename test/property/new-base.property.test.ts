@@ -1,7 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { formatText } from '../../server/src/core/edits/format-text.ts';
+import { ciKitIds } from '../../server/src/core/starting/ci-kits.ts';
 import { newBase } from '../../server/src/core/starting/new-base.ts';
+import { findTool } from '../../server/src/core/starting/tool.ts';
 import { readText } from '../../server/src/core/syntax/read-text.ts';
 import { parseDate } from '../../server/src/core/terms/calendar.ts';
 import { assertLaw } from '../harness/assert-law.ts';
@@ -13,7 +15,9 @@ const names = fc.oneof(
   fc.constantFrom('Harbour Street bench', 'no', '12', '~', '- a', 'a: b', 'a # b', "'", '"', '*', '[x', '\n', '\t'),
 );
 const days = fc.integer({ min: parseDate('1970-01-01')!, max: parseDate('2100-12-31')! });
-const bases = fc.record({ name: names, today: days });
+const kits = fc.subarray([...ciKitIds]);
+const tools = fc.constantFrom(...['tools/swaplore.tgz', '@bench/swaplore@1.2.3-rc.1'].map((text) => findTool(text)!));
+const bases = fc.record({ name: names, today: days, kits, tool: tools });
 
 function filesOf(base: Parameters<typeof newBase>[0]): Record<string, string> {
   return Object.fromEntries(newBase(base).map(({ path, text }) => [path, text]));

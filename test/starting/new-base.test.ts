@@ -1,18 +1,21 @@
 import { readFileSync } from 'node:fs';
 import { posix } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { parse } from 'yaml';
 import { collectContradictions } from '../../server/src/core/reports/contradictions.ts';
+import { ciKitIds, ciKits } from '../../server/src/core/starting/ci-kits.ts';
 import { newBase } from '../../server/src/core/starting/new-base.ts';
+import { findTool, usualTool } from '../../server/src/core/starting/tool.ts';
 import { parseDate } from '../../server/src/core/terms/calendar.ts';
 import { kinds, pluralOf } from '../../server/src/core/terms/kinds.ts';
 import { lintSnapshot, loadFiles } from '../harness/lint-files.ts';
 import { projectRoot } from '../harness/source-files.ts';
 
 const today = parseDate('2026-11-25')!;
-const texts = new Map(newBase({ name: 'Harbour Street', today }).map(({ path, text }) => [path, text]));
+const texts = new Map(
+  newBase({ name: 'Harbour Street', today, kits: ciKitIds, tool: usualTool }).map(({ path, text }) => [path, text]),
+);
 const files = Object.fromEntries(texts);
-const records = [...texts.keys()].filter((path) => path.includes('/') && !path.startsWith('.'));
+const records = [...texts.keys()].filter((path) => /^[^.].*\/.*\.yaml$/.test(path));
 const manifest = JSON.parse(readFileSync(`${projectRoot}package.json`, 'utf8'));
 
 function textOf(path: string): string {
@@ -45,33 +48,6 @@ describe('the examples', () => {
   });
 });
 
-describe('the workflow', () => {
-  const workflow = parse(textOf('.github/workflows/swaplore.yml'));
-
-  it('runs on pushes and pull requests, and may only read', () => {
-    expect(workflow.on).toEqual(['push', 'pull_request']);
-    expect(workflow.permissions).toEqual({ contents: 'read' });
-    expect(Object.keys(workflow.jobs)).toEqual(['lint']);
-  });
-
-  it('takes the commit, installs the tool from the repository, and lints on the day of the commit', () => {
-    const { steps } = workflow.jobs.lint;
-    const done = steps.map(({ uses, run }: { uses?: string; run?: string }) => run ?? uses?.split('@')[0]);
-    expect(done).toEqual([
-      'actions/checkout',
-      'actions/setup-node',
-      'npm install --global --ignore-scripts "$SWAPLORE"',
-      'swaplore lint --format github --today "$(git show -s --format=%cs)"',
-    ]);
-    expect(workflow.env).toEqual({ SWAPLORE: './tools/swaplore.tgz' });
-  });
-
-  it('runs the tool on a version of Node it is made for', () => {
-    const [, least] = /^>=(\d+)/.exec(manifest.engines.node) ?? [];
-    expect(workflow.jobs.lint.steps[1].with['node-version']).toBeGreaterThan(Number(least));
-  });
-});
-
 it('recommends the extension by the name it is published under', () => {
   expect(JSON.parse(textOf('.vscode/extensions.json'))).toEqual({
     recommendations: [`${manifest.publisher}.${manifest.name}`],
@@ -89,13 +65,25 @@ describe('the README', () => {
   it('names no file that is not made', () => {
     const named = [...guide.matchAll(/`([\w.-]+\/[\w./-]*)`/g)].map(([, path = '']) => path);
     const folders = new Set([...texts.keys()].map((path) => `${posix.dirname(path)}/`));
-    const brought = 'tools/swaplore.tgz';
-    expect(named.filter((path) => !texts.has(path) && !folders.has(path))).toEqual([brought]);
-    expect(parse(textOf('.github/workflows/swaplore.yml')).env.SWAPLORE).toBe(`./${brought}`);
+    expect(named.filter((path) => !texts.has(path) && !folders.has(path))).toEqual([usualTool.tarball]);
+  });
+
+  it('names every kit that is made, and no other', () => {
+    const named = [...guide.matchAll(/^- `(.*)`: (.*)\.$/gm)].map(([, path, does]) => [path, does]);
+    for (const { path, describe } of Object.values(ciKits)) expect(named).toContainEqual([path, describe]);
+    const [alone] = newBase({ name: 'Quay', today, kits: ['shell'], tool: usualTool });
+    expect(alone?.text).toContain('ci/lint.sh');
+    expect(alone?.text).not.toContain('GitLab');
+  });
+
+  it('says where the tool comes from', () => {
+    const ofRegistry = newBase({ name: 'Quay', today, kits: [], tool: findTool('swaplore@0.1.0')! });
+    expect(ofRegistry[0]?.text).toContain("Swaplore comes from npm's registry as `swaplore@0.1.0`.");
+    expect(guide).toContain('as the tarball `tools/swaplore.tgz`');
   });
 
   it('shows a name as it is', () => {
-    const [first] = newBase({ name: 'A *bold* <b>name</b>', today });
+    const [first] = newBase({ name: 'A *bold* <b>name</b>', today, kits: [], tool: usualTool });
     expect(first?.text).toMatch(/^# A \\\*bold\\\* \\<b\\>name\\<\/b\\>\n/);
   });
 });

@@ -17,10 +17,10 @@ export interface Program {
   readonly drives?: DriveSystem | undefined;
   /** Looks for the user's key for digests of serial numbers. */
   readonly findSerialKey?: () => SerialKey;
-  /** Loads the formats of `export` that need libraries of their own. */
-  readonly loadFormats?: () => LibraryFormats;
   /** Looks for the program that reads repositories; undefined where it is not installed. */
   readonly findGit?: () => GitProgram | undefined;
+  /** Loads the formats of `export` that need libraries of their own. */
+  readonly loadFormats?: () => LibraryFormats;
   /** Starts the language server; the process goes on until its client ends it. */
   readonly serveOverStdio?: () => void;
 }

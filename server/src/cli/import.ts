@@ -1,4 +1,3 @@
-import { readFileSync } from 'node:fs';
 import { relative, resolve, sep } from 'node:path';
 import { type ImportPlan, planImport } from '../core/importing/plan-import.ts';
 import { fitImportMap, readImportMap } from '../core/importing/read-import-map.ts';
@@ -6,10 +5,11 @@ import { suggestMap } from '../core/importing/suggest-map.ts';
 import { newlyWanted, wantsOf } from '../core/index/attachments.ts';
 import type { Snapshot } from '../core/index/snapshot.ts';
 import { BasePaths } from '../core/model/base-path.ts';
+import { inThousands } from '../core/text/in-thousands.ts';
 import { DiskAttachments } from '../host/disk/disk-attachments.ts';
 import { lookAhead, makeFiles } from '../host/disk/new-files.ts';
 import { findTable, type NoTable, parseTable } from '../host/disk/parse-table.ts';
-import { reasonOf } from '../host/system-reason.ts';
+import { readBoundedFile } from '../host/disk/read-bounded-file.ts';
 import { type Command, folderOption, jsonOption, noCacheOption, todayOption } from './command.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
 import { type ImportRun, importData, importText, mapFaultsText } from './import-text.ts';
@@ -75,12 +75,15 @@ export const importTable: Command = {
 };
 
 function readBytes(typed: string, terminal: Terminal): Uint8Array {
-  try {
-    return readFileSync(resolve(terminal.cwd, typed));
-  } catch (error) {
-    throw new UsageError(`${typed} cannot be read: ${reasonOf(error)}.`);
-  }
+  const file = readBoundedFile(resolve(terminal.cwd, typed), mostTableBytes);
+  if ('bytes' in file) return file.bytes;
+  const reason =
+    'reason' in file ? file.reason : `it has more than ${inThousands(mostTableBytes)} bytes; divide it into several`;
+  throw new UsageError(`${typed} cannot be read: ${reason}.`);
 }
+
+/** Bytes of the largest table that is read: some 100,000 rows, which as cells take up a multiple of that. */
+const mostTableBytes = 20_000_000;
 
 function usable<Found extends object>(typed: string, found: Found | NoTable): Found {
   if ('reason' in found) throw new UsageError(`${typed} cannot be read as a table. ${found.reason}`, found.help);

@@ -1,5 +1,4 @@
-import { readFileSync } from 'node:fs';
-import { join, resolve } from 'node:path';
+import { join } from 'node:path';
 import type { BaseFile } from '../core/index/snapshot.ts';
 import { readFileFacts } from '../core/model/file-facts.ts';
 import { type Answers, answerTo, readAnswers } from '../core/recording/answers.ts';
@@ -12,6 +11,8 @@ import {
   type Recording,
   recordedKinds,
 } from '../core/recording/recording.ts';
+import { limits } from '../core/syntax/limits.ts';
+import { inThousands } from '../core/text/in-thousands.ts';
 import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
 import { visible } from '../core/text/visible.ts';
 import { contentIdOf } from '../host/content-id.ts';
@@ -23,6 +24,7 @@ import { type Arguments, type Command, folderOption, noCacheOption, todayOption 
 import { exitCodes, UsageError } from './exit-codes.ts';
 import { findingText } from './formats/text.ts';
 import { locate, openOneBase, runToEnd, shownFile, shownPath } from './open-base.ts';
+import { readSomeBytes } from './read-some-bytes.ts';
 import { readToday } from './read-today.ts';
 import { type Terminal, toJsonText } from './terminal.ts';
 
@@ -102,14 +104,13 @@ function readBegun(draft: Draft | undefined): Answers {
 
 function readAnswerFile(from: string, terminal: Terminal): Answers {
   const shown = from === '-' ? 'Standard input' : from;
-  let text: string;
-  try {
-    text = readFileSync(from === '-' ? 0 : resolve(terminal.cwd, from), 'utf8');
-  } catch (error) {
-    throw new UsageError(`${shown} cannot be read: ${reasonOf(error)}.`);
+  // No answers are longer than the record they make may be.
+  const bytes = readSomeBytes(from, limits.fileBytes + 1, terminal);
+  if (bytes.length > limits.fileBytes) {
+    throw new UsageError(`${shown} has more than ${inThousands(limits.fileBytes)} bytes.`);
   }
   try {
-    const answers = readAnswers(JSON.parse(text));
+    const answers = readAnswers(JSON.parse(Buffer.from(bytes).toString()));
     if (answers) return answers;
   } catch {
     // Said below.

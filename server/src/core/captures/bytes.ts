@@ -31,7 +31,15 @@ export function hexOf(bytes: Iterable<number>): string {
 
 /** The characters whose codes the bytes are, without padding. */
 export function charactersOf(bytes: Iterable<number>): string {
-  return String.fromCharCode(...bytes).replace(/^[ \0]+|[ \0]+$/g, '');
+  const text = Array.from(bytes, (byte) => String.fromCharCode(byte)).join('');
+  let [start, end] = [0, text.length];
+  while (isPadding(text, start)) start++;
+  while (end > start && isPadding(text, end - 1)) end--;
+  return text.slice(start, end);
+}
+
+function isPadding(text: string, at: number): boolean {
+  return text.charAt(at) === ' ' || text.charAt(at) === '\0';
 }
 
 /** Text without its padding: empty where there is none, undefined where it holds anything but printable ASCII. */

@@ -92,5 +92,5 @@ export function commaEnd(text: string, offset: number): number | undefined {
 
 /** Whether nothing but a comma and spaces lie between the end of a member and the start of the next. */
 export function isBeside(text: string, end: number, start: number): boolean {
-  return /^[ \t]*,?[ \t]*$/.test(text.slice(end, start));
+  return /^[ \t]*(?:,[ \t]*)?$/.test(text.slice(end, start));
 }

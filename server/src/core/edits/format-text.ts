@@ -81,7 +81,7 @@ export function readsTheSame(before: Tape, text: string): boolean {
 function wordsOf(text: string, { kind, start, end }: Token): string {
   const words = text.slice(start, end);
   if (kind === 'plain') return '';
-  if (kind === 'block') return words.slice(0, words.search(/\s*(?:\r?\n|$)/));
+  if (kind === 'block') return (words.split(/[\r\n]/, 1)[0] ?? '').trimEnd();
   return kind === 'quoted' ? words.replaceAll(/\n +/g, '\n') : words;
 }
 

@@ -33,7 +33,7 @@ function quotedWhereNeeded(text: string): string {
  * away gives back every text.
  * Source: OWASP, "CSV Injection" (from memory).
  */
-const formula = /^'*[=+\-@\t\r\n＝＋－＠]/;
+const formula = /^'*[=+\-@\t\r\n\uff1d\uff0b\uff0d\uff20]/;
 
 function asText(text: string): string {
   return formula.test(text) ? `'${text}` : text;

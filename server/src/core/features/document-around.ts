@@ -19,7 +19,7 @@ export function documentAround(text: string, offset: number): DocumentExtent | u
     first = Math.min(first, marker);
   }
   // What stands before the first marker is a document of its own only if there is something to read.
-  const isFirstEmpty = start === 0 || !/^(?!\s*(?:#|%|$))/m.test(text.slice(0, first));
+  const isFirstEmpty = start === 0 || !/^[ \t]*[^ \t\r\n#%]/m.test(text.slice(0, first));
   const [end = text.length] = markersFrom(text, offset);
   return { document: start === 0 ? 0 : Math.max(0, isFirstEmpty ? markers - 1 : markers), start, end };
 }

@@ -50,5 +50,5 @@ function toFile(file: string, text: string): LinkTarget | undefined {
 
 /** Only what a browser opens: a source may also be a binder on a shelf. */
 function toPage(text: string): LinkTarget | undefined {
-  return /^https?:\/\/[^\s/?#]+\S*$/i.test(text) ? { to: 'page', url: text } : undefined;
+  return /^https?:\/\/[^\s/?#]\S*$/i.test(text) ? { to: 'page', url: text } : undefined;
 }

@@ -50,7 +50,7 @@ function agreement(begin: Phrase, key: string, groups: readonly PairGroup[]): re
 export function oddsLine(id: string, snapshot: Snapshot): readonly Phrase[] {
   const family = snapshot.find('family', id);
   if (!family || !evidenceByFamily(snapshot).has(id)) return [];
-  return [phrase`In ${id} · ${[familyLens(family, snapshot).text]}.`];
+  return [phrase`In ${id}${[` · ${familyLens(family, snapshot).text}`]}.`];
 }
 
 function votesIn(group: PairGroup): Phrase {

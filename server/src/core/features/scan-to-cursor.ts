@@ -226,7 +226,7 @@ class BlockScan {
       completeValue(this.top, '');
       return this.toLineEnd(at);
     }
-    if (unit === '&' || unit === '!') return this.property(at, side);
+    if (unit === '&' || unit === '!') return this.properties(at, side);
     if (unit === '*') return this.toLineEnd(at);
     if (unit === '"' || unit === "'") return this.quoted(at, side);
     if (unit === '{' || unit === '[') return this.flow(at);
@@ -238,11 +238,15 @@ class BlockScan {
     return { ...this.standAt(side, this.end), needsSpace: from === this.end && this.text.charAt(from - 1) === ':' };
   }
 
-  /** An anchor or a tag before a value. */
-  private property(at: number, side: Stand['side'] | 'nothing'): Arrival | undefined {
-    let next = at;
-    while (next < this.end && !/\s/.test(this.text.charAt(next))) next++;
-    return next === this.end ? 'nothing' : this.value(next, side);
+  /** Anchors and tags before a value: one after the other, for there may be more than calls can be nested. */
+  private properties(start: number, side: Stand['side'] | 'nothing'): Arrival | undefined {
+    let at = start;
+    while (/[&!]/.test(this.text.charAt(at))) {
+      while (at < this.end && !/\s/.test(this.text.charAt(at))) at++;
+      if (at === this.end) return 'nothing';
+      at = this.skipSpaces(at);
+    }
+    return this.value(at, side);
   }
 
   private quoted(start: number, side: Stand['side'] | 'nothing'): Arrival | undefined {

@@ -24,18 +24,28 @@ export function addSiblingsAfter(
 
 function addLine(kind: Collection['kind'], entries: Map<string, string>, line: string): void {
   if (kind === 'list') {
-    const item = /^-\s+(.*)$/.exec(line)?.[1] ?? '';
+    const item = /^-\s+(\S.*)$/.exec(line)?.[1] ?? '';
     const isScalar = item !== '' && !/^[[{|>]/.test(item) && !/:(?:\s|$)/.test(item);
     if (isScalar) entries.set(scalarIn(item), '');
     return;
   }
-  const [, quote, key = '', value = ''] = /^(["']?)([^"'\s#[{-][^:]*|-[^:\s][^:]*)\1\s*:(?:\s+(.*))?$/.exec(line) ?? [];
-  if (quote !== undefined) entries.set(key.trim(), scalarIn(value));
+  const colon = line.indexOf(':');
+  const value = line.slice(colon + 1);
+  const key = colon < 0 || /^\S/.test(value) ? undefined : keyIn(line.slice(0, colon).trimEnd());
+  if (key !== undefined) entries.set(key, scalarIn(value.trim()));
+}
+
+/** A key without its quotes; undefined for what begins something else. */
+function keyIn(written: string): string | undefined {
+  const quote = /^["']/.exec(written)?.[0];
+  const isClosed = quote === undefined || (written.length > 1 && written.endsWith(quote));
+  const key = quote === undefined ? written : written.slice(1, -1);
+  return isClosed && /^(?:[^"'\s#[{-]|-\S)/.test(key) ? key.trim() : undefined;
 }
 
 /** A scalar without its quotes and the comment behind it; empty for block text and what stands between brackets. */
 function scalarIn(text: string): string {
   const quoted = /^"((?:[^"\\]|\\.)*)"|^'((?:[^']|'')*)'/.exec(text);
   if (quoted) return quoted[1] ?? quoted[2] ?? '';
-  return /^[[{|>&*!]/.test(text) ? '' : text.replace(/(?:^|\s)#.*$/, '').trim();
+  return /^[[{|>&*!]/.test(text) ? '' : text.replace(/(?:^|\s)#.*$/s, '').trim();
 }

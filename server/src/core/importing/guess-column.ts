@@ -66,12 +66,17 @@ export function guessDates(
 export function guessDecimal(cells: readonly string[]): 'point' | 'comma' | undefined {
   const shows = (sign: 'point' | 'comma', other: 'point' | 'comma'): number =>
     cells.filter((cell) => {
-      const [own, crossed] = [sign, other].map((decimal) => readNumber(cell.replace(/[^\d.,+-]+$/, ''), { decimal }));
+      const [own, crossed] = [sign, other].map((decimal) => readNumber(figuresOf(cell), { decimal }));
       return own && crossed && 'value' in own && !('value' in crossed);
     }).length;
   const [points, commas] = [shows('point', 'comma'), shows('comma', 'point')];
   if (points === commas) return undefined;
   return points > commas ? 'point' : 'comma';
+}
+
+/** A cell up to its last figure or sign. */
+function figuresOf(cell: string): string {
+  return /^.*[\d.,+-]/s.exec(cell)?.[0] ?? '';
 }
 
 /** What a text of a cell may stand for. */

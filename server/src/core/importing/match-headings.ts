@@ -37,7 +37,7 @@ function matchHeading(
   column: number,
   known: ReadonlyMap<string, Known['means']>,
 ): MatchedHeading | undefined {
-  const [, name = '', inBrackets] = /^(.*?)\s*(?:[([]([^)\]]*)[)\]])?$/s.exec(heading) ?? [];
+  const { name, inBrackets } = splitHeading(heading);
   const words = slugOf(name)
     .split('-')
     .filter((word) => word !== '');
@@ -57,6 +57,16 @@ function matchHeading(
       ? inBrackets
       : undefined;
   return { ...base, means, isSure: exact !== undefined, unit };
+}
+
+/** A heading and what stands in brackets at its end. */
+function splitHeading(heading: string): { readonly name: string; readonly inBrackets: string | undefined } {
+  const words = heading.trimEnd();
+  const inside = words.slice(0, -1);
+  const before = Math.max(inside.lastIndexOf(')'), inside.lastIndexOf(']')) + 1;
+  const opens = /[)\]]$/.test(words) ? inside.slice(before).search(/[([]/) : -1;
+  if (opens < 0) return { name: words, inBrackets: undefined };
+  return { name: words.slice(0, before + opens).trimEnd(), inBrackets: inside.slice(before + opens + 1) };
 }
 
 /** Every name a heading may have: of keys, their titles, what shops say, and what makers print. The first of two counts. */

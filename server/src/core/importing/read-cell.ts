@@ -96,5 +96,9 @@ function truthOf(text: string): boolean | undefined {
 
 /** A text of several lines, without what an export puts around them. */
 function linesOf(text: string): string {
-  return text.trim().replace(/[^\S\r\n]*\r?\n|\r/g, '\n');
+  return text
+    .trim()
+    .split(/\r\n|[\r\n]/)
+    .map((line) => line.trimEnd())
+    .join('\n');
 }

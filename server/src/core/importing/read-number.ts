@@ -53,10 +53,10 @@ export function readNumber(
     readonly keyUnit?: string | undefined;
   },
 ): Reading<number> {
-  const [, figures = '', written = ''] = /^([-+]?[\d.,'\u2019\s]*\d)\s*(\D*)$/u.exec(text) ?? [];
+  const [, figures = '', written = ''] = /^([-+]?[\d.,'\u2019\s]*\d)(\D*)$/u.exec(text) ?? [];
   const number = readFigures(figures.replace(/['\u2019\s]+/gu, ''), decimal);
   if ('reason' in number) return number;
-  const from = written === '' ? unit : written.trim();
+  const from = written.trim() || unit;
   if (from === undefined) return number;
   if (keyUnit === undefined) return { reason: `\`${from}\` stands behind a number that has no unit.` };
   const ratio = unitRatio(from, keyUnit);

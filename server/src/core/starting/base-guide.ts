@@ -1,6 +1,9 @@
 import { type Kind, kinds, pluralOf } from '../terms/kinds.ts';
 import { markdownText } from '../text/markdown-text.ts';
+import { type CiKitId, ciKitIds, ciKits } from './ci-kits.ts';
 import type { NewFile } from './new-file.ts';
+import { npxCommand } from './npx-command.ts';
+import type { Tool } from './tool.ts';
 
 /** What a record of each kind is, in a few words. */
 const purposes: Readonly<Record<Kind, string>> = {
@@ -12,8 +15,17 @@ const purposes: Readonly<Record<Kind, string>> = {
   rule: 'what the bench goes by, held against the outcomes',
 };
 
-/** The README of a new base: how to record, check and review, in short. `examples` are the records to be deleted some day. */
-export function baseGuide(name: string, examples: readonly NewFile[]): NewFile {
+/** What the guide of a base tells of. */
+interface Guided {
+  readonly name: string;
+  /** The records to be deleted some day. */
+  readonly examples: readonly NewFile[];
+  readonly kits: readonly CiKitId[];
+  readonly tool: Tool;
+}
+
+/** The README of a new base: how to record, check and review, in short. */
+export function baseGuide({ name, examples, kits, tool }: Guided): NewFile {
   const folders = kinds.map((kind) => `- \`${pluralOf(kind)}/\`: ${purposes[kind]}`).join('\n');
   const invented = examples.map(({ path }) => `- \`${path}\``).join('\n');
   return {
@@ -39,8 +51,11 @@ One file for each record, named for its id. Folders and names are habit; the \`k
 
 1. Record both drives, as far as they can be read (\`swaplore record drive\` asks). What is not known is left out.
 2. Record the outcome on the same day, also where it failed, with the controls: they make a failure mean something
-   (\`swaplore record\` asks).
+   (\`swaplore record\` asks; \`swaplore record --from answers.json\` has the answers from a file).
 3. A mistake found later is \`retracted\` with its day and reason, not deleted.
+
+What stands in the shop's own spreadsheet need not be typed again: \`swaplore import shop.csv --suggest-map\` proposes a map of its
+columns, and with \`--map\` its rows become records.
 
 \`swaplore key outcome\` lists the keys, \`swaplore key outcome.rom\` explains one. The extension for VS Code does so while
 somebody types.
@@ -55,16 +70,26 @@ swaplore contradictions
 The first finds what does not fit; nothing at error level should reach the main branch. The second says how the outcomes
 stand to the rules, and what to look up or try next.
 
-On GitHub the first also runs on every push, by \`.github/workflows/swaplore.yml\`. It installs the tarball
-\`tools/swaplore.tgz\`, which has to be put there first: in the folder of Swaplore's source, \`npm run build\` and then
-\`npm pack\` make one.
+Nobody has to think of the first:
+
+${kitList(kits)}
+
+${whereFrom(tool)}
 
 ## Review
+
+\`swaplore review --base origin/main\` says what a change comes to: verdicts, rules and odds before and after, and what is new among
+the findings. What is left for people to ask:
 
 - Does an outcome say what was seen, with its controls, rather than what was made of it?
 - Does a new rule say why it should hold, and on what basis?
 - Is a finding answered by a better record? A weaker severity, an exception or an ignored path needs a reason.
 - Is there nothing that leads to a customer?
+
+## Elsewhere
+
+\`swaplore report --out pages\` writes the base as pages for a browser, \`swaplore export --to csv --out tables\` as tables for other
+programs. Neither folder goes into git.
 
 ## The examples
 
@@ -74,4 +99,24 @@ there:
 ${invented}
 `,
   };
+}
+
+function kitList(kits: readonly CiKitId[]): string {
+  return ciKitIds
+    .filter((id) => kits.includes(id))
+    .map((id) => `- \`${ciKits[id].path}\`: ${ciKits[id].describe}.`)
+    .join('\n');
+}
+
+function whereFrom({ spec, tarball }: Tool): string {
+  const source =
+    tarball === undefined
+      ? `Swaplore comes from npm's registry as \`${spec}\`.`
+      : `Swaplore comes out of this repository, as the tarball \`${tarball}\`, which has to be put there first: in the folder of
+Swaplore's source, \`npm run build\` and then \`npm pack\` make one.`;
+  return `${source} With nothing installed, this runs the same:
+
+\`\`\`sh
+${npxCommand(spec)} lint
+\`\`\``;
 }

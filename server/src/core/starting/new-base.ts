@@ -9,9 +9,10 @@ import { configPath } from '../checks/config-invalid.ts';
 import { lineScalar } from '../edits/write-scalar.ts';
 import type { Day } from '../terms/calendar.ts';
 import { baseGuide } from './base-guide.ts';
+import { type CiKitId, filesOfKits } from './ci-kits.ts';
 import { exampleRecords } from './example-records.ts';
-import { lintWorkflow } from './lint-workflow.ts';
 import type { NewFile } from './new-file.ts';
+import type { Tool } from './tool.ts';
 
 /** What a base is made from. */
 export interface NewBase {
@@ -19,18 +20,23 @@ export interface NewBase {
   readonly name: string;
   /** The day it is made, in the years 1970 to 2100. */
   readonly today: Day;
+  /** What checks it by itself, each with the tool. */
+  readonly kits: readonly CiKitId[];
+  readonly tool: Tool;
 }
 
 /** The files of a new base. The config comes last: once it is there, so is all else. */
-export function newBase({ name, today }: NewBase): readonly NewFile[] {
+export function newBase({ name, today, kits, tool }: NewBase): readonly NewFile[] {
   const examples = exampleRecords(today);
-  return [baseGuide(name, examples), gitIgnore, lintWorkflow, recommendedExtensions, ...examples, configNamed(name)];
+  const guide = baseGuide({ name, examples, kits, tool });
+  return [guide, gitIgnore, ...filesOfKits(kits, tool), recommendedExtensions, ...examples, configNamed(name)];
 }
 
 const gitIgnore: NewFile = {
   path: '.gitignore',
-  text: `# What \`swaplore report --out pages\` writes can be written again.
+  text: `# What \`swaplore report --out pages\` and \`swaplore export --to csv --out tables\` write can be written again.
 /pages/
+/tables/
 # ROM images belong to customers. Their checksums stand in the records.
 *.bin
 *.rom

@@ -73,6 +73,6 @@ function codeSpan(text: string): string {
   const runs = text.match(/`+/g) ?? [];
   const fence = '`'.repeat(Math.max(0, ...runs.map(({ length }) => length)) + 1);
   // One blank at both ends is taken away where something else stands between them.
-  const isPadded = /^`|`$/.test(text) || /^ .*[^ ].* $/.test(text);
+  const isPadded = /^`|`$/.test(text) || (/^ /.test(text) && / $/.test(text) && /[^ ]/.test(text));
   return isPadded ? `${fence} ${text} ${fence}` : `${fence}${text}${fence}`;
 }

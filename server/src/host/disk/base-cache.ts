@@ -1,17 +1,19 @@
 /**
  * What is remembered of one base between runs. It lies in the user's cache folder, under the id of the build that wrote it: another
- * schema or another version of the tool finds nothing. It may be deleted at any time, and whatever is damaged counts as absent.
+ * schema or another version of the tool finds nothing. It may be deleted at any time. Whatever is damaged counts as absent, as does what
+ * was written for another build, another base or under another name: a digest is of all three.
  * Invariant 16: nothing is ever read from inside a base; where the cache folder lies in one, that base has no cache.
  */
 import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readdirSync, readFileSync, realpathSync, rmSync, statSync, utimesSync } from 'node:fs';
-import { dirname, join, relative } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import type { Attachment, Need, WantedFile } from '../../core/captures/attachment.ts';
 import type { ResolvedFinding } from '../../core/checks/resolve-findings.ts';
 import type { FileFacts } from '../../core/model/file-facts.ts';
 import { FactsPack, type PackedFacts } from './facts-pack.ts';
 import { isInside } from './is-inside.ts';
 import type { Stamp } from './read-disk-file.ts';
+import { realPath } from './real-path.ts';
 import { writeAtomically } from './write-atomically.ts';
 
 /** The files of a base with their stamps and content ids, and which other files their records name. */
@@ -50,7 +52,7 @@ export class BaseCache {
   private readonly pack: FactsPack;
 
   private constructor(private readonly folder: string) {
-    this.pack = new FactsPack(join(folder, 'facts'));
+    this.pack = new FactsPack(join(folder, 'facts'), this.sealOf('facts'));
   }
 
   /** The cache of the base in a folder; undefined where `cacheFolder`, that of this build, may not be used for it. */
@@ -93,7 +95,7 @@ export class BaseCache {
 
   /** The stamps that the files had when they were last read. */
   readStamps(): Stamps {
-    const rows = readJson<readonly StampRow[]>(join(this.folder, 'stamps'));
+    const rows = this.read<readonly StampRow[]>('stamps');
     return new Map(
       (rows ?? []).map(([path, contentId, stamp, wanted = []]) => [path, { contentId, stamp, wanted }] as const),
     );
@@ -109,7 +111,7 @@ export class BaseCache {
 
   /** What was last seen of other files that records name. */
   readAttachments(): SeenAttachments {
-    return new Map(readJson<readonly AttachmentRow[]>(join(this.folder, 'attachments')) ?? []);
+    return new Map(this.read<readonly AttachmentRow[]>('attachments') ?? []);
   }
 
   /** Keeps what was seen of such files, in place of what was before. */
@@ -119,10 +121,10 @@ export class BaseCache {
 
   /** What came of a run over exactly these inputs. */
   findRun(inputs: readonly string[]): RememberedRun | undefined {
-    const path = join(this.folder, runName(inputs));
-    const run = readJson<RememberedRun>(path);
+    const name = runName(inputs);
+    const run = this.read<RememberedRun>(name);
     // The runs used last are the ones kept.
-    if (run) quietly(() => utimesSync(path, new Date(), new Date()));
+    if (run) quietly(() => utimesSync(join(this.folder, name), new Date(), new Date()));
     return run;
   }
 
@@ -152,19 +154,25 @@ export class BaseCache {
 
   private write(name: string, data: unknown): void {
     const text = JSON.stringify(data);
-    quietly(() => writeAtomically(join(this.folder, name), Buffer.from(`${digestOf([text])}\n${text}`), 'own'));
+    const stored = Buffer.from(`${digestOf([this.sealOf(name), text])}\n${text}`);
+    quietly(() => writeAtomically(join(this.folder, name), stored, 'own'));
   }
-}
 
-/** Data written by `write`, or undefined where it is absent or damaged. */
-function readJson<T>(path: string): T | undefined {
-  try {
-    const stored = readFileSync(path, 'utf8');
-    const end = stored.indexOf('\n');
-    const text = stored.slice(end + 1);
-    return stored.slice(0, end) === digestOf([text]) ? (JSON.parse(text) as T) : undefined;
-  } catch {
-    return undefined;
+  /** Data written by `write`, or undefined where it is absent or damaged. */
+  private read<T>(name: string): T | undefined {
+    try {
+      const stored = readFileSync(join(this.folder, name), 'utf8');
+      const end = stored.indexOf('\n');
+      const text = stored.slice(end + 1);
+      return stored.slice(0, end) === digestOf([this.sealOf(name), text]) ? (JSON.parse(text) as T) : undefined;
+    } catch {
+      return undefined;
+    }
+  }
+
+  /** Build, base and name of a file. */
+  private sealOf(name: string): string {
+    return [basename(dirname(this.folder)), basename(this.folder), name].join('\0');
   }
 }
 
@@ -177,15 +185,6 @@ function digestOf(parts: readonly string[]): string {
   const digest = createHash('sha256');
   for (const part of parts) digest.update(part).update('\0');
   return digest.digest('hex');
-}
-
-/** The real path of a folder that may not exist yet. */
-function realPath(path: string): string {
-  try {
-    return realpathSync(path);
-  } catch {
-    return dirname(path) === path ? path : join(realPath(dirname(path)), relative(dirname(path), path));
-  }
 }
 
 function quietly(work: () => void): void {

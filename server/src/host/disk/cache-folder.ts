@@ -1,17 +1,18 @@
-import { existsSync } from 'node:fs';
+import { existsSync, type Stats, statSync } from 'node:fs';
 import { homedir } from 'node:os';
 import { dirname, isAbsolute, join } from 'node:path';
 import { configPath } from '../../core/checks/config-invalid.ts';
+import { realPath } from './real-path.ts';
 
 type Environment = Readonly<Record<string, string | undefined>>;
 
 /**
- * The user's folder for what may be computed again at any time; undefined where the system names none, and where it lies in a base
- * or a git repository: whoever can propose a change could plant findings there, or code.
+ * The user's folder for what may be computed again at any time; undefined where the system names none, where it lies in a base or a
+ * git repository, and where other users can put files: they could plant findings there, or code.
  * Source: XDG Base Directory Specification 0.8, `XDG_CACHE_HOME`; on macOS and Windows the folders their makers give for caches.
  */
 export function findCacheFolder(env: Environment, platform: NodeJS.Platform): string | undefined {
-  return ownFolder(platformFolder(env, platform, caches));
+  return privateFolder(platformFolder(env, platform, caches));
 }
 
 /**
@@ -19,11 +20,11 @@ export function findCacheFolder(env: Environment, platform: NodeJS.Platform): st
  * Source: XDG Base Directory Specification 0.8, `XDG_STATE_HOME`; on macOS and Windows the folders their makers give for applications.
  */
 export function findStateFolder(env: Environment, platform: NodeJS.Platform): string | undefined {
-  return ownFolder(platformFolder(env, platform, states));
+  return privateFolder(platformFolder(env, platform, states));
 }
 
 /**
- * The user's folder for settings, under the same conditions.
+ * The user's folder for settings, where it lies in no base and no git repository.
  * Source: XDG Base Directory Specification 0.8, `XDG_CONFIG_HOME`; on macOS and Windows the folders their makers give for settings.
  */
 export function findConfigFolder(env: Environment, platform: NodeJS.Platform): string | undefined {
@@ -59,6 +60,35 @@ const settings: Habit = {
 
 function ownFolder(folder: string | undefined): string | undefined {
   return folder !== undefined && isAbsolute(folder) && !isShared(folder) ? join(folder, 'swaplore') : undefined;
+}
+
+function privateFolder(folder: string | undefined): string | undefined {
+  const own = ownFolder(folder);
+  try {
+    return own !== undefined && isOutOfReach(realPath(own)) ? own : undefined;
+  } catch {
+    // What cannot be looked at is of no use either.
+    return undefined;
+  }
+}
+
+/** Whether no user but this one and root can put anything into a folder, or another folder into its place. */
+function isOutOfReach(folder: string): boolean {
+  const user = process.getuid?.();
+  const stats = statSync(folder, { throwIfNoEntry: false });
+  // Windows has no such owners; its users' folders are their own.
+  if (user === undefined) return true;
+  if (stats?.uid === user && (stats.mode & 0o077) === 0) return true;
+  if (stats && !isSafe(stats, user)) return false;
+  return dirname(folder) === folder || isOutOfReach(dirname(folder));
+}
+
+/** In a sticky folder, such as /tmp, everybody may put files, but nobody may move those of others. */
+function isSafe({ uid, gid, mode }: Stats, user: number): boolean {
+  if (uid !== user && uid !== 0) return false;
+  // By custom a group of the user's own number has no other member.
+  const isWritable = (mode & 0o002) !== 0 || ((mode & 0o020) !== 0 && gid !== user);
+  return !isWritable || (mode & 0o1000) !== 0;
 }
 
 /** Whether a folder lies where others bring in files by a pull request. */

@@ -4,6 +4,7 @@
  * Laws (test/property/base-cache.property.test.ts):
  * - a pack gives back the facts that went in
  * - a pack damaged anywhere gives right facts or none
+ * - a pack of another seal gives none
  */
 import { createHash } from 'node:crypto';
 import { appendFileSync, readFileSync, truncateSync } from 'node:fs';
@@ -22,14 +23,18 @@ const headBytes = 4 + digestBytes;
 
 /** The file that holds the facts of one base. */
 export class FactsPack {
-  constructor(readonly path: string) {}
+  /** `seal` names whose facts these are, so that a pack which was put in another's place counts as damaged. */
+  constructor(
+    readonly path: string,
+    private readonly seal: string,
+  ) {}
 
   /** The facts at hand. Throws where there is no pack. */
   read(): Map<string, FileFacts> {
     const found = new Map<string, FileFacts>();
     const bytes = readFileSync(this.path);
     let end = 0;
-    for (const segment of segmentsOf(bytes)) {
+    for (const segment of segmentsOf(bytes, this.seal)) {
       const { ids, facts } = JSON.parse(segment.text) as PackedFacts;
       for (const [position, id] of ids.entries()) {
         const one = facts[position];
@@ -45,32 +50,32 @@ export class FactsPack {
 
   /** Adds facts: `PackedFacts` as JSON. */
   append(text: string): void {
-    appendFileSync(this.path, toSegment(text), { mode: 0o600 });
+    appendFileSync(this.path, toSegment(text, this.seal), { mode: 0o600 });
   }
 
   /** Puts facts in place of all others. */
   replace(text: string): void {
-    writeAtomically(this.path, toSegment(text), 'own');
+    writeAtomically(this.path, toSegment(text, this.seal), 'own');
   }
 }
 
-function toSegment(text: string): Buffer {
+function toSegment(text: string, seal: string): Buffer {
   const body = Buffer.from(text, 'utf8');
   const head = Buffer.alloc(4);
   head.writeUInt32LE(body.length);
-  return Buffer.concat([head, digestOf(body), body]);
+  return Buffer.concat([head, digestOf(body, seal), body]);
 }
 
-function* segmentsOf(bytes: Buffer): Generator<{ readonly text: string; readonly end: number }> {
+function* segmentsOf(bytes: Buffer, seal: string): Generator<{ readonly text: string; readonly end: number }> {
   for (let at = 0; at + headBytes <= bytes.length; ) {
     const end = at + headBytes + bytes.readUInt32LE(at);
     const body = bytes.subarray(at + headBytes, end);
-    if (end > bytes.length || !digestOf(body).equals(bytes.subarray(at + 4, at + headBytes))) return;
+    if (end > bytes.length || !digestOf(body, seal).equals(bytes.subarray(at + 4, at + headBytes))) return;
     yield { text: body.toString('utf8'), end };
     at = end;
   }
 }
 
-function digestOf(bytes: Uint8Array): Buffer {
-  return createHash('sha1').update(bytes).digest();
+function digestOf(bytes: Uint8Array, seal: string): Buffer {
+  return createHash('sha1').update(`${seal}\0`).update(bytes).digest();
 }

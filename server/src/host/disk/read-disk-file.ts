@@ -1,6 +1,8 @@
 import { createHash } from 'node:crypto';
 import { closeSync, constants, fstatSync, lstatSync, openSync, readFileSync, type Stats } from 'node:fs';
 import { join } from 'node:path';
+import { mostAttachmentBytes } from '../../core/captures/attachment.ts';
+import { inThousands } from '../../core/text/in-thousands.ts';
 import type { ReadFile } from '../host.ts';
 import { codeOf, reasonOf } from '../system-reason.ts';
 
@@ -18,7 +20,12 @@ export function readDiskFile(root: string, path: string): StampedFile {
   try {
     const handle = openSync(join(root, path), readFlags);
     try {
-      const stamp = toStamp(fstatSync(handle));
+      const stats = fstatSync(handle);
+      if (!stats.isFile()) return { reason: 'it is no regular file', isMissing: false };
+      if (stats.size > mostAttachmentBytes) {
+        return { reason: `it has more than ${inThousands(mostAttachmentBytes)} bytes`, isMissing: false };
+      }
+      const stamp = toStamp(stats);
       const bytes = readFileSync(handle);
       return { bytes, contentId: blobIdOf(bytes), stamp };
     } finally {

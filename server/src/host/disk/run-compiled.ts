@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
@@ -21,9 +22,14 @@ export function runCompiled(bundle: string, folder: string | undefined, name: st
   script.runInThisContext()(module.exports, createRequire(bundle), module, bundle, dirname(bundle));
 }
 
+const digestBytes = 20;
+
+/** Compiled code behind its digest: V8 takes damaged code as it is, and may then run for ever. */
 function readCompiled(path: string): Buffer | undefined {
   try {
-    return readFileSync(path);
+    const stored = readFileSync(path);
+    const code = stored.subarray(digestBytes);
+    return digestOf(code).equals(stored.subarray(0, digestBytes)) ? code : undefined;
   } catch {
     return undefined;
   }
@@ -32,8 +38,13 @@ function readCompiled(path: string): Buffer | undefined {
 /** After the run, so that what it needed is in it. Where nothing can be kept, every run compiles. */
 function keepCompiled(script: Script, path: string): void {
   try {
-    writeAtomically(path, script.createCachedData(), 'own');
+    const code = script.createCachedData();
+    writeAtomically(path, Buffer.concat([digestOf(code), code]), 'own');
   } catch {
     // A folder that cannot be written to is no reason to fail.
   }
+}
+
+function digestOf(code: Uint8Array): Buffer {
+  return createHash('sha1').update(code).digest();
 }

@@ -1,4 +1,6 @@
+import { usualKits } from '../../core/starting/ci-kits.ts';
 import { newBase as filesOfNewBase } from '../../core/starting/new-base.ts';
+import { usualTool } from '../../core/starting/tool.ts';
 import { parseDate } from '../../core/terms/calendar.ts';
 import { defineFeature } from '../feature.ts';
 import { newBaseRequest } from '../protocol.ts';
@@ -12,6 +14,6 @@ export const newBase = defineFeature({
     const today = parseDate(date);
     if (today === undefined) throw refused(`There is no date \`${date}\`.`);
     if (name.trim() === '') throw refused('The name of a base cannot be empty.');
-    return { files: filesOfNewBase({ name, today }) };
+    return { files: filesOfNewBase({ name, today, kits: usualKits, tool: usualTool }) };
   },
 });

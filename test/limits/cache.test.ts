@@ -1,0 +1,109 @@
+import {
+  chmodSync,
+  chownSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  statSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
+import { dirname, join } from 'node:path';
+import { describe, expect, inject, it } from 'vitest';
+import { findCacheFolder, findConfigFolder, findStateFolder } from '../../server/src/host/disk/cache-folder.ts';
+import { folderOf, runCommand, runInside } from '../harness/run-cli.ts';
+
+const files = {
+  'one/swaplore.yaml': 'swaplore: 1\n',
+  'one/wren.yaml': 'kind: maker\nid: wren\nname: Wren\nnmae: Wren\n',
+  'two/swaplore.yaml': 'swaplore: 1\n',
+  'two/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\nphotos: [{ file: gone.jpg }]\n',
+};
+
+/** All files below a folder, sorted. */
+function filesIn(folder: string): string[] {
+  const entries = readdirSync(folder, { withFileTypes: true, recursive: true });
+  return entries
+    .filter((entry) => entry.isFile())
+    .map((entry) => join(entry.parentPath, entry.name))
+    .sort();
+}
+
+describe('what is remembered', () => {
+  it('in the place of something else counts as never kept', async () => {
+    const folder = folderOf(files);
+    const lint = async (build: string) => {
+      const program = { version: '0.0.0', cacheFolder: join(folder, 'cache', build) };
+      const runs = [];
+      for (const args of [['one'], ['two'], ['one', '--check', 'unknown-key'], ['two', '--today', '2020-01-01']])
+        runs.push(await runInside(folder, ['lint', '--format', 'json', ...args], {}, program));
+      return runs;
+    };
+    const right = await lint('a');
+    await lint('b');
+    const kept = filesIn(join(folder, 'cache'));
+    const contents = kept.map((path) => readFileSync(path));
+    expect(kept.length).toBeGreaterThan(10);
+    for (let by = 1; by < kept.length; by++) {
+      for (const [at, path] of kept.entries()) writeFileSync(path, contents[(at + by) % kept.length] ?? '');
+      expect(await lint('a'), `moved by ${by}`).toEqual(right);
+    }
+  });
+
+  it('as compiled code that is damaged is not run', () => {
+    const folder = folderOf(files);
+    const lint = () => runCommand(folder, ['lint', 'one'], { env: { XDG_CACHE_HOME: join(folder, 'cache') } });
+    const right = lint();
+    const [compiled = ''] = filesIn(join(folder, 'cache')).filter((path) => path.includes('code-'));
+    const whole = readFileSync(compiled);
+    for (const share of [0.02, 0.3, 0.7]) {
+      const at = Math.floor(whole.length * share);
+      writeFileSync(compiled, Buffer.concat([whole.subarray(0, at), Buffer.alloc(64, 0x5a), whole.subarray(at + 64)]));
+      expect(lint(), `damaged at ${share}`).toEqual(right);
+    }
+  });
+});
+
+it('compiled code is made of ASCII, as which bundles are read', () => {
+  const folder = dirname(inject('builtCommand'));
+  for (const name of ['main-cli.cjs', 'main-loader.cjs', 'main-lsp-node.cjs']) {
+    const stranger = readFileSync(join(folder, name)).findIndex((byte) => byte > 0x7f);
+    expect({ name, stranger }).toEqual({ name, stranger: -1 });
+  }
+});
+
+describe.runIf(process.platform === 'linux')('folders for the user alone', () => {
+  const finds = { cache: findCacheFolder, state: findStateFolder };
+  const found = (kind: 'cache' | 'state', home: string) =>
+    finds[kind]({ [`XDG_${kind.toUpperCase()}_HOME`]: home }, 'linux');
+
+  it.each(['cache', 'state'] as const)('are made so, and used: %s', async (kind) => {
+    const folder = folderOf(files);
+    expect(found(kind, join(folder, 'home'))).toBe(join(folder, 'home', 'swaplore'));
+    await runInside(folder, ['lint', 'one'], {}, { version: '0.0.0', cacheFolder: join(folder, 'home/swaplore/a') });
+    const modes = [join(folder, 'home'), ...filesIn(join(folder, 'home'))].map((path) => statSync(path).mode & 0o077);
+    expect(new Set(modes)).toEqual(new Set([0]));
+  });
+
+  it.each(['cache', 'state'] as const)('are not used where everybody may write: %s', (kind) => {
+    const folder = folderOf({ 'home/swaplore/x': '', 'open/x': '' });
+    chmodSync(join(folder, 'home/swaplore'), 0o777);
+    expect(found(kind, join(folder, 'home'))).toBeUndefined();
+    chmodSync(join(folder, 'open'), 0o777);
+    expect(found(kind, join(folder, 'open'))).toBeUndefined();
+    expect(found(kind, join(folder, 'open/below'))).toBeUndefined();
+    symlinkSync(join(folder, 'open'), join(folder, 'link'));
+    expect(found(kind, join(folder, 'link'))).toBeUndefined();
+    chmodSync(join(folder, 'open'), 0o1777);
+    expect(found(kind, join(folder, 'open'))).toBe(join(folder, 'open', 'swaplore'));
+  });
+
+  it('are not used where they are of another user; settings may be', ({ skip }) => {
+    if (process.getuid?.() !== 0) skip('only root gives files to others');
+    const folder = folderOf({});
+    mkdirSync(join(folder, 'home/swaplore'), { recursive: true });
+    chownSync(join(folder, 'home/swaplore'), 65534, 65534);
+    expect(found('cache', join(folder, 'home'))).toBeUndefined();
+    expect(findConfigFolder({ XDG_CONFIG_HOME: join(folder, 'home') }, 'linux')).toBeDefined();
+  });
+});

@@ -1,0 +1,69 @@
+import { spawnSync } from 'node:child_process';
+import { readdirSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it, onTestFinished } from 'vitest';
+import { demoTexts } from '../harness/demo-base.ts';
+import { folderOf, runCommand } from '../harness/run-cli.ts';
+
+/** Mounts a file system in memory; undefined where that is not allowed. */
+function mounted(options: string): string | undefined {
+  const folder = folderOf({});
+  if (spawnSync('/usr/bin/mount', ['-t', 'tmpfs', '-o', options, 'none', folder]).status !== 0) return undefined;
+  onTestFinished(() => void spawnSync('/usr/bin/umount', ['-l', folder]));
+  return folder;
+}
+
+/** Commands that write. */
+const writers: readonly (readonly string[])[] = [
+  ['init', 'new'],
+  ['report', '--folder', 'base', '--out', 'pages'],
+  ['record', 'drive', '--folder', 'base', '--from', 'base/answers.json'],
+  ['export', '--folder', 'base', '--to', 'csv', '--out', 'tables'],
+];
+
+const files = {
+  'swaplore.yaml': 'swaplore: 1\n',
+  'tern.yaml': 'kind: maker\nid: wren\nname: Wren\n---\nkind: family\nid: tern-2\nmaker: wren\nname: Tern 2\n',
+  'answers.json': '{ "family": "tern-2" }',
+};
+
+function fill(folder: string): void {
+  spawnSync('mkdir', [join(folder, 'base')]);
+  for (const [path, text] of Object.entries(files)) writeFileSync(join(folder, 'base', path), text);
+}
+
+/** Only root mounts, and never in the runs that check every change. */
+const mayMount = process.getuid?.() === 0 && process.env['SWAPLORE_NEEDS_EDITORS'] === undefined;
+
+describe.runIf(mayMount)('where nothing can be written, commands say so and leave nothing half done', () => {
+  it.each(writers)('a full disk: %s', (...args) => {
+    const folder = mounted('size=64k');
+    if (folder === undefined) return;
+    fill(folder);
+    spawnSync('dd', ['if=/dev/zero', `of=${join(folder, 'ballast')}`, 'bs=4k']);
+    const { code, stderr } = runCommand(folder, args);
+    expect({ code, stderr }).toEqual({ code: 2, stderr: expect.stringContaining('no space is left on the disk') });
+    const left = readdirSync(folder, { recursive: true }).map(String);
+    expect(left.filter((path) => path.endsWith('.tmp'))).toEqual([]);
+  });
+
+  // Node names another reason where it cannot make several folders on such a disk.
+  it.each(writers.slice(2))('a disk that is read only: %s', (...args) => {
+    const folder = mounted('size=1m');
+    if (folder === undefined) return;
+    fill(folder);
+    spawnSync('/usr/bin/mount', ['-o', 'remount,ro', folder]);
+    const { code, stderr } = runCommand(folder, args);
+    expect({ code, stderr }).toEqual({ code: 2, stderr: expect.stringContaining('the disk can only be read') });
+  });
+});
+
+it.each(['1970-01-01', '2000-02-29', '9999-12-31'])('nothing is an error because today is %s', (today) => {
+  const folder = folderOf(demoTexts());
+  const errors = (...more: string[]) => {
+    const { stdout } = runCommand(folder, ['lint', '--format', 'json', '--no-cache', ...more]);
+    const { findings } = JSON.parse(stdout) as { findings: { severity: string; message: string }[] };
+    return findings.filter(({ severity }) => severity === 'error').map(({ message }) => message);
+  };
+  expect(errors('--today', today)).toEqual(errors());
+});
