@@ -50,10 +50,11 @@ it('says in plain words what divides the outcomes of a family', () => {
 
     The percentages say how far to believe each, and come to 100 together. Before
     any swap, half goes to none of these; in the other half, conditions of one more
-    entry get a quarter as much together, and one swap in twenty may come out wrong
-    all the same. With the ROM moved along, heads, preamp and site only stand for a
-    kind of board, and get a quarter. What fits need not be the cause: swaps that
-    would tell two conditions apart show which it is.
+    entry get a quarter as much together (a value that is named counts as two), and
+    one swap in twenty may come out wrong all the same. With the ROM moved along,
+    heads, preamp and site only stand for a kind of board, and get a quarter. What
+    fits need not be the cause: swaps that would tell two conditions apart show
+    which it is.
 
     Looked at: 3 ways to divide these outcomes, made of 2 entries (all of them also
     in twos). Candidates are \`rom_travels\`, \`same\` and \`different\` of every key that

@@ -52,7 +52,7 @@ describe('help', () => {
         check-id ID         Explain a check: what it looks for, why it matters, and an
                             example.
         init [folder]       Start a base: its config, an example of every kind of
-                            record, and what editors and GitHub need.
+                            record, and what editors and hosts of repositories need.
         serve               Run the language server, for any editor.
 
         --help     This page, or that of a command.

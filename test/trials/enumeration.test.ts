@@ -54,7 +54,7 @@ it('weighs explanations as enumerating them does', () => {
   const { hypotheses, none } = explainSwaps(decided);
   const entries = ({ claim: { condition } }: Hypothesis) =>
     [condition.same, condition.different, condition.rom_travels].flat().filter((one) => one !== undefined).length +
-    Object.keys({ ...condition.patient, ...condition.donor }).length;
+    2 * [condition.patient, condition.donor].flatMap((side) => Object.keys(side ?? {})).length;
   const sizes = [...new Set(hypotheses.map(entries))];
   const ofAllSizes = sizes.reduce((sum, size) => sum + 4 ** -size, 0);
   const joint = hypotheses.map((one) => {

@@ -31,7 +31,6 @@ function searchLines(seed: string, shops: number): string[] {
     number[]
   >;
   for (let n = 0; n < shops; n++) {
-    process.stderr.write(`trials: shop ${n + 1} of ${shops}\n`);
     for (const strategy of strategies) {
       const story = play(shop('cause', new Random(`${seed}/cause/${n}`)), {
         ...{ strategy, most },
@@ -39,15 +38,18 @@ function searchLines(seed: string, shops: number): string[] {
       });
       trials[strategy].push(story.found ?? most + 1);
     }
+    const took = strategies.map((strategy) => `${strategy} ${shownCount(trials[strategy].at(-1) ?? 0)}`);
+    process.stderr.write(`trials: shop ${n + 1} of ${shops}: ${took.join(', ')}\n`);
   }
   const medians = Object.fromEntries(strategies.map((strategy) => [strategy, median(trials[strategy])]));
+  const mean = (strategy: Strategy): number => trials[strategy].reduce((sum, count) => sum + count, 0) / shops;
   const lines = strategies.map((strategy) => {
     const found = trials[strategy].filter((count) => count <= most).length;
-    return `  ${strategy.padEnd(8)} ${shownCount(medians[strategy] ?? 0).padStart(4)}   found in ${percent(found / shops)} of shops`;
+    return `  ${strategy.padEnd(8)} ${shownCount(medians[strategy] ?? 0).padStart(4)}   ${mean(strategy).toFixed(1).padStart(5)} on average   found in ${percent(found / shops)} of shops`;
   });
   const ratio = (other: Strategy): string => ((medians['plan'] ?? 0) / (medians[other] ?? 1)).toFixed(2);
   return [
-    `Trials until what it depends on is believed to 0.9, at most ${most}, medians:`,
+    `Trials until what it depends on is believed to 0.9, at most ${most}, medians (those given up count as ${most + 1}):`,
     ...lines,
     `  plan ÷ random ${ratio('random')} (up to 0.6 is meant), plan ÷ closest match ${ratio('closest')} (up to 0.8)`,
   ];

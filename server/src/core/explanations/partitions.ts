@@ -20,7 +20,7 @@ export interface Conjunction {
 
 /** A way to divide the decided outcomes, with the conditions of fewest entries that do. */
 export interface Partition {
-  /** Entries it takes. */
+  /** Entries it takes; a value of one side counts as two. */
   readonly size: number;
   /** At least one, the one that names the partition first. */
   readonly conjunctions: readonly [Conjunction, ...Conjunction[]];
@@ -51,9 +51,11 @@ export function partitionsBy(classes: readonly EntryClass[], outcomes: number, p
     const truths = truthsOf(terms);
     if (!divides(truths)) return;
     const { name, isFlipped } = partitionName(truths);
+    const size = terms.reduce((sum, term) => sum + sizeOf(term), 0);
     const known = found.get(name);
-    if (!known) found.set(name, { size: terms.length, isFlipped, conjunctions: [{ terms, isOpposite: false }] });
-    else if (known.size === terms.length) known.conjunctions.push({ terms, isOpposite: known.isFlipped !== isFlipped });
+    if (!known || size < known.size) {
+      found.set(name, { size, isFlipped, conjunctions: [{ terms, isOpposite: false }] });
+    } else if (size === known.size) known.conjunctions.push({ terms, isOpposite: known.isFlipped !== isFlipped });
   };
   for (const of of classes) take([{ of, wanted: true }]);
   for (const size of sizes) {
@@ -88,6 +90,15 @@ function classesWithin(size: 2 | 3, most: number, outcomes: number): number {
   let taken = most;
   while (taken > 0 && conditions(taken) * outcomes > mostLooks) taken--;
   return taken;
+}
+
+/** A value of one side counts as two entries: it says which value besides which key. Source: our own. */
+function sizeOf({
+  of: {
+    entries: [first],
+  },
+}: Term): number {
+  return first.atom.test === 'side' ? 2 : 1;
 }
 
 /** A value that must not be would have conditions of any length: it is what all other values are. */

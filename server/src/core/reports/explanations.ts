@@ -145,9 +145,9 @@ function noneWords(decided: readonly DecidedSwap[]): string {
 
 const legend =
   'The percentages say how far to believe each, and come to 100 together. Before any swap, half goes to none of these; in the other ' +
-  'half, conditions of one more entry get a quarter as much together, and one swap in twenty may come out wrong all the same. With the ' +
-  'ROM moved along, heads, preamp and site only stand for a kind of board, and get a quarter. What fits need not be the cause: swaps ' +
-  'that would tell two conditions apart show which it is.';
+  'half, conditions of one more entry get a quarter as much together (a value that is named counts as two), and one swap in twenty ' +
+  'may come out wrong all the same. With the ROM moved along, heads, preamp and site only stand for a kind of board, and get a ' +
+  'quarter. What fits need not be the cause: swaps that would tell two conditions apart show which it is.';
 
 function boundsWords({ hypotheses, classes, joined }: Explanations): string {
   const parts = [...joined].flatMap(([size, taken]) => {
