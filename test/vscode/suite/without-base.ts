@@ -83,6 +83,8 @@ async function acceptAll(command: string): Promise<void> {
     isDone = true;
   });
   await until(`${command} to end`, async () => {
+    // A list that is not filled yet would be accepted with nothing in it.
+    await new Promise((resolve) => setTimeout(resolve, 300));
     await commands.executeCommand('workbench.action.acceptSelectedQuickOpenItem');
     return isDone;
   });
