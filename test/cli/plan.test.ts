@@ -35,7 +35,9 @@ it('says which swap would tell most, what each result would rule out, and what t
 
     2 outcomes of 2 pairs are decided at \`reads\`: 1 worked, 1 failed.
 
-    What may explain them, with how far to believe each:
+    What may explain them, with how far to believe each. Whatever a swap of the
+    shelf would tell apart counts by itself here, so that the figures may differ
+    from those of all explanations so far.
 
     A: Works where \`same: [firmware]\`, 38 %
 
@@ -114,8 +116,8 @@ it('says what could be tried first where nothing is decided, and why nothing can
 
     No outcome is decided at \`reads\`.
 
-    Nothing can be tried: of family \`gull\` fewer than two drives on the shelf are
-    fit for a trial.
+    Nothing can be tried: a trial takes a drive of family \`gull\` and another that
+    are fit for it, and the shelf does not have both.
 
     Fit for trials: no drive of the family.
     exit 0"

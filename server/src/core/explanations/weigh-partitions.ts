@@ -24,7 +24,7 @@ export interface WeighedPartitions extends Weights, Pick<Partitions, 'joined'> {
 /** What a condition that rests on proxies is given beside one that does not. Source: our own. */
 const shareOfProxy = 1 / 4;
 
-/** Weighs the conditions that divide decided swaps and others that might be made; the others say nothing of the weights. */
+/** Weighs the conditions that divide decided swaps and others that might be made. The others add conditions, and no evidence. */
 export function weighPartitions(
   decided: readonly DecidedSwap[],
   others: readonly ComparedSwap[] = [],

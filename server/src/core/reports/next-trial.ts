@@ -54,7 +54,10 @@ function paragraph(text: string): Block {
 function standingBlocks(standing: readonly Candidate[], none: number): Block[] {
   const rest = 1 - none - standing.reduce((sum, { weight }) => sum + weight, 0);
   return [
-    paragraph('What may explain them, with how far to believe each:'),
+    paragraph(
+      'What may explain them, with how far to believe each. Whatever a swap of the shelf would tell apart counts by itself here, so that ' +
+        'the figures may differ from those of all explanations so far.',
+    ),
     {
       kind: 'items',
       items: [
@@ -89,11 +92,10 @@ function equalWords(equals: readonly Claim[]): string {
 }
 
 function leadWords({ trials, decided, shelf, family }: NextTrial, useful: readonly PlannedTrial[]): string {
-  if (trials.length === 0) {
-    return shelf.donors.length < 2
-      ? `Nothing can be tried: of family \`${family}\` fewer than two drives on the shelf are fit for a trial.`
-      : 'Nothing is left to try: every two drives of the shelf were tried in all that can be compared.';
+  if (shelf.patients.length === 0 || shelf.donors.length < 2) {
+    return `Nothing can be tried: a trial takes a drive of family \`${family}\` and another that are fit for it, and the shelf does not have both.`;
   }
+  if (trials.length === 0) return 'Nothing is left to try: all that the shelf allows was tried.';
   if (decided.length === 0) {
     return 'A first result tells nothing yet: there is none to set it against. Begin with the closest match.';
   }
