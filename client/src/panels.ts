@@ -18,12 +18,11 @@ export class Panels implements Disposable {
   constructor(private readonly extensionUri: Uri) {}
 
   /**
-   * Opens a panel of a base. One that follows its base is brought to the front instead, if it is open; one that does not is made anew, and
-   * what stands in its way is said.
+   * Opens a panel of a base. One that follows its base is brought to the front instead, if it is open; one that does not is made anew.
+   * What stands in its way is said.
    */
   async show(client: BaseLanguageClient, root: string, shown: ShownPanel): Promise<void> {
-    if (shown.follows) return this.put(client, root, shown);
-    this.open.get(nameOf(root, shown))?.panel.dispose();
+    if (!shown.follows) this.open.get(nameOf(root, shown))?.panel.dispose();
     await this.put(client, root, shown).catch((error: unknown) => {
       void window.showErrorMessage(error instanceof Error ? error.message : String(error));
     });
