@@ -5,6 +5,7 @@ import {
   existsSync,
   mkdirSync,
   readdirSync,
+  readFileSync,
   renameSync,
   rmSync,
   statSync,
@@ -79,8 +80,9 @@ describe('what is printed', () => {
 
       Odds
 
-      family  ROM                    before                    now
-      tern-2  without every control  1 worked, 0 inconclusive  2 worked, 0 inconclusive
+      family  ROM                    before                   now
+      tern-2  without every control  1 worked, 0              2 worked, 0 inconclusive
+                                     inconclusive
 
       Added records
 
@@ -88,6 +90,21 @@ describe('what is printed', () => {
         d-0117 with the board of d-0118, reads, works
       exit 1"
     `);
+  });
+
+  it('names every file as seen from the working folder', async () => {
+    const folder = repositoryOf([
+      ...twoCommits,
+      {
+        on: 'topic',
+        from: 'main',
+        puts: { 'kb/drives/a.yaml': 'kind: drive\nid: d-1\n', 'kb/outcomes/left.yaml': null },
+      },
+      { on: 'main', puts: { 'kb/drives/b.yaml': 'kind: drive\nid: d-1\n' } },
+    ]);
+    const { stdout } = await review(folder, '--base', 'main', '--head', 'topic', '--format', 'markdown');
+    const named = stdout.match(/(?:\w+\/)*\w+\.yaml/g) ?? [];
+    expect([...new Set(named)].sort()).toEqual(['kb/drives/a.yaml', 'kb/drives/b.yaml', 'kb/outcomes/left.yaml']);
   });
 
   it('may be Markdown, for a comment or a summary', async () => {
@@ -404,9 +421,24 @@ describe('what the other side has changed meanwhile', () => {
     const news = await newsOf(folder, '--base', 'main', '--head', 'topic');
     expect(news.filter((line) => /^(?:remark|merged)/.test(line))).toMatchInlineSnapshot(`
       [
-        "remark: \`main\` has meanwhile changed \`drives/tern.yaml\`, \`swaplore.yaml\` in ways that do not go together with this change, so that nothing is said of what a merge would bring.",
+        "remark: \`main\` has meanwhile changed \`drives/tern.yaml\`, \`swaplore.yaml\` as well, and here that cannot be put together with this change, so that nothing is said of what a merge would bring.",
       ]
     `);
+  });
+
+  it('is put together with files that have other line ends on the disk', async () => {
+    const folder = sides(
+      { 'drives/tern.yaml': `${another('d-1').slice(4)}---\n${drives}` },
+      { 'drives/tern.yaml': `${drives}${another('d-1')}` },
+    );
+    git(folder, 'checkout', '--quiet', 'topic');
+    const lf = await newsOf(folder, '--base', 'main');
+    expect(lf).toContain('merged: error duplicate-id drive/d-1; drive/d-1 by both');
+    git(folder, 'config', 'core.autocrlf', 'true');
+    rmSync(join(folder, 'drives'), { recursive: true });
+    git(folder, 'checkout', '--quiet', '--', 'drives');
+    expect(readFileSync(join(folder, 'drives/tern.yaml'), 'utf8')).toContain('\r\n');
+    expect(await newsOf(folder, '--base', 'main')).toEqual(lf);
   });
 
   it('may be that the base is there no longer', async () => {

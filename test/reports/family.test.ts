@@ -49,7 +49,8 @@ describe('the page of a family', () => {
       Height               26.1 mm
       Filling gas          \`air\`: breathes through a filtered hole
       Capacities           500, 1000 GB
-      Adaptives stored in  \`rom_chip\`: in a small serial flash on the board, which can be moved or copied"
+      Adaptives stored in  \`rom_chip\`: in a small serial flash on the board, which can
+                           be moved or copied"
     `);
   });
 
@@ -83,9 +84,11 @@ describe('the page of a family', () => {
 
   it('has its own rules, and those about all that its outcomes put to the test', () => {
     expect(partOf(text, 'Rules')).toMatchInlineSnapshot(`
-      "rule         claim                                                   support  against  undecided  excepted
-      for-all      \`reads\` needs \`same: [rev]\`, at a rate of 0.5 at least        1        2          0         0
-      rom-travels  \`reads\` needs \`rom_travels: true\`                             2        0          0         0
+      "rule         claim                         support  against  undecided  excepted
+      for-all      \`reads\` needs \`same: [rev]\`,        1        2          0         0
+                   at a rate of 0.5 at least
+      rom-travels  \`reads\` needs \`rom_travels:         2        0          0         0
+                   true\`
 
       Support and against count outcomes that decide the claim. Undecided: a control,
       a value or the scope is not known. Excepted: set aside by the rule itself.

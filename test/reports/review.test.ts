@@ -59,8 +59,9 @@ describe('a review in words', () => {
 
       Odds
 
-      family  ROM                    before                    now
-      tern-2  without every control  1 worked, 0 inconclusive  2 worked, 0 inconclusive
+      family  ROM                    before                   now
+      tern-2  without every control  1 worked, 0              2 worked, 0 inconclusive
+                                     inconclusive
 
       Added records
 
@@ -127,6 +128,17 @@ describe('a review in words', () => {
     `);
   });
 
+  it('shows no serial number in full that stands under another key now', () => {
+    const row = (value: string, after: string): string =>
+      `{value: ${value}, patient_before: WRN0A4F2K, donor_before: WRN0C4F2K, other_after: WRN0A4F2K, after: ${after}}`;
+    const withRows = (...rows: readonly string[]) => ({
+      ...ternBench,
+      'outcomes/moved.yaml': `${outcome('moved', 'chip_moved')}identity: [${rows.join(', ')}]\n`,
+    });
+    const before = withRows('{value: firmware, after: NT10}', row('serial', 'WRN0A4F2K'));
+    expect(textOf(reviewOf(before, withRows(row('model', 'WRN0D9F2K'))))).not.toMatch(/WRN0[AC]/);
+  });
+
   it('shows no serial number in full where the base masks them', () => {
     const withSerial = (serial: string) => ({
       ...ternBench,
@@ -140,6 +152,26 @@ describe('a review in words', () => {
       expect(shown).not.toMatch(/WRN0/);
     }
   });
+});
+
+it('keeps a table of outcomes within the width', () => {
+  const failed = (controls: string, reached: string): string =>
+    outcome('d-0117-with-the-board-of-d-0118', 'chip_moved')
+      .replace('reached: reads', `controls: {${controls}}\nreached: ${reached}`)
+      .replace('works\n', 'fails\n');
+  const [before, after] = [
+    failed('donor_on_own_board: works', 'spins'),
+    failed('donor_on_own_board: not_tested', 'detected'),
+  ];
+  const shown = textOf(
+    reviewOf({ ...ternBench, 'outcomes/failed.yaml': before }, { ...ternBench, 'outcomes/failed.yaml': after }),
+  );
+  expect(/^outcome {2}.*(?:\n.+)*/m.exec(shown)?.[0]).toMatchInlineSnapshot(`
+    "outcome                          before        now           at other stages
+    d-0117-with-the-board-of-d-0118  inconclusive  inconclusive  ready, detected:
+                                                                 inconclusive →
+                                                                 works"
+  `);
 });
 
 describe('a review as data', () => {

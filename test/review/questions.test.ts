@@ -97,6 +97,12 @@ describe('questions about rules', () => {
     ]);
   });
 
+  it('asks nothing of a rule that only bears another id', () => {
+    const old = `${rule.replace('measured', 'hearsay')}exceptions: [{outcome: left, because: power was lost}]\n`;
+    const before = { ...bench, 'rules/tern.yaml': old };
+    expect(asked(before, { ...bench, 'rules/tern.yaml': old.replace('tern-rom-travels', 'tern-rom') })).toEqual([]);
+  });
+
   it('asks where a law becomes a rate, moves up, or its scope shrinks', () => {
     for (const [weaker, words] of [
       [`${rule}at_least: 0.9\n`, 'At least: `0.9` added'],

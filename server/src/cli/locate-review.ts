@@ -1,9 +1,9 @@
 import type { Finding } from '../core/checks/finding.ts';
 import { type ResolvedFinding, resolveEach } from '../core/checks/resolve-findings.ts';
-import type { PlacedChange } from '../core/review/review.ts';
 import type { Review } from '../core/review/review-change.ts';
 import { readTapes } from '../host/git/read-tapes.ts';
 import type { OpenReview } from './open-review.ts';
+import { type ShownFile, withShownRecords } from './shown-files.ts';
 
 /** The states of a base that findings of a review are about. */
 type Side = 'before' | 'after' | 'merged';
@@ -19,9 +19,9 @@ export interface LocatedReview {
 export async function locateReview(
   review: Review,
   { repository, diskRoot, mergedContents }: OpenReview,
-  shown: (file: string) => string,
+  shown: ShownFile,
 ): Promise<LocatedReview> {
-  const { findings, onMerge, config, records } = review;
+  const { findings, onMerge, config } = review;
   const resolve = async (found: readonly Finding[]): Promise<ReadonlyMap<Finding, ResolvedFinding>> => {
     const places = found.flatMap(({ place, related }) => [place, ...related.map((other) => other.place)]);
     const tapes = await readTapes(places, { repository, diskRoot }, mergedContents);
@@ -36,25 +36,16 @@ export async function locateReview(
     const wanted = new Set(found);
     return [...places.keys()].filter((finding) => wanted.has(finding));
   };
-  const shownRecord = <Placed extends Pick<PlacedChange, 'file'>>(placed: Placed): Placed => {
-    return { ...placed, file: shown(placed.file) };
-  };
   return {
     review: {
-      ...review,
-      records: {
-        added: records.added.map(shownRecord),
-        changed: records.changed.map(shownRecord),
-        removed: records.removed.map(shownRecord),
-      },
+      ...withShownRecords(review, shown),
       findings: { ...findings, new: inOrder(findings.new, after), gone: inOrder(findings.gone, before) },
-      onMerge: onMerge?.map((one) => ({ ...one, brought: one.brought.map(shownRecord) })),
     },
     findingData: (finding, side) => toData(finding, { before, after, merged }[side].get(finding), shown),
   };
 }
 
-function toData(finding: Finding, resolved: ResolvedFinding | undefined, shown: (file: string) => string): object {
+function toData(finding: Finding, resolved: ResolvedFinding | undefined, shown: ShownFile): object {
   const { check, severity, message, help, record, place } = finding;
   return {
     check,

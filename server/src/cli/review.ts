@@ -1,7 +1,6 @@
 import { join } from 'node:path';
 import type { Finding } from '../core/checks/finding.ts';
 import { internalCheckFailed } from '../core/checks/internal-check-failed.ts';
-import type { Block } from '../core/reports/document.ts';
 import { renderMarkdown } from '../core/reports/render-markdown.ts';
 import { renderText } from '../core/reports/render-text.ts';
 import { reviewDocument } from '../core/reports/review.ts';
@@ -13,6 +12,7 @@ import { locateReview } from './locate-review.ts';
 import { drained, shownFile, shownPath } from './open-base.ts';
 import { type Compared, type OpenReview, openReview } from './open-review.ts';
 import { readToday } from './read-today.ts';
+import { withShownFiles } from './shown-files.ts';
 import { styled, type Terminal, toJsonText } from './terminal.ts';
 
 const formats = ['text', 'markdown', 'json'] as const;
@@ -76,18 +76,9 @@ async function formatted(format: Format, found: Review, { compared, open, termin
     const { review: located, findingData } = await locateReview(found, open, shown);
     return toJsonText(reviewData(located, { ...names, findingData }));
   }
-  const blocks = reviewDocument(found, names).map((block) => withShownFiles(block, shown));
+  const blocks = reviewDocument(withShownFiles(found, shown), names);
   if (format === 'markdown') return renderMarkdown(blocks);
   return renderText(blocks, { width: terminal.columns, strong: (text) => styled(terminal, 'bold', text) });
-}
-
-function withShownFiles(block: Block, shown: (file: string) => string): Block {
-  if (block.kind !== 'findings') return block;
-  const findings = block.findings.map((finding) => ({
-    ...finding,
-    place: { ...finding.place, file: shown(finding.place.file) },
-  }));
-  return { ...block, findings };
 }
 
 function endOf({ findings, onMerge = [] }: Review): number {

@@ -112,8 +112,7 @@ function restMarkdown(left: readonly { readonly title: Inline; readonly count: n
   const named = left
     .slice(0, mostNamed)
     .map(
-      ({ title, count }) =>
-        `${plural(count, 'entry').replace(/entrys$/, 'entries')} under “${cutText(title, longestTitle)}”`,
+      ({ title, count }) => `${count === 1 ? '1 entry' : `${count} entries`} under “${cutText(title, longestTitle)}”`,
     );
   const others = left.length - named.length;
   const more = others > 0 ? [`some under ${plural(others, 'more heading')}`] : [];

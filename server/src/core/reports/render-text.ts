@@ -1,6 +1,6 @@
 import type { Finding } from '../checks/finding.ts';
 import { visible } from '../text/visible.ts';
-import { type Block, type Cell, type Column, cellText, type Item } from './document.ts';
+import { type Block, type Column, cellText, type Item } from './document.ts';
 
 /** How much of a terminal a report may use and whether it may be decorated. */
 export interface TextStyle {
@@ -10,7 +10,10 @@ export interface TextStyle {
   readonly strong: (text: string) => string;
 }
 
-/** A report as plain text with lines of at most `width` columns, long words and wide tables excepted. What could act on a terminal is escaped. */
+/**
+ * A report as plain text with lines of at most `width` columns, long words and tables excepted that are too wide even with one column
+ * wrapped. What could act on a terminal is escaped.
+ */
 export function renderText(blocks: readonly Block[], style: TextStyle): string {
   return `${blocks.map((block) => renderBlock(block, style)).join('\n\n')}\n`;
 }
@@ -53,7 +56,7 @@ function renderBlock(block: Block, style: TextStyle): string {
         style,
       );
     case 'table':
-      return renderTable(block.columns, block.rows);
+      return renderTable(block, style.width);
     case 'figure':
       return [...wrapText(visible(block.caption), style.width), ...block.lines.map(visible)].join('\n');
   }
@@ -77,19 +80,44 @@ function toItem({ severity, record, check, place, message, help }: Finding): Ite
   };
 }
 
-function renderTable(columns: readonly Column[], rows: readonly (readonly Cell[])[]): string {
+function renderTable({ columns, rows }: Extract<Block, { kind: 'table' }>, width: number): string {
   const cells = [
     columns.map((column) => visible(column.title)),
     ...rows.map((row) => row.map((cell) => visible(cellText(cell)))),
   ];
-  const widths = columns.map((_, column) => Math.max(...cells.map((row) => row[column]?.length ?? 0)));
-  const renderRow = (row: readonly string[]): string =>
+  const natural = columns.map((_, column) => Math.max(...cells.map((row) => row[column]?.length ?? 0)));
+  const widths = fitted(natural, columns, cells, width);
+  const renderLine = (line: readonly string[]): string =>
     columns
       .map(({ align }, column) => {
-        const cell = row[column] ?? '';
+        const cell = line[column] ?? '';
         return align === 'left' ? cell.padEnd(widths[column] ?? 0) : cell.padStart(widths[column] ?? 0);
       })
       .join('  ')
       .trimEnd();
+  const renderRow = (row: readonly string[]): string => {
+    const wrapped = row.map((cell, column) => {
+      const most = widths[column] ?? 0;
+      return cell.length > most ? wrapText(cell, most) : [cell];
+    });
+    const height = Math.max(...wrapped.map(({ length }) => length));
+    return Array.from({ length: height }, (_, line) => renderLine(wrapped.map((cell) => cell[line] ?? ''))).join('\n');
+  };
   return cells.map(renderRow).join('\n');
+}
+
+/** The widths with the widest column of words made narrower where that has the table fit; the first column names its row and stays. */
+function fitted(
+  widths: readonly number[],
+  columns: readonly Column[],
+  cells: readonly (readonly string[])[],
+  width: number,
+): readonly number[] {
+  const excess = widths.reduce((sum, one) => sum + one + 2, -2) - width;
+  const mayWrap = widths.map((one, at) => (at > 0 && columns[at]?.align === 'left' ? one : 0));
+  const widest = mayWrap.indexOf(Math.max(...mayWrap));
+  const words = cells.flatMap((row) => (row[widest] ?? '').split(breaks));
+  const longestWord = words.reduce((longest, { length }) => Math.max(longest, length), 0);
+  const room = (widths[widest] ?? 0) - excess;
+  return excess > 0 && room >= longestWord ? widths.with(widest, room) : widths;
 }

@@ -9,6 +9,7 @@ import { readFromWords } from '../schema/read-from-words.ts';
 import { inARow } from '../text/in-a-row.ts';
 import type { Missing } from '../verdicts/eligibility.ts';
 import { allEvidence, evidenceOf, outcomeIdOf } from '../verdicts/evidence.ts';
+import { freshRecords } from './fresh-records.ts';
 import type { Question, Review } from './review.ts';
 
 type Asked = Pick<Review, 'change' | 'records'>;
@@ -99,12 +100,9 @@ function capital(word: string): string {
   return word.charAt(0).toUpperCase() + word.slice(1);
 }
 
-/** The outcomes that the change brought or altered, and that count. One that only bears another id is none. */
+/** The outcomes that the change brought or altered, and that count. */
 function freshOutcomes({ records }: Asked, told: ReadonlySet<string>): readonly OutcomeRecord[] {
-  const renamed = new Set(records.removed.flatMap(({ how }) => (typeof how === 'object' ? how.renamed : [])));
-  return [...records.added, ...records.changed].flatMap(({ record }) => {
-    if (record.kind !== 'outcome' || isRetracted(record)) return [];
-    const name = nameOf(record);
-    return told.has(name) || renamed.has(name) ? [] : [record];
-  });
+  return freshRecords(records).flatMap((record) =>
+    record.kind !== 'outcome' || isRetracted(record) || told.has(nameOf(record)) ? [] : [record],
+  );
 }

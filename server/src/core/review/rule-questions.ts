@@ -5,13 +5,14 @@ import { type Rule, severityOf, toRule } from '../reasoning/rule.ts';
 import { isLawImplied } from '../reasoning/rule-relations.ts';
 import { plural } from '../text/plural.ts';
 import { changesInWords, quotedReason } from './change-words.ts';
+import { freshRecords } from './fresh-records.ts';
 import type { ChangedRecord, PlacedChange, Question, RemovedRecord, Review, RuleChange } from './review.ts';
 
 type Asked = Pick<Review, 'change' | 'records' | 'rules'>;
 
 /** What is to be asked of each exception that was added. */
 export function exceptionQuestions({ change: { before }, records }: Asked): readonly Question[] {
-  return [...records.added, ...records.changed].flatMap(({ record }) => {
+  return freshRecords(records).flatMap((record) => {
     if (record.kind !== 'rule') return [];
     const known = new Set(before.find('rule', record.id)?.data.exceptions?.map(({ outcome }) => outcome));
     const added = (record.data.exceptions ?? []).filter(({ outcome }) => outcome !== undefined && !known.has(outcome));

@@ -2,7 +2,8 @@ import type { Finding } from '../checks/finding.ts';
 import { serialNotMasked } from '../checks/serial-not-masked.ts';
 import { type AnyRecord, nameOf } from '../model/record.ts';
 import { isMaskedSerial } from '../terms/masked-serial.ts';
-import { textReportsOf } from '../verdicts/identity-rows.ts';
+import { recordedSerialsOf } from '../verdicts/recorded-serials.ts';
+import { freshRecords } from './fresh-records.ts';
 import type { Question, Review } from './review.ts';
 
 type Asked = Pick<Review, 'change' | 'records' | 'findings'>;
@@ -14,8 +15,7 @@ export function serialQuestions(
 ): readonly Question[] {
   const found = [...findings.new, ...hidden].filter(({ check }) => check === serialNotMasked.check);
   const named = found.flatMap(({ record }) => record ?? []);
-  const whole = [...records.added, ...records.changed]
-    .map(({ record }) => record)
+  const whole = freshRecords(records)
     .filter((record) => wholeSerials(record) > wholeSerials(before.findAny(record.kind, record.id)))
     .map(nameOf);
   const says =
@@ -30,7 +30,7 @@ export function serialQuestions(
 
 /** What is to be asked of rules and families that rest on hearsay since the change. */
 export function hearsayQuestions({ change: { before }, records }: Asked): readonly Question[] {
-  return [...records.added, ...records.changed].flatMap(({ record }) => {
+  return freshRecords(records).flatMap((record) => {
     if (!isHearsay(record) || isHearsay(before.findAny(record.kind, record.id))) return [];
     const name = nameOf(record);
     const text =
@@ -48,9 +48,7 @@ function isHearsay(record: AnyRecord | undefined): boolean {
 
 /** Serial numbers in full that a record holds itself. */
 function wholeSerials(record: AnyRecord | undefined): number {
-  if (record?.kind === 'drive') return record.data.serial === undefined || isMaskedSerial(record.data.serial) ? 0 : 1;
-  if (record?.kind !== 'outcome') return 0;
-  return textReportsOf(record, 'serial').filter(({ reported }) => !isMaskedSerial(reported)).length;
+  return record ? recordedSerialsOf(record).filter(({ serial }) => !isMaskedSerial(serial)).length : 0;
 }
 
 function nameInWords(name: string): string {

@@ -5,6 +5,7 @@
 import { type Attachment, mostAttachmentBytes, presentFile, type WantedFile } from '../../core/captures/attachment.ts';
 import { configPath } from '../../core/checks/config-invalid.ts';
 import { BasePaths } from '../../core/model/base-path.ts';
+import { inThousands } from '../../core/text/in-thousands.ts';
 import { attachmentOf } from '../attachment-of.ts';
 import type { Host, Listing, ReadFile } from '../host.ts';
 import { type Led, LinkPaths } from './link-paths.ts';
@@ -151,7 +152,7 @@ function whyLinkIsUnread(led: Led, path: string, base: BasePaths): string | unde
 function toReadFile(blob: Blob): ReadFile {
   if ('bytes' in blob) return { bytes: blob.bytes, contentId: blob.id };
   if ('reason' in blob) return { reason: blob.reason, isMissing: false };
-  return { reason: `it has ${blob.size.toLocaleString('en-GB')} bytes, too many to be read`, isMissing: false };
+  return { reason: `it has ${inThousands(blob.size)} bytes, too many to be read`, isMissing: false };
 }
 
 function canHoldAll(base: BasePaths, path: string): boolean {

@@ -17,7 +17,7 @@ export interface ThreeSides {
   readonly theirs: Snapshot;
 }
 
-/** The base that the two sides come to together; or the files that they changed in ways that do not go together, as paths in the base. */
+/** The base that the two sides come to together; or the files whose two versions cannot be put together, as paths in the base. */
 export type Merged =
   | {
       readonly snapshot: Snapshot;
@@ -79,7 +79,8 @@ async function mergeContested(
   const textOf = (id: string | undefined): string | undefined => {
     const bytes = id === undefined ? undefined : found.get(id);
     const decoded = bytes && decodeText(bytes);
-    return decoded && 'text' in decoded ? decoded.text : undefined;
+    // Files on a disk may have other line ends than the revision that they come from.
+    return decoded && 'text' in decoded ? decoded.text.replaceAll('\r\n', '\n') : undefined;
   };
   const contents = new Map<string, Uint8Array>();
   const conflicts: string[] = [];

@@ -97,7 +97,7 @@ async function loadContents(
 function conflictNote(base: string, conflicts: readonly string[]): string {
   const names = conflicts.slice(0, mostNamed).map((path) => `\`${path}\``);
   const others = conflicts.length > mostNamed ? ` and ${conflicts.length - mostNamed} more` : '';
-  return `\`${base}\` has meanwhile changed ${names.join(', ')}${others} in ways that do not go together with this change, so that nothing is said of what a merge would bring.`;
+  return `\`${base}\` has meanwhile changed ${names.join(', ')}${others} as well, and here that cannot be put together with this change, so that nothing is said of what a merge would bring.`;
 }
 
 /** Files in conflict that are named. */
