@@ -126,6 +126,9 @@ describe.runIf(process.platform === 'linux')('folders for the user alone', () =>
     expect(found(kind, join(folder, 'open/below'))).toBeUndefined();
     symlinkSync(join(folder, 'open'), join(folder, 'link'));
     expect(found(kind, join(folder, 'link'))).toBeUndefined();
+    mkdirSync(join(folder, 'open/own'));
+    symlinkSync(join(folder, 'open/own'), join(folder, 'link-to-own'));
+    expect(found(kind, join(folder, 'link-to-own'))).toBeUndefined();
     chmodSync(join(folder, 'open'), 0o1777);
     expect(found(kind, join(folder, 'open'))).toBe(join(folder, 'open', 'swaplore'));
   });
@@ -145,5 +148,14 @@ describe.runIf(process.platform === 'linux')('folders for the user alone', () =>
     chownSync(join(folder, 'home/swaplore'), 65534, 65534);
     expect(found('cache', join(folder, 'home'))).toBeUndefined();
     expect(findConfigFolder({ XDG_CONFIG_HOME: join(folder, 'home') }, 'linux')).toBeDefined();
+  });
+
+  it('are not used where a group may write, save one of the user alone', ({ skip }) => {
+    if (process.getuid?.() !== 0) skip('only root gives files to other groups');
+    const folder = folderOf({ 'home/x': '' });
+    chmodSync(join(folder, 'home'), 0o775);
+    expect(found('cache', join(folder, 'home'))).toBe(join(folder, 'home', 'swaplore'));
+    chownSync(join(folder, 'home'), 0, 65534);
+    expect(found('cache', join(folder, 'home'))).toBeUndefined();
   });
 });
