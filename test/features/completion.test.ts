@@ -155,6 +155,11 @@ describe('values', () => {
     expect(offered('kind: outcome\nreached: "re$0"\n').after('reads')).toBe('kind: outcome\nreached: "reads"\n');
   });
 
+  it('may stand between a tag and an anchor', () => {
+    expect(offered('kind: outcome\nreached: !x $0&y z\n').labels).toContain('reads');
+    expect(offered('kind: outcome\nreached: &y !x$0\n').labels).toEqual([]);
+  });
+
   it('name the kinds where none is typed yet', () => {
     expect(offered('kind: $0').labels).toEqual(['maker', 'family', 'board', 'drive', 'outcome', 'rule']);
   });

@@ -10,7 +10,7 @@ import { countsName } from './coverage.ts';
 type Insertion = readonly [offset: number, text: string];
 
 /**
- * Bundles a module with the core built so that every block says it was entered: bodies, branches and right sides of `&&`, `||`, `??`.
+ * Bundles a module with all of the program built so that every block says it was entered: bodies, branches and right sides of `&&`, `||`, `??`.
  * Gives the path of the bundle.
  */
 export async function buildCounted(entry: string): Promise<string> {

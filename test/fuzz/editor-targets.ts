@@ -51,7 +51,7 @@ function demandWithin(answer: unknown, length: number): void {
   if (typeof start === 'number' && typeof end === 'number' && !('file' in answer)) {
     demand(0 <= start && start <= end && end <= length, 'an answer lies in the text', [start, end, length]);
   }
-  if (Array.isArray(answer)) for (const inner of answer) demandWithin(inner, length);
+  if (!('file' in answer)) for (const inner of Object.values(answer)) demandWithin(inner, length);
 }
 
 /** The first byte says where the cursor stands, as a share of the text. */

@@ -90,5 +90,8 @@ worker.on('exit', () => {
   const total = reports.reduce((sum, { executions }) => sum + executions, 0);
   const failed = reports.reduce((sum, { failures }) => sum + failures.length, 0);
   console.log(`\n${total} executions of ${reports.length} targets, ${failed} failures, seed ${request.seed}`);
-  if (failed > 0 || reports.length === 0) process.exitCode = 1;
+  const isFed =
+    reports.length >= Math.max(1, request.names.length) && reports.every(({ executions }) => executions > 0);
+  if (!isFed) console.log('Not every target that was asked for was fed: is there a slip in the options?');
+  if (failed > 0 || !isFed) process.exitCode = 1;
 });

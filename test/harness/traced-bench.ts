@@ -49,7 +49,7 @@ export function smartctlText(values: CaptureValues): string {
   const { serial, wwn = '', model, firmware, lbaCount, logicalSectorBytes, powerOnHours, reallocated } = values;
   return JSON.stringify({
     smartctl: { exit_status: 0 },
-    device: { protocol: 'ATA', type: values.transport === 'usb' ? 'usbjmicron' : 'sat' },
+    device: { protocol: 'ATA', type: values.transport === 'usb' ? 'usbasm1352r' : 'sat' },
     serial_number: serial,
     model_name: model,
     firmware_version: firmware,

@@ -1,6 +1,7 @@
 import {
   chmodSync,
   chownSync,
+  cpSync,
   mkdirSync,
   readdirSync,
   readFileSync,
@@ -10,6 +11,8 @@ import {
 } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { describe, expect, inject, it } from 'vitest';
+import { readFileFacts } from '../../server/src/core/model/file-facts.ts';
+import { BaseCache } from '../../server/src/host/disk/base-cache.ts';
 import { findCacheFolder, findConfigFolder, findStateFolder } from '../../server/src/host/disk/cache-folder.ts';
 import { folderOf, runCommand, runInside } from '../harness/run-cli.ts';
 
@@ -48,6 +51,35 @@ describe('what is remembered', () => {
       for (const [at, path] of kept.entries()) writeFileSync(path, contents[(at + by) % kept.length] ?? '');
       expect(await lint('a'), `moved by ${by}`).toEqual(right);
     }
+  });
+
+  it.each([
+    ['another base', 'two', 'a'],
+    ['another build', 'one', 'b'],
+  ])('of %s counts as never kept', (_, base, build) => {
+    const folder = folderOf(files);
+    const cacheOf = (root: string, by: string) =>
+      BaseCache.of(join(folder, root), join(folder, 'cache', by)) as BaseCache;
+    const [own, other] = [cacheOf('one', 'a'), cacheOf(base, build)];
+    const facts = readFileFacts(Buffer.from(files['one/wren.yaml']));
+    const stamp = [1, 2, 3, 4] as const;
+    own.keepFacts(new Map([['f', facts]]));
+    own.writeStamps(new Map([['wren.yaml', { contentId: 'f', stamp, wanted: [] }]]));
+    own.writeAttachments(new Map([['a.jpg', { stamp, need: 'presence', seen: { state: 'missing' } }]]));
+    own.writeRun(['inputs'], { records: 1, findings: [] });
+    const kept = (cache: BaseCache) => [
+      cache.readFacts().size,
+      cache.readStamps().size,
+      cache.readAttachments().size,
+      cache.findRun(['inputs'])?.records,
+    ];
+    expect(kept(own)).toEqual([1, 1, 1, 1]);
+    const [from = ''] = filesIn(join(folder, 'cache')).map(dirname);
+    const places = readdirSync(join(folder, 'cache'), { recursive: true, encoding: 'utf8' })
+      .filter((path) => dirname(path) === build)
+      .map((path) => join(folder, 'cache', path));
+    for (const place of places.filter((path) => path !== from)) cpSync(from, place, { recursive: true });
+    expect(kept(other)).toEqual([0, 0, 0, undefined]);
   });
 
   it('as compiled code that is damaged is not run', () => {
@@ -94,8 +126,19 @@ describe.runIf(process.platform === 'linux')('folders for the user alone', () =>
     expect(found(kind, join(folder, 'open/below'))).toBeUndefined();
     symlinkSync(join(folder, 'open'), join(folder, 'link'));
     expect(found(kind, join(folder, 'link'))).toBeUndefined();
+    mkdirSync(join(folder, 'open/own'));
+    symlinkSync(join(folder, 'open/own'), join(folder, 'link-to-own'));
+    expect(found(kind, join(folder, 'link-to-own'))).toBeUndefined();
     chmodSync(join(folder, 'open'), 0o1777);
     expect(found(kind, join(folder, 'open'))).toBe(join(folder, 'open', 'swaplore'));
+  });
+
+  it.each(['cache', 'state'] as const)('are not used where a link leads to what others bring in: %s', (kind) => {
+    const folder = folderOf({ 'repository/.git/HEAD': '', 'repository/cache/x': '', 'home/x': '' });
+    symlinkSync(join(folder, 'repository'), join(folder, 'home/swaplore'));
+    expect(found(kind, join(folder, 'home'))).toBeUndefined();
+    symlinkSync(join(folder, 'repository/cache'), join(folder, 'link'));
+    expect(found(kind, join(folder, 'link'))).toBeUndefined();
   });
 
   it('are not used where they are of another user; settings may be', ({ skip }) => {
@@ -105,5 +148,14 @@ describe.runIf(process.platform === 'linux')('folders for the user alone', () =>
     chownSync(join(folder, 'home/swaplore'), 65534, 65534);
     expect(found('cache', join(folder, 'home'))).toBeUndefined();
     expect(findConfigFolder({ XDG_CONFIG_HOME: join(folder, 'home') }, 'linux')).toBeDefined();
+  });
+
+  it('are not used where a group may write, save one of the user alone', ({ skip }) => {
+    if (process.getuid?.() !== 0) skip('only root gives files to other groups');
+    const folder = folderOf({ 'home/x': '' });
+    chmodSync(join(folder, 'home'), 0o775);
+    expect(found('cache', join(folder, 'home'))).toBe(join(folder, 'home', 'swaplore'));
+    chownSync(join(folder, 'home'), 0, 65534);
+    expect(found('cache', join(folder, 'home'))).toBeUndefined();
   });
 });

@@ -1,4 +1,5 @@
 import type { Fault } from '../model/fault.ts';
+import { inThousands } from '../text/in-thousands.ts';
 import { nearestPhrase } from '../text/near-names.ts';
 import type { Draft, Spot } from './define-check.ts';
 import { describeProblem } from './schema.ts';
@@ -26,7 +27,7 @@ export function describeFault(fault: Fault, file: string, what: string): Draft {
     case 'unreadable':
       return { at: begin, message: `The ${what} cannot be read: ${fault.reason}.` };
     case 'too-large':
-      return { at: begin, message: `The ${what} has ${fault.bytes} bytes, far more than one needs.` };
+      return { at: begin, message: `The ${what} has ${inThousands(fault.bytes)} bytes, far more than one needs.` };
   }
 }
 

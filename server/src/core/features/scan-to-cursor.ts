@@ -241,7 +241,7 @@ class BlockScan {
   /** Anchors and tags before a value: one after the other, for there may be more than calls can be nested. */
   private properties(start: number, side: Stand['side'] | 'nothing'): Arrival | undefined {
     let at = start;
-    while (/[&!]/.test(this.text.charAt(at))) {
+    while (at < this.end && /[&!]/.test(this.text.charAt(at))) {
       while (at < this.end && !/\s/.test(this.text.charAt(at))) at++;
       if (at === this.end) return 'nothing';
       at = this.skipSpaces(at);

@@ -65,7 +65,8 @@ function ownFolder(folder: string | undefined): string | undefined {
 function privateFolder(folder: string | undefined): string | undefined {
   const own = ownFolder(folder);
   try {
-    return own !== undefined && isOutOfReach(realPath(own)) ? own : undefined;
+    const real = own === undefined ? undefined : realPath(own);
+    return real !== undefined && isOutOfReach(real) && !isShared(real) ? own : undefined;
   } catch {
     // What cannot be looked at is of no use either.
     return undefined;
