@@ -299,6 +299,16 @@ it('proposes a map that says what it was not sure of', async () => {
   `);
 });
 
+it.each([
+  ['d-17', 'D-18', '{Drive}'],
+  ['17', 'd-18', 'd-{Drive}'],
+  ['17', '18', 'd-{Drive}'],
+])('proposes ids that begin with `d-` once: %s and %s', async (first, second, id) => {
+  const folder = folderOf({ ...bench, 'shop.csv': `Drive,Model\n${first},M\n${second},M\n` });
+  const { stdout } = await runInside(folder, ['import', 'shop.csv', '--suggest-map', '--folder', 'base']);
+  expect(stdout).toContain(`    id: "${id}"\n`);
+});
+
 it('keeps a row out by which a record that is here would be wrong', async () => {
   const drives = 'kind: drive\nid: d-2\nfamily: tern-2\n---\nkind: drive\nid: d-3\nfamily: tern-2\n';
   const old =

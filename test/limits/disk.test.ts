@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readdirSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdtempSync, readdirSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it, onTestFinished } from 'vitest';
@@ -61,14 +61,18 @@ describe.runIf(mayMount())('where nothing can be written, commands say so and le
     expect(left.filter((path) => path.endsWith('.tmp'))).toEqual([]);
   });
 
-  // Node names another reason where it cannot make several folders on such a disk.
-  it.each(writers.slice(2))('a disk that is read only: %s', (...args) => {
+  it.each(writers)('a disk that is read only: %s', (...args) => {
     const folder = mounted('size=1m');
     fill(folder);
     spawnSync('/usr/bin/mount', ['-o', 'remount,ro', folder]);
     const { code, stderr } = runCommand(folder, args);
     expect({ code, stderr }).toEqual({ code: 2, stderr: expect.stringContaining('the disk can only be read') });
   });
+});
+
+it.runIf(existsSync('/proc/self'))('a folder that takes no other ends a command', () => {
+  const { code, stderr } = runCommand(folderOf({}), ['init', '/proc/none/new']);
+  expect({ code, stderr }).toEqual({ code: 2, stderr: expect.stringContaining('cannot be written: nothing is there') });
 });
 
 it.each(['1970-01-01', '2000-02-29', '9999-12-31'])('nothing is an error because today is %s', (today) => {

@@ -52,7 +52,7 @@ function cellsOf({ policy, drive, after, notes, own }: Written, isCovered: 'cove
   const snapshot = snapshotOf({
     ...ternBench,
     'swaplore.yaml': `swaplore: 1\nserials: ${policy}\n`,
-    'drives/other.yaml': `kind: drive\nid: other\nfamily: tern-2\nserial: ${JSON.stringify(drive)}\nnotes: ${JSON.stringify(notes)}\nx-own: [{job: ${JSON.stringify(own)}}]\n`,
+    'drives/other.yaml': `kind: drive\nid: other\nfamily: tern-2\nserial: ${JSON.stringify(drive)}\nnotes: ${JSON.stringify(notes)}\nx-own: [{job: ${JSON.stringify(own)}, ? ${JSON.stringify(own)} : 1}]\n`,
     'outcomes/other.yaml': `kind: outcome\nid: other\ndate: 2026-03-14\npatient: other\ndonor: d-0118\nidentity: [{value: serial, after: ${JSON.stringify(after)}}]\nreached: reads\nresult: works\n`,
   });
   const today = 20_526;

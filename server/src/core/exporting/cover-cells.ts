@@ -31,12 +31,19 @@ export function* coveredRows(table: Table, rows: Iterable<Row>, cover: SerialCov
   for (const row of rows) yield row.map((cell, at) => changed(cell, cleaners[at] ?? asIs) as Cell);
 }
 
-/** The value with all its texts changed; names of maps stay. */
+/** The value with all its texts changed, names in maps among them: a shop's own keys may be made of anything. */
 function changed(value: unknown, change: (text: string) => string): unknown {
   if (typeof value === 'string') return wellFormed(change(value));
   if (Array.isArray(value)) return value.map((item) => changed(item, change));
   if (typeof value !== 'object' || value === null) return value;
-  return Object.fromEntries(Object.entries(value).map(([name, part]) => [name, changed(part, change)]));
+  const parts = new Map<string, unknown>();
+  for (const [name, part] of Object.entries(value)) {
+    let free = wellFormed(change(name));
+    // Two numbers may look alike once they are covered.
+    while (parts.has(free)) free += '*';
+    parts.set(free, changed(part, change));
+  }
+  return Object.fromEntries(parts);
 }
 
 function asIs(text: string): string {

@@ -170,16 +170,25 @@ class Suggestion {
         ? ['    id: "{date}-{patient}-{donor}"']
         : ['    # ? Two swaps of one pair need more than this.', '    id: "{patient}-{donor}"'];
     }
-    const numbered = (heading = ''): string => `    id: ${lineScalar(`d-{${heading}}`, 'double', false)}`;
-    if (number !== undefined) return [numbered(this.table.headings[number])];
+    if (number !== undefined) return [this.numbered(number)];
     // Serial numbers belong to customers.
     const serial = fields.find(({ key }) => key === 'serial')?.column;
-    const usable = this.table.headings.filter((heading, column) => this.canMakeIds(heading) && column !== serial);
-    const best = usable.find((heading) => this.isNumbering(heading)) ?? usable[0];
+    const usable = [...this.table.headings.entries()].filter(
+      ([column, heading]) => this.canMakeIds(heading) && column !== serial,
+    );
+    const [best] = usable.find(([, heading]) => this.isNumbering(heading)) ?? usable[0] ?? [];
     return [
       `    # ? No column numbers the ${name}; what stands here has to tell each from all others.`,
-      numbered(best),
+      this.numbered(best),
     ];
+  }
+
+  /** An id made of a column, or of nothing that is known; in front of numbers stands what says that they are drives'. */
+  private numbered(column: number | undefined): string {
+    const cells = cellsThatSay(this.columns[column ?? -1] ?? []);
+    const areIds = cells.length > 0 && cells.every((cell) => /^d-/i.test(cell));
+    const heading = this.table.headings[column ?? -1] ?? '';
+    return `    id: ${lineScalar(`${areIds ? '' : 'd-'}{${heading}}`, 'double', false)}`;
   }
 
   /** Whether a heading that is not understood as a whole speaks of numbers. */

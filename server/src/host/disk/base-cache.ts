@@ -5,13 +5,14 @@
  * Invariant 16: nothing is ever read from inside a base; where the cache folder lies in one, that base has no cache.
  */
 import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync, readdirSync, readFileSync, realpathSync, rmSync, statSync, utimesSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, realpathSync, rmSync, statSync, utimesSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import type { Attachment, Need, WantedFile } from '../../core/captures/attachment.ts';
 import type { ResolvedFinding } from '../../core/checks/resolve-findings.ts';
 import type { FileFacts } from '../../core/model/file-facts.ts';
 import { FactsPack, type PackedFacts } from './facts-pack.ts';
 import { isInside } from './is-inside.ts';
+import { makeFolder } from './make-folder.ts';
 import type { Stamp } from './read-disk-file.ts';
 import { realPath } from './real-path.ts';
 import { writeAtomically } from './write-atomically.ts';
@@ -143,7 +144,7 @@ export class BaseCache {
   private prepare(): void {
     quietly(() => {
       const builds = dirname(dirname(this.folder));
-      mkdirSync(this.folder, { recursive: true, mode: 0o700 });
+      makeFolder(this.folder, 0o700);
       for (const name of readdirSync(builds)) {
         const build = join(builds, name);
         if (Date.now() - statSync(build).mtimeMs > unusedMs) rmSync(build, { recursive: true, force: true });

@@ -1,5 +1,6 @@
-import { lstatSync, mkdirSync, renameSync, rmSync } from 'node:fs';
+import { lstatSync, renameSync, rmSync } from 'node:fs';
 import { dirname } from 'node:path';
+import { makeFolder } from './make-folder.ts';
 import { takeName } from './write-new-file.ts';
 
 /**
@@ -9,7 +10,7 @@ import { takeName } from './write-new-file.ts';
  */
 export async function placeWhole(path: string, make: (aside: string) => Promise<void> | void): Promise<void> {
   const aside = `${path}.${process.pid}.tmp`;
-  mkdirSync(dirname(path), { recursive: true });
+  makeFolder(dirname(path));
   rmSync(aside, { recursive: true, force: true });
   try {
     await make(aside);

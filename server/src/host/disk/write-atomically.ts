@@ -1,5 +1,6 @@
-import { chmodSync, mkdirSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { chmodSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
+import { makeFolder } from './make-folder.ts';
 
 /** Whom a file is for: the user alone, whomever the user lets read other files, or those who could use the file that stands there. */
 type Readers = 'own' | 'shared' | 'as_before';
@@ -13,7 +14,7 @@ const modes: Readonly<Record<Exclude<Readers, 'as_before'>, { readonly folder: n
 export function writeAtomically(path: string, bytes: Uint8Array, readers: Readers): void {
   const before = readers === 'as_before' ? statSync(path).mode & 0o777 : undefined;
   const mode = modes[readers === 'as_before' ? 'own' : readers];
-  mkdirSync(dirname(path), { recursive: true, mode: mode.folder });
+  makeFolder(dirname(path), mode.folder);
   const aside = `${path}.${process.pid}.tmp`;
   try {
     writeFileSync(aside, bytes, { flag: 'wx', mode: mode.file });

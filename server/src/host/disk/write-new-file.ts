@@ -1,13 +1,14 @@
-import { constants, copyFileSync, linkSync, mkdirSync, rmSync, writeFileSync } from 'node:fs';
+import { constants, copyFileSync, linkSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { codeOf } from '../system-reason.ts';
+import { makeFolder } from './make-folder.ts';
 
 /**
  * Writes a file that is not there yet, whole or not at all, and makes its folder. False where something is there already, which stays as
  * it is. Throws what the system throws where it cannot write.
  */
 export function writeNewFile(path: string, text: string): boolean {
-  mkdirSync(dirname(path), { recursive: true });
+  makeFolder(dirname(path));
   const aside = `${path}.${process.pid}.tmp`;
   try {
     writeFileSync(aside, text, { flag: 'wx' });
