@@ -51,7 +51,7 @@ export const ajvCli: Subject = {
 /** The tool on a base it has never seen. It keeps what it finds, and that is in the time; compiled code is there from before. */
 export const coldLint: Subject = {
   ...tool('swaplore lint', lintArguments),
-  prepare: () => forget(/^(facts|stamps|run-.*)$/),
+  prepare: () => forget(/^(facts|stamps|checked|found-.*|run-.*)$/),
 };
 
 /** The tool once more, nothing changed. */
