@@ -8,7 +8,7 @@ export interface FoundReport extends DefiningModule {
 
 /**
  * The reports about a whole base that modules of a folder define: the index, then by name. Throws where a module lacks its export or is
- * not named for its report; so no two reports have one name, and none is named like the page of a family.
+ * not named for its report, and where two are the index: no two pages may have one name, nor any that of a family.
  */
 export async function findReports(folder: string): Promise<readonly FoundReport[]> {
   const modules = findModules(folder, 'defineReport');
@@ -20,6 +20,7 @@ export async function findReports(folder: string): Promise<readonly FoundReport[
       throw new Error(`${module.file} defines a report named \`${report.name}\`, which is no name for it.`);
     return { ...module, report };
   });
+  if (reports.filter(({ report }) => report.isIndex).length > 1) throw new Error('Two reports are the index.');
   return reports.sort((a, b) => Number(b.report.isIndex ?? false) - Number(a.report.isIndex ?? false));
 }
 
