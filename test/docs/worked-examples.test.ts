@@ -23,7 +23,8 @@ import { projectRoot } from '../harness/source-files.ts';
  * above it, or lines of that file to go before the line that stands there.
  */
 const block = /(?:Before the line `(.+)` of )?\*\*((?:schemas|server|test)\/\S+)\*\*:\n\n```\w+\n([\s\S]*?)```\n/g;
-const copied = ['client/src', 'schemas', 'server/src', 'test/harness', 'package.json', 'tsconfig.json'];
+const tables = ['test/checks/examples.test.ts', 'test/schemas/schemas.test.ts'];
+const copied = ['client/src', 'schemas', 'server/src', 'test/harness', 'package.json', 'tsconfig.json', ...tables];
 
 interface Part {
   readonly path: string;
@@ -48,18 +49,19 @@ it('a check, a key and a report take one file and one test each', () => {
   const changed = [...written, ...sources, ...tests].sort();
   expect(differences(copy)).toEqual(changed);
   for (const path of written) expect(readFileSync(join(copy, path), 'utf8'), path).toContain('`npm run gen`');
-  expect(
-    faultsIn(
-      changed.filter((path) => path.endsWith('.ts')),
-      copy,
-    ),
-  ).toEqual([]);
+  expect(faultsIn(copy, changed)).toEqual([]);
 
-  const vitest = ['node_modules/vitest/vitest.mjs', 'run', '--config', 'alone.mjs', '--reporter', 'json'];
-  const { success, testResults } = JSON.parse(run(copy, vitest));
-  expect(success).toBe(true);
-  const ran = testResults.map(({ name }: { readonly name: string }) => relative(copy, name));
-  expect(ran.sort()).toEqual([...tests].sort());
+  // Titles say what is tried, so that of the two tables only the rows of the examples are.
+  const found = resultsOf(copy, ['ready-after-power-off', 'opened', 'shelf']);
+  expect(found.filter(({ path, status }) => tests.includes(path) && status !== 'passed')).toEqual([]);
+  const passed = found.filter(({ status }) => status === 'passed').map(({ path, title }) => `${path}: ${title}`);
+  expect(new Set(found.map(({ path }) => path))).toEqual(new Set([...tests, ...tables]));
+  expect(passed).toEqual(
+    expect.arrayContaining([
+      'test/checks/examples.test.ts: ready-after-power-off has an example that fires and a near miss that does not',
+      expect.stringMatching(/schemas\.test\.ts: .*drive\.schema\.json#\/properties\/opened takes its examples/),
+    ]),
+  );
 });
 
 /** What of the project the generator, the compiler and these tests read, in a folder of its own that goes after the test. */
@@ -95,6 +97,23 @@ function run(copy: string, args: readonly string[]): string {
   return stdout;
 }
 
+interface Result {
+  readonly path: string;
+  readonly title: string;
+  readonly status: string;
+}
+
+/** What came of the tests in the copy; those whose titles hold none of these words are skipped. */
+function resultsOf(copy: string, words: readonly string[]): readonly Result[] {
+  const options = ['--config', 'alone.mjs', '--reporter', 'json', '--testNamePattern', words.join('|')];
+  const { testResults } = JSON.parse(run(copy, ['node_modules/vitest/vitest.mjs', 'run', ...options])) as {
+    testResults: { name: string; assertionResults: { fullName: string; status: string }[] }[];
+  };
+  return testResults.flatMap(({ name, assertionResults }) =>
+    assertionResults.map(({ fullName, status }) => ({ path: relative(copy, name), title: fullName, status })),
+  );
+}
+
 /** The files of the copy that the project lacks or has with other content, sorted. */
 function differences(copy: string): readonly string[] {
   return ['client', 'package.json', 'schemas', 'server', 'test', 'tsconfig.json']
@@ -111,14 +130,15 @@ function filesAt(copy: string, path: string): readonly string[] {
   return readdirSync(join(copy, path)).flatMap((name) => filesAt(copy, `${path}/${name}`));
 }
 
-/** What the compiler objects to in these files of the copy. */
-function faultsIn(paths: readonly string[], copy: string): readonly string[] {
+/** What the compiler objects to in those of these files that are code. */
+function faultsIn(copy: string, paths: readonly string[]): readonly string[] {
   const { config } = ts.readConfigFile(join(copy, 'tsconfig.json'), ts.sys.readFile);
   const { options } = ts.convertCompilerOptionsFromJson(config.compilerOptions, copy);
-  const program = ts.createProgram({ rootNames: paths.map((path) => join(copy, path)), options });
-  return paths.flatMap((path) =>
+  const rootNames = paths.filter((path) => path.endsWith('.ts')).map((path) => join(copy, path));
+  const program = ts.createProgram({ rootNames, options });
+  return rootNames.flatMap((name) =>
     ts
-      .getPreEmitDiagnostics(program, program.getSourceFile(join(copy, path)))
-      .map(({ messageText }) => `${path}: ${ts.flattenDiagnosticMessageText(messageText, '\n')}`),
+      .getPreEmitDiagnostics(program, program.getSourceFile(name))
+      .map(({ messageText }) => `${relative(copy, name)}: ${ts.flattenDiagnosticMessageText(messageText, '\n')}`),
   );
 }
