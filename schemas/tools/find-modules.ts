@@ -17,14 +17,10 @@ export function findModules(folder: string, define: string): readonly DefiningMo
     .map((file) => ({ file, name: toExportName(file) }));
 }
 
-/** What the modules export by those names, in the same order. Throws where one cannot be loaded. */
-export function loadExports(folder: string, modules: readonly DefiningModule[]): Promise<readonly unknown[]> {
-  return Promise.all(
-    modules.map(async ({ file, name }) => {
-      const { [name]: value } = await importModule(join(folder, file));
-      return value;
-    }),
-  );
+/** What a module exports by that name; undefined where it does not. Throws where the module cannot be loaded. */
+export async function loadExport(folder: string, { file, name }: DefiningModule): Promise<unknown> {
+  const { [name]: value } = await importModule(join(folder, file));
+  return value;
 }
 
 async function importModule(path: string): Promise<Readonly<Record<string, unknown>>> {

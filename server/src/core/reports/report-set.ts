@@ -1,6 +1,6 @@
 import { rankDonors } from '../donors/rank-donors.ts';
 import { nextTrial } from '../trials/next-trial.ts';
-import type { Report, ReportInput } from './define-report.ts';
+import type { ReportInput } from './define-report.ts';
 import type { Block } from './document.ts';
 import { donorSheet, mostDonors } from './donor-sheet.ts';
 import { familyDocument } from './family.ts';
@@ -32,6 +32,5 @@ export function reportDocument(name: ReportName, input: ReportInput): readonly B
 
 /** A report about a whole base as a document. */
 export function baseDocument(name: BaseReport, input: ReportInput): readonly Block[] {
-  const all: Readonly<Record<BaseReport, Report>> = reports;
-  return all[name].document(input);
+  return reports[name].document(input);
 }
