@@ -48,8 +48,10 @@ let snapshot = Snapshot.of(
   { contentId: 'config', reading: readConfig(encoder.encode(configText)) },
   [...texts].map(([path, text]) => fileOf(path, text, path)),
 );
-ruleResults(snapshot);
-ruleRelations(snapshot);
+const rulesMs = timed(() => {
+  ruleResults(snapshot);
+  ruleRelations(snapshot);
+});
 const before = process.memoryUsage().heapUsed;
 let results = 0;
 const coldMs = timed(() => {
@@ -84,6 +86,7 @@ process.stdout.write(
     ...{ outcomes: snapshot.records('outcome').length, rules: snapshot.records('rule').length },
     ...{ planted: planted.planted.length, found: right.length, besides: found.length - right.length, groups: results },
     ...{
+      rulesMs,
       coldMs,
       heapBytes,
       peakBytes: 1024 * process.resourceUsage().maxRSS,

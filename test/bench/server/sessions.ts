@@ -42,6 +42,12 @@ export class Figures {
   }
 }
 
+/** What was measured of a server that waits so long for another key, in milliseconds. */
+export interface ServedFigures {
+  readonly figures: Figures;
+  readonly debounceMs: number;
+}
+
 const edits = { small: 80, big: 40, joint: 40, warmUp: 10 };
 const asked = 100;
 const openFiles = 50;
