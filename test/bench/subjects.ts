@@ -58,12 +58,14 @@ export const coldLint: Subject = {
 /** The tool once more, nothing changed. */
 export const warmLint = tool('  again', lintArguments);
 
-/** The tool once more after one file was edited. */
-export const editedLint = afterEdit('  one file edited', editedFile, (text) => `${text}# seen again\n`);
+/** The tool once more after a value was edited that counts. */
+export const editedLint = afterEdit('  one file edited', editedFile, (text) =>
+  text.replace(/^reached: .*$/m, (line) => (line.includes('nothing') ? 'reached: spins' : 'reached: nothing')),
+);
 
-/** The same where joint reasoning has to run again: a swap that takes part in a contradiction came to something else. */
+/** The same where joint reasoning has to run again: the failed swap of a contradiction worked, and the contradiction is none. */
 export const jointlyEditedLint = afterEdit('  joint, edited', contradictoryFile, (text) =>
-  text.replace(/reached: \w+/, 'reached: spins'),
+  text.replace(/^reached: .*$/m, 'reached: reads').replace(/^result: .*$/m, 'result: works'),
 );
 
 /** All that is measured on bases of records, in the order in which it is run. */

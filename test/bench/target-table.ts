@@ -4,7 +4,7 @@ import { type Target, targets } from './targets.ts';
 
 /** The first two columns of the table: what is aimed for. */
 export const aimCells: readonly (readonly [string, string])[] = targets.map((target) => [
-  target.what.trim(),
+  target.what,
   limitText(target),
 ]);
 

@@ -13,7 +13,6 @@ const rows: readonly ServerRow[] = [
   besides('hover meanwhile, cold, longest', 'answerCold', longest, 'ms'),
   besides('hover meanwhile, cached, longest', 'answerCached', longest, 'ms'),
   besides('key to diagnostics, 5,000 lines, 95 %', 'keyBig', p95, 'ms'),
-  besides('memory after 1,000 more files', 'memoryAfter', (values) => middle(values) / 1e6, 'MB'),
 ];
 
 /** Both servers side by side, at most 80 columns wide. What one of them does not do is left empty. */
