@@ -205,9 +205,8 @@ async function reportCommand(options: Options, bases: readonly CachedBase[]): Pr
   const start = measureSize(baseOfOneFile(), 'one', startSubjects, 4 * options.runs);
   const results = sizesOf(options, bases, subjects);
   const edits = results.map(({ size }, position) => ({ size, milliseconds: editTimes(bases[position]?.folder ?? '') }));
-  const large = results.find(({ size }) => size === 'L');
   const all = [start, ...results];
-  const joint = large ? toJointLines(jointFigures(large)) : [];
+  const joint = options.sizes.includes('L') ? toJointLines(jointFigures()) : [];
   const lines = [...all.flatMap(toSizeLines), ...edits.flatMap(toEditLines), ...joint];
   return `${toTable(all)}\n\n${lines.join('\n')}\n\n${describeRun(options, bases)}\n${commandNote}`;
 }

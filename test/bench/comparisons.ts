@@ -14,9 +14,6 @@ export interface JointFigures {
   readonly planted: number;
   readonly found: number;
   readonly besides: number;
-  /** Rules held against outcomes and against each other. */
-  readonly rulesMs: number;
-  /** Joint reasoning after that. */
   readonly coldMs: number;
   readonly heapBytes: number;
   readonly editMs: readonly number[];
@@ -26,7 +23,6 @@ export interface JointFigures {
 const jointRows: readonly Row<JointFigures>[] = [
   { what: 'planted contradictions: not found', value: ({ planted, found }) => planted - found, unit: '', most: 0 },
   { what: 'found besides', value: ({ besides }) => besides, unit: '', most: 0 },
-  { what: 'rules against outcomes and rules', value: ({ rulesMs }) => rulesMs, unit: 'ms' },
   { what: 'joint reasoning, cold', value: ({ coldMs }) => coldMs, unit: 'ms' },
   { what: 'what it keeps', value: ({ heapBytes }) => heapBytes / 1e6, unit: 'MB' },
   { what: 'joint reasoning after an edit, 95 %', value: ({ jointMs }) => p95(jointMs), unit: 'ms' },
@@ -38,8 +34,8 @@ const editRows: readonly Row<readonly number[]>[] = [
   { what: 'one edit in memory, 95 %', value: p95, unit: 'ms' },
 ];
 
-/** Joint reasoning as lines, beside a cold lint of L. */
-export function toJointLines(joint: Measured['joint']): readonly string[] {
+/** Joint reasoning as lines. */
+export function toJointLines(joint: JointFigures): readonly string[] {
   return [...jointRows.map((row) => toLine('L', row, joint)), ...toTargetLines('L', { joint })];
 }
 

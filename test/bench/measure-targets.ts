@@ -3,7 +3,7 @@ import type { CachedBase } from './base/base-cache.ts';
 import { reviewedBase } from './base/reviewed-base.ts';
 import { donorTimes } from './donors/donors-bench.ts';
 import { delaysIn } from './editor/editor-bench.ts';
-import { editTimes, jointFigures } from './in-process.ts';
+import { editTimes, jointFigures, reasoningTimes } from './in-process.ts';
 import { baseOfOneFile, measureSize } from './measure-size.ts';
 import { buildPrograms } from './programs.ts';
 import { servedBase } from './server/served-base.ts';
@@ -45,7 +45,7 @@ export async function measureTargets(bases: TargetBases, seed: string, runs: num
   async function add<Part extends keyof Measured>(part: Part): Promise<void> {
     const started = performance.now();
     try {
-      measured[part] = await parts[part](measured);
+      measured[part] = await parts[part]();
     } catch (error) {
       lacking[part] = error instanceof Error ? error.message : String(error);
     }
@@ -54,7 +54,7 @@ export async function measureTargets(bases: TargetBases, seed: string, runs: num
 }
 
 type Parts = {
-  readonly [Part in keyof Measured]: (before: Partial<Measured>) => Measured[Part] | Promise<Measured[Part]>;
+  readonly [Part in keyof Measured]: () => Measured[Part] | Promise<Measured[Part]>;
 };
 
 /** How each part is measured, in this order. */
@@ -69,10 +69,8 @@ function partsOf({ M, L, R }: TargetBases, seed: string, runs: number): Parts {
     reviewed: () => measureSize(reviewedBase(L), 'L, reviewed', [coldLint, reviewOfDisk, reviewOfRevisions], runs),
     R: () => measureSize(R, 'R', reportSubjects, runs),
     edits: () => editTimes(L.folder),
-    joint: ({ L: lints }) => {
-      if (!lints) throw new Error('no cold lint to hold it against');
-      return jointFigures(lints);
-    },
+    reasoning: () => reasoningTimes(L, runs),
+    joint: jointFigures,
     donors: () => donorTimes(seed, runs),
     plans: () => planTimes(seed, runs),
     server: () => servedFigures(L, seed, runs),
