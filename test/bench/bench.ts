@@ -218,8 +218,8 @@ function sizesOf({ sizes: asked, runs }: Options, bases: readonly CachedBase[], 
 async function reportPages(options: Options, bases: readonly CachedBase[]): Promise<string> {
   await buildPrograms();
   const results = sizesOf(options, bases, reportSubjects);
-  const lines = results.flatMap(toSizeLines).join('\n');
-  return `${toTable(results)}\n\n${lines}\n\n${describeRun(options, bases)}\n${pagesNote}`;
+  const lines = results.flatMap(toSizeLines).map((line) => `${line}\n`);
+  return `${toTable(results)}\n${lines.join('')}\n${describeRun(options, bases)}\n${pagesNote}`;
 }
 
 async function reportTables(options: Options, bases: readonly CachedBase[]): Promise<string> {

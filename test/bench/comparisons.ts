@@ -45,14 +45,14 @@ export function toEditLines({ size, milliseconds }: EditTimes): readonly string[
   return size === 'L' ? [...lines, ...toTargetLines(size, { edits: milliseconds })] : lines;
 }
 
-/** The targets that follow from one size, as lines. */
+/** The targets that follow from what was measured on one size, as lines. */
 export function toSizeLines(result: SizeResult): readonly string[] {
   return toTargetLines(result.size, { [result.size]: result });
 }
 
 /** The targets that follow from what was measured, as lines: what, the figure, and what it should be at most. */
 export function toTargetLines(size: string, measured: Partial<Measured>): readonly string[] {
-  return targets.filter(({ part }) => part in measured).map((row) => toLine(size, row, measured));
+  return targets.filter(({ value }) => !Number.isNaN(value(measured))).map((row) => toLine(size, row, measured));
 }
 
 function toLine<Of>(size: string, { what, value, unit, most }: Row<Of>, of: Of): string {

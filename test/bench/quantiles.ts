@@ -5,13 +5,8 @@ export function middle(values: readonly number[]): number {
   return ((sorted[Math.ceil(half) - 1] ?? Number.NaN) + (sorted[Math.floor(half)] ?? Number.NaN)) / 2;
 }
 
-/** The smallest number that a share of the values does not exceed. */
-export function share(values: readonly number[], part: number): number {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[Math.ceil(part * sorted.length) - 1] ?? Number.NaN;
-}
-
-/** The number that 95 % of the values do not exceed. */
+/** The smallest number that 95 % of the values do not exceed. */
 export function p95(values: readonly number[]): number {
-  return share(values, 0.95);
+  const sorted = [...values].sort((a, b) => a - b);
+  return sorted[Math.ceil(0.95 * sorted.length) - 1] ?? Number.NaN;
 }

@@ -17,14 +17,16 @@ export interface SizeResult {
   readonly series: readonly Series[];
 }
 
-/** A figure made of what was measured within one run, its middle over all runs. Machines drift, so no run is mixed with another. */
+/** What is said of a subject that was not measured. */
+const nothing: Measurement = { ms: Number.NaN, cpuMs: Number.NaN, peakBytes: Number.NaN, exitCodes: [], errors: '' };
+
+/**
+ * A figure made of what was measured within one run, its middle over all runs: machines drift, so no run is mixed with another. Not a
+ * number where a subject was not measured.
+ */
 export function acrossRuns({ series }: SizeResult, value: (run: (subject: Subject) => Measurement) => number): number {
   const figures = series[0]?.runs.map((_, position) =>
-    value((subject) => {
-      const run = series.find((one) => one.subject === subject)?.runs[position];
-      if (!run) throw new Error(`${subject.name} was not measured.`);
-      return run;
-    }),
+    value((subject) => series.find((one) => one.subject === subject)?.runs[position] ?? nothing),
   );
   return middle(figures ?? []);
 }

@@ -13,6 +13,8 @@ const rows: readonly ServerRow[] = [
   besides('hover meanwhile, cold, longest', 'answerCold', longest, 'ms'),
   besides('hover meanwhile, cached, longest', 'answerCached', longest, 'ms'),
   besides('key to diagnostics, 5,000 lines, 95 %', 'keyBig', p95, 'ms'),
+  besides('key, 5,000 broken, computing, median', 'keyBroken', (values, waitMs) => middle(values) - waitMs, 'ms'),
+  besides('joint reasoning after a key, median', 'joint', (values, waitMs) => middle(values) - waitMs, 'ms'),
 ];
 
 /** Both servers side by side, at most 80 columns wide. What one of them does not do is left empty. */
@@ -46,10 +48,10 @@ function toLine(cells: readonly string[]): string {
 function besides(
   what: string,
   figure: Figure,
-  of: (values: readonly number[]) => number,
+  of: (values: readonly number[], debounceMs: number) => number,
   unit: ServerRow['unit'],
 ): ServerRow {
-  return { what, value: ({ server: { figures } }) => of(figures.of(figure)), unit };
+  return { what, value: ({ server: { figures, debounceMs } }) => of(figures.of(figure), debounceMs), unit };
 }
 
 function longest(values: readonly number[]): number {
