@@ -55,15 +55,19 @@ export interface Target extends Row<Partial<Measured>> {
 /** Delay of an extension host that may be exceeded in 5 % of cases, in milliseconds. */
 const mostDelayMs = 50;
 
+/** How late the event loop of an extension host in Node may be. */
 export const nodeHost = target('node', 'extension host in Node, loop delay, 95 %', [mostDelayMs, 'ms'], (all) =>
   middle(all.map(({ loopMs }) => loopMs?.p95 ?? Number.NaN)),
 );
+/** How late timers of one in a browser may be. */
 export const browserHost = target('browser', 'extension host in a page, late by, 95 %', [mostDelayMs, 'ms'], (all) =>
   middle(all.map(({ timersMs }) => timersMs.p95)),
 );
+/** How long a ranking may take on the base that takes longest. */
 export const rankedSpares = target('donors', '10,000 spares ranked, base just read', [300, 'ms'], (all) =>
   Math.max(...all.map(({ first }) => middle(first))),
 );
+/** How long a plan may take. */
 export const plannedTrials = target('plans', 'plan on 10,000 spares', [3, 's'], (all) =>
   middle(all.map(({ seconds }) => seconds)),
 );
