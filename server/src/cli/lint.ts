@@ -105,7 +105,7 @@ interface Surroundings extends Pick<Options, 'checks' | 'today' | 'isQuiet' | 'f
 async function lintBase(root: string, surroundings: Surroundings): Promise<LintedBase> {
   const { stats, terminal, memory, today, isQuiet, format } = surroundings;
   const { base, cache } = await stats.time('load', () => surveyBase(root, terminal, memory));
-  const { records, findings } = await findingsIn(root, base, cache, surroundings);
+  const { records, findings } = await findingsIn({ root, base, cache }, surroundings);
   const files = base.fileCount + 1;
   stats.addBase({ files, attachments: base.attachmentCount, records, bytes: base.bytes, ...base.counts });
   stats.addFindings(findings);
@@ -127,11 +127,16 @@ async function lintBase(root: string, surroundings: Surroundings): Promise<Linte
   };
 }
 
+/** A base of which is known what files it has, with what is remembered of it. */
+interface Surveyed {
+  readonly root: string;
+  readonly base: DiskBase;
+  readonly cache: BaseCache | undefined;
+}
+
 /** What is found in a base: as it was remembered, or only placed anew where its files say the same in other words, or by checking. */
 async function findingsIn(
-  root: string,
-  base: DiskBase,
-  cache: BaseCache | undefined,
+  { root, base, cache }: Surveyed,
   surroundings: Surroundings,
 ): Promise<Pick<RememberedRun, 'records' | 'findings'>> {
   const { stats, today, checks } = surroundings;
@@ -143,7 +148,7 @@ async function findingsIn(
   const run =
     remembered && before.length > 0
       ? { ...remembered, found: await stats.time('locate', () => placeAgain(root, before, base)) }
-      : await checkBase(root, base, inputs && cache, { ...surroundings, ran });
+      : await checkBase({ root, base, cache: inputs && cache }, { ...surroundings, ran });
   const findings = run.found.map(([shown]) => shown);
   // A check that failed may work the next time (invariant 12).
   const hasFailed = findings.some(({ check }) => check === internalCheckFailed.check);
@@ -158,9 +163,7 @@ function isInPlace({ contents }: RememberedRun, base: DiskBase): boolean {
 
 /** Checks a base, building on the last state of it that was checked. */
 async function checkBase(
-  root: string,
-  base: DiskBase,
-  cache: BaseCache | undefined,
+  { root, base, cache }: Surveyed,
   { stats, today, checks, ran }: Surroundings & { readonly ran: readonly string[] },
 ): Promise<{ readonly records: number; readonly found: readonly FoundAt[] }> {
   const kept = cache?.readChecked(ran);
