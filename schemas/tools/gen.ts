@@ -1,12 +1,14 @@
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { findCheckFiles, loadChecks } from './find-checks.ts';
+import { findCheckModules, loadChecks } from './find-checks.ts';
+import { findReports } from './find-reports.ts';
 import { manifestPath, type Output, toOutputs } from './outputs.ts';
 import { readSchemas } from './read-schemas.ts';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const checksFolder = join(root, 'server/src/core/checks');
+const reportsFolder = join(root, 'server/src/core/reports');
 
 /** Text of a generated file as it stands on disk; undefined where there is none. */
 function readOutput(path: string): string | undefined {
@@ -23,26 +25,28 @@ function writeOutput({ path, text }: Output): void {
   writeFileSync(join(root, path), text);
 }
 
-/** Every generated file as it should be. Checks and tables are code, so the files they import must exist already. */
+/** Every generated file as it should be. Checks, reports and tables are code, so the files they import must exist already. */
 async function generate(): Promise<readonly Output[]> {
-  const checkFiles = findCheckFiles(checksFolder);
-  const checks = await loadChecks(checksFolder, checkFiles);
+  const checkModules = findCheckModules(checksFolder);
+  const checks = await loadChecks(checksFolder, checkModules);
   const { exportTables: toTables } = await import('../../server/src/core/exporting/export-tables.ts');
   return toOutputs({
     schemas: readSchemas(join(root, 'schemas')),
-    checkFiles,
+    checkModules,
     checks,
+    reports: await findReports(reportsFolder),
     toTables,
     manifest: readManifest(),
   });
 }
 
-/** Writes generated files that do not exist yet, as if there were no checks and no tables, so that these can be imported. Gives their paths. */
+/** Writes generated files that do not exist yet, as if there were no checks, reports and tables, so that these can be imported. Gives their paths. */
 function writeMissing(): readonly string[] {
   const provisional = toOutputs({
     schemas: readSchemas(join(root, 'schemas')),
-    checkFiles: findCheckFiles(checksFolder),
+    checkModules: findCheckModules(checksFolder),
     checks: [],
+    reports: [],
     toTables: () => [],
     manifest: readManifest(),
   });

@@ -5,12 +5,14 @@ import { toCheckRegistry } from './check-registry.ts';
 import { toChecksPage } from './checks-page.ts';
 import { findComparableKeys } from './comparable-keys.ts';
 import { toExtensionManifest } from './extension-manifest.ts';
-import type { CheckFile } from './find-checks.ts';
+import type { DefiningModule } from './find-modules.ts';
+import type { FoundReport } from './find-reports.ts';
 import { toKeyRow } from './key-rows.ts';
 import { toKeyTable } from './key-table.ts';
 import { readNodes } from './read-nodes.ts';
 import { toRecordTypes } from './record-types.ts';
 import { toReferencePage } from './reference-page.ts';
+import { toBaseReports, toReportRegistry } from './report-registry.ts';
 import type { SchemaSet } from './schema.ts';
 import { toTablesPage } from './tables-page.ts';
 import { termsId, toTermsSchema } from './terms-schema.ts';
@@ -23,13 +25,14 @@ export interface Output {
 }
 
 /**
- * What everything is generated from: the hand-written schemas, the checks, how tables are made of keys, and `package.json`, of which a
- * part is generated.
+ * What everything is generated from: the hand-written schemas, the checks, the reports, how tables are made of keys, and
+ * `package.json`, of which a part is generated.
  */
 interface Sources {
   readonly schemas: SchemaSet;
-  readonly checkFiles: readonly CheckFile[];
+  readonly checkModules: readonly DefiningModule[];
   readonly checks: readonly Check[];
+  readonly reports: readonly FoundReport[];
   readonly toTables: (nodes: KeyNodes) => readonly Table[];
   readonly manifest: string;
 }
@@ -38,7 +41,7 @@ interface Sources {
 export const manifestPath = 'package.json';
 
 /** Every generated file. The same sources give the same texts. */
-export function toOutputs({ schemas, checkFiles, checks, toTables, manifest }: Sources): readonly Output[] {
+export function toOutputs({ schemas, checkModules, checks, reports, toTables, manifest }: Sources): readonly Output[] {
   const terms = toTermsSchema(schemas, checks);
   const all: SchemaSet = new Map([...schemas, [termsId, terms]]);
   const nodes = readNodes(all);
@@ -53,7 +56,9 @@ export function toOutputs({ schemas, checkFiles, checks, toTables, manifest }: S
     { path: 'schemas/gen/reference.md', text: toReferencePage(nodes) },
     { path: 'schemas/gen/checks.md', text: toChecksPage(checks) },
     { path: 'schemas/gen/tables.md', text: toTablesPage(toTables(keyNodes)) },
-    { path: 'server/src/core/checks/registry.ts', text: toCheckRegistry(checkFiles) },
+    { path: 'server/src/core/checks/registry.ts', text: toCheckRegistry(checkModules) },
+    { path: 'server/src/core/reports/registry.ts', text: toReportRegistry(reports) },
+    { path: 'server/src/core/reports/base-reports.ts', text: toBaseReports(reports) },
     { path: manifestPath, text: toExtensionManifest(manifest) },
   ];
 }

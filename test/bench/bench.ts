@@ -3,24 +3,25 @@
  * other tools. Everything is a whole process, and subjects take turns (A B C A B C …), so that all suffer alike from a busy machine.
  */
 import { execFileSync } from 'node:child_process';
-import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { cpus, totalmem } from 'node:os';
-import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { type Compared, compareExports } from '../harness/compare-exports.ts';
-import { type CachedBase, cachedBase, cacheFolder } from './base/base-cache.ts';
+import { type CachedBase, cachedBase } from './base/base-cache.ts';
 import { generatorVersion } from './base/make-base.ts';
 import { reviewedBase } from './base/reviewed-base.ts';
 import { isSize, type Size, sizes } from './base/sizes.ts';
-import { type JointFigures, toComparisonLines, toJointLines, toReviewLines } from './comparisons.ts';
+import { toEditLines, toJointLines, toSizeLines, toTargetLines } from './comparisons.ts';
 import { donorsReport } from './donors/donors-bench.ts';
 import { editorTable } from './editor/editor-bench.ts';
-import { type Measurement, measure } from './measure.ts';
+import { editTimes, jointFigures } from './in-process.ts';
+import { baseOfOneFile, measureSize } from './measure-size.ts';
+import { measureTargets } from './measure-targets.ts';
 import { oddsReport } from './odds/odds-bench.ts';
-import { buildPrograms, programs } from './programs.ts';
+import { buildPrograms } from './programs.ts';
 import { serverTable } from './server/server-bench.ts';
 import { ownServer, peerServer, peerVersion } from './server/servers.ts';
+import type { SizeResult } from './size-result.ts';
 import {
   countedRows,
   exportSubjects,
@@ -31,7 +32,8 @@ import {
   subjects,
   tables,
 } from './subjects.ts';
-import { type SizeResult, toTable } from './table.ts';
+import { toTable } from './table.ts';
+import { toTargetTable } from './target-table.ts';
 import { trialsReport } from './trials/trials-bench.ts';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
@@ -77,6 +79,7 @@ const measures = {
     describe: 'how soon shops find what their swaps depend on, and plans of 10,000 spare drives',
     report: ({ seed, shops, runs }) => trialsReport(seed, shops, runs),
   },
+  targets: { describe: 'everything that is aimed for, in one table', sizes: ['M', 'L', 'R'], report: reportTargets },
   donors: { describe: 'rankings of 10,000 spare drives', report: ({ seed, runs }) => donorsReport(seed, runs) },
 } as const satisfies Readonly<Record<string, Measure>>;
 
@@ -104,7 +107,7 @@ function readOptions(): Options | undefined {
   const isUsable =
     others.length === 0 &&
     wanted.length === size.length &&
-    !((name === 'server' || name === 'review') && size.includes('big')) &&
+    !(['server', 'review', 'targets'].includes(name) && size.includes('big')) &&
     isCount(runs, 1) &&
     isCount(faults, 0) &&
     isCount(shops, 1) &&
@@ -135,55 +138,6 @@ function parseCommandLine() {
 
 function isCount(value: number, least: number): boolean {
   return Number.isInteger(value) && value >= least;
-}
-
-function measureSize(base: CachedBase, size: string, all: readonly Subject[], runs: number): SizeResult {
-  readAll(base.folder);
-  readAll(base.twin.folder);
-  const found = new Map(all.map((subject) => [subject, [] as Measurement[]]));
-  for (let run = 1; run <= runs; run++) {
-    for (const [subject, measurements] of found) {
-      process.stderr.write(`size ${size}, run ${run} of ${runs}: ${subject.name}\n`);
-      subject.prepare?.(base);
-      measurements.push(measure(subject.steps(base), subject.exitCodes));
-      subject.tidy?.(base);
-    }
-  }
-  const series = [...found].map(([subject, measurements]) => ({
-    subject,
-    bytes: subject.bytes(base),
-    runs: measurements,
-  }));
-  return { size, series };
-}
-
-/** What edits take in one process, see `programs/edit-in-process.ts`. */
-function editTimes({ folder }: CachedBase): readonly number[] {
-  process.stderr.write(`${folder}: edits in memory\n`);
-  return JSON.parse(execFileSync(process.execPath, [programs.editInProcess, folder], { encoding: 'utf8' })) as number[];
-}
-
-/** What joint reasoning takes, see `programs/contradictions.ts`. */
-function jointFigures(): JointFigures {
-  process.stderr.write('size L: planted contradictions\n');
-  return JSON.parse(execFileSync(process.execPath, [programs.contradictions], { encoding: 'utf8' })) as JointFigures;
-}
-
-/** A base of one file, which shows what starting takes. */
-function baseOfOneFile(): CachedBase {
-  const folder = join(cacheFolder, 'one');
-  mkdirSync(folder, { recursive: true });
-  writeFileSync(join(folder, 'swaplore.yaml'), 'swaplore: 1\n');
-  const text = 'kind: maker\nid: wren\nname: Wren\n';
-  writeFileSync(join(folder, 'wren.yaml'), text);
-  return { folder, files: 1, bytes: text.length, planted: [], twin: { folder, files: 1, bytes: text.length } };
-}
-
-/** Brings the files into the system's cache, so that the first to be measured does not pay for the rest. */
-function readAll(folder: string): void {
-  for (const entry of readdirSync(folder, { withFileTypes: true, recursive: true })) {
-    if (entry.isFile()) readFileSync(join(entry.parentPath, entry.name));
-  }
 }
 
 function describeRun(options: Options, bases: readonly CachedBase[]): string {
@@ -248,24 +202,24 @@ async function main(): Promise<number> {
 
 async function reportCommand(options: Options, bases: readonly CachedBase[]): Promise<string> {
   await buildPrograms();
-  const results = [
-    measureSize(baseOfOneFile(), 'one', startSubjects, 4 * options.runs),
-    ...options.sizes.map((size, position) => measureSize(bases[position] as CachedBase, size, subjects, options.runs)),
-  ];
-  const edits = options.sizes.map((size, position) => ({
-    size,
-    milliseconds: editTimes(bases[position] as CachedBase),
-  }));
-  const joint = options.sizes.includes('L') ? `${toJointLines(jointFigures())}\n` : '';
-  return `${toTable(results)}\n\n${toComparisonLines(results, edits)}\n${joint}\n${describeRun(options, bases)}\n${commandNote}`;
+  const start = measureSize(baseOfOneFile(), 'one', startSubjects, 4 * options.runs);
+  const results = sizesOf(options, bases, subjects);
+  const edits = results.map(({ size }, position) => ({ size, milliseconds: editTimes(bases[position]?.folder ?? '') }));
+  const all = [start, ...results];
+  const joint = options.sizes.includes('L') ? toJointLines(jointFigures()) : [];
+  const lines = [...all.flatMap(toSizeLines), ...edits.flatMap(toEditLines), ...joint];
+  return `${toTable(all)}\n\n${lines.join('\n')}\n\n${describeRun(options, bases)}\n${commandNote}`;
+}
+
+function sizesOf({ sizes: asked, runs }: Options, bases: readonly CachedBase[], all: readonly Subject[]): SizeResult[] {
+  return asked.map((size, position) => measureSize(bases[position] as CachedBase, size, all, runs));
 }
 
 async function reportPages(options: Options, bases: readonly CachedBase[]): Promise<string> {
   await buildPrograms();
-  const results = options.sizes.map((size, position) =>
-    measureSize(bases[position] as CachedBase, size, reportSubjects, options.runs),
-  );
-  return `${toTable(results)}\n\n${describeRun(options, bases)}\n${pagesNote}`;
+  const results = sizesOf(options, bases, reportSubjects);
+  const lines = results.flatMap(toSizeLines).map((line) => `${line}\n`);
+  return `${toTable(results)}\n${lines.join('')}\n${describeRun(options, bases)}\n${pagesNote}`;
 }
 
 async function reportTables(options: Options, bases: readonly CachedBase[]): Promise<string> {
@@ -294,10 +248,9 @@ function readingWords(counted: Readonly<Record<string, number>>, compared: reado
 
 async function reportReviews(options: Options, bases: readonly CachedBase[]): Promise<string> {
   await buildPrograms();
-  const results = options.sizes.map((size, position) =>
-    measureSize(reviewedBase(bases[position] as CachedBase), size, reviewSubjects, options.runs),
-  );
-  return `${toTable(results)}\n\n${toReviewLines(results)}\n\n${describeRun(options, bases)}\n${reviewNote}`;
+  const results = sizesOf(options, bases.map(reviewedBase), reviewSubjects);
+  const lines = results.flatMap((reviewed) => toTargetLines(reviewed.size, { reviewed })).join('\n');
+  return `${toTable(results)}\n\n${lines}\n\n${describeRun(options, bases)}\n${reviewNote}`;
 }
 
 async function reportServer(options: Options, bases: readonly CachedBase[]): Promise<string> {
@@ -310,6 +263,20 @@ async function reportEditor(options: Options, bases: readonly CachedBase[]): Pro
   const tables: string[] = [];
   for (const { folder } of bases) tables.push(await editorTable(folder, options.runs));
   return `${tables.join('\n\n')}\n\n${describeRun(options, bases)}\n${editorNote}`;
+}
+
+async function reportTargets(options: Options, bases: readonly CachedBase[]): Promise<string> {
+  const [M, L = M, R = L] = bases;
+  if (!M || !L || !R) throw new Error('There are bases');
+  const table = toTargetTable(await measureTargets({ M, L, R }, options.seed, options.runs));
+  const meant = measures.targets.sizes.join(', ');
+  const asked = options.sizes.join(', ');
+  return [
+    `${table}\n`,
+    ...(asked === meant ? [] : [`Tried out on ${asked} instead of ${meant}, for which these targets are not meant.`]),
+    `Measured on ${new Date().toISOString().slice(0, 10)} in ${(performance.now() / 60_000).toFixed(1)} minutes.`,
+    describeRun(options, bases),
+  ].join('\n');
 }
 
 process.exitCode = await main();

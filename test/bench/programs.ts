@@ -14,6 +14,7 @@ export const programs = {
   parseWithYaml: join(target, 'parse-with-yaml.mjs'),
   empty: join(target, 'empty.mjs'),
   editInProcess: join(target, 'edit-in-process.mjs'),
+  reason: join(target, 'reason.mjs'),
   relateRules: join(target, 'relate-rules.mjs'),
   contradictions: join(target, 'contradictions.mjs'),
   measureSteps: join(target, 'measure-steps.mjs'),

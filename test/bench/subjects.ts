@@ -6,6 +6,7 @@ import { fileURLToPath } from 'node:url';
 import { kinds } from '../../server/src/core/terms/kinds.ts';
 import { exportFormats } from '../harness/compare-exports.ts';
 import { type CachedBase, cacheFolder } from './base/base-cache.ts';
+import { makeContradictions } from './base/contradictions.ts';
 import { manyRules } from './base/many-rules.ts';
 import type { Step } from './measure.ts';
 import { programs } from './programs.ts';
@@ -51,22 +52,21 @@ export const ajvCli: Subject = {
 /** The tool on a base it has never seen. It keeps what it finds, and that is in the time; compiled code is there from before. */
 export const coldLint: Subject = {
   ...tool('swaplore lint', lintArguments),
-  prepare: () => forget(/^(facts|stamps|run-.*)$/),
+  prepare: () => forget(/^(facts|stamps|checked|found-.*|run-.*)$/),
 };
 
 /** The tool once more, nothing changed. */
 export const warmLint = tool('  again', lintArguments);
 
-/** The tool once more after one file was edited. */
-export const editedLint: Subject = {
-  ...tool('  one file edited', lintArguments),
-  prepare: (base) => {
-    const path = editedFile(base.folder);
-    writeFileSync(asideOf(base), readFileSync(path));
-    writeFileSync(path, `${readFileSync(path, 'utf8')}# seen again\n`);
-  },
-  tidy: (base) => renameSync(asideOf(base), editedFile(base.folder)),
-};
+/** The tool once more after a value was edited that counts. */
+export const editedLint = afterEdit('  one file edited', editedFile, (text) =>
+  text.replace(/^reached: .*$/m, (line) => (line.includes('nothing') ? 'reached: spins' : 'reached: nothing')),
+);
+
+/** The same where joint reasoning has to run again: the failed swap of a contradiction worked, and the contradiction is none. */
+export const jointlyEditedLint = afterEdit('  joint, edited', contradictoryFile, (text) =>
+  text.replace(/^reached: .*$/m, 'reached: reads').replace(/^result: .*$/m, 'result: works'),
+);
 
 /** All that is measured on bases of records, in the order in which it is run. */
 export const subjects: readonly Subject[] = [
@@ -86,14 +86,14 @@ export const subjects: readonly Subject[] = [
   editedLint,
 ];
 
-/** The tool writing the pages of a base it has read before into an empty folder, beside a lint that does not write. */
-export const reportSubjects: readonly Subject[] = [
-  coldLint,
-  {
-    ...tool('swaplore report', () => ['report', '--out', pages]),
-    prepare: () => rmSync(pages, { recursive: true, force: true }),
-  },
-];
+/** The tool writing the pages of a base it has read before into an empty folder. */
+export const writePages: Subject = {
+  ...tool('swaplore report', () => ['report', '--out', pages]),
+  prepare: () => rmSync(pages, { recursive: true, force: true }),
+};
+
+/** Pages beside a lint that does not write. */
+export const reportSubjects: readonly Subject[] = [coldLint, writePages];
 
 /** Where tables are written to, each format under its own name. */
 export const tables = join(cacheFolder, 'tables');
@@ -159,12 +159,30 @@ function editedFile(folder: string): string {
   return join(folder, found ?? '');
 }
 
+/** The file in which the first planted contradiction shows. */
+function contradictoryFile(folder: string): string {
+  return join(folder, makeContradictions(1).planted[0]?.path ?? '');
+}
+
 function asideOf({ folder }: CachedBase): string {
   return join(dirname(folder), 'edited-file-as-it-was');
 }
 
 function lintArguments(folder: string): readonly string[] {
   return ['lint', folder];
+}
+
+function afterEdit(name: string, fileIn: (folder: string) => string, change: (text: string) => string): Subject {
+  return {
+    ...tool(name, lintArguments),
+    prepare: (base) => {
+      const path = fileIn(base.folder);
+      const text = readFileSync(path, 'utf8');
+      writeFileSync(asideOf(base), text);
+      writeFileSync(path, change(text));
+    },
+    tidy: (base) => renameSync(asideOf(base), fileIn(base.folder)),
+  };
 }
 
 function tool(name: string, args: (folder: string) => readonly string[]): Subject {

@@ -1,21 +1,7 @@
-import { middle } from './comparisons.ts';
 import type { Measurement } from './measure.ts';
-import { coldLint, type Subject } from './subjects.ts';
-
-/** All runs of one subject on one base. */
-interface Series {
-  readonly subject: Subject;
-  readonly bytes: number;
-  /** In the order of the runs, so that those of one position were made side by side. */
-  readonly runs: readonly Measurement[];
-}
-
-/** All series on the base of one size. */
-export interface SizeResult {
-  /** Name of the size, or `one` for a base of one file. */
-  readonly size: string;
-  readonly series: readonly Series[];
-}
+import { middle } from './quantiles.ts';
+import type { Series, SizeResult } from './size-result.ts';
+import { coldLint } from './subjects.ts';
 
 const columns = ['Size', 'What', 'Wall s', '±%', 'CPU s', 'MB/s', 'Peak MB', 'Lint ÷', 'by CPU'] as const;
 const widths = [4, 21, 6, 3, 6, 5, 7, 6, 6];

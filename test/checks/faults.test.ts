@@ -13,7 +13,7 @@ import { splitExpectations } from '../harness/expectations.ts';
 import { readMarkedBase } from '../harness/marked-base.ts';
 
 /** Checks that no bench's file makes fire: a crash of our own, a file nobody may open, and a condition that is a mathematician's puzzle. */
-const beyondFiles: ReadonlySet<string> = new Set(['internal-check-failed', 'file-unreadable', 'not-decided']);
+const beyondFiles = ['internal-check-failed', 'file-unreadable', 'not-decided'];
 
 const fixtures = new URL('../fixtures/faults/', import.meta.url).pathname;
 
@@ -47,10 +47,11 @@ describe('the base of seeded faults', () => {
     expect(Object.values(found).flat()).toHaveLength(73);
   });
 
-  it('makes every check fire that a file can make fire', () => {
+  it('makes fifty-two checks fire, and not the three that no file can make fire', () => {
     const fired = new Set(Object.values(found).flatMap((findings) => findings.map((finding) => finding.check)));
-    const expected = checks.map(({ check: id }) => id).filter((id) => !beyondFiles.has(id));
-    expect([...fired].sort()).toEqual(expected.sort());
+    const quiet = checks.map(({ check: id }) => id).filter((id) => !fired.has(id));
+    expect(fired.size).toBe(52);
+    expect(quiet).toEqual(expect.arrayContaining(beyondFiles));
   });
 
   it('gives the same by the command', async () => {

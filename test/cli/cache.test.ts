@@ -38,8 +38,20 @@ it('keeps what it found outside the base, and finds the same with it', () => {
     filesIn(join(folder, 'cache'))
       .map((path) => path.replace(/.*\//, '').replace(/-.*/, ''))
       .sort(),
-  ).toEqual(['code', 'facts', 'run', 'stamps']);
+  ).toEqual(['checked', 'code', 'facts', 'found', 'run', 'stamps']);
   expect(lintRemembering(folder)).toMatchObject({ stdout: first.stdout, code: first.code });
+});
+
+it('checks nothing again where only comments were edited, and finds everything where it stands now', () => {
+  const folder = folderOf(files);
+  const first = lintRemembering(folder);
+  const family = join(folder, 'base/families/tern.yaml');
+  writeFileSync(family, `# Seen again.\n\n${readFileSync(family, 'utf8')}`);
+  const edited = lintRemembering(folder);
+  expect(edited.stderr).toMatch(/check ms +0\.0\n/);
+  expect(edited.stdout).toBe(lintRemembering(folder, '--no-cache').stdout);
+  expect(edited.stdout).not.toBe(first.stdout);
+  expect(lintRemembering(folder).stdout).toBe(edited.stdout);
 });
 
 it('with --no-cache nothing is read or written', () => {

@@ -21,7 +21,8 @@ async function load(root: string, loader: string | undefined, isPacked: boolean)
   let batches = 0;
   await loadFiles(root, [...paths, 'missing.yaml'], { loader, isPacked }, (batch, text) => {
     batches++;
-    for (const file of batch.files) loaded.set(file.path, file);
+    // Which batches are packed depends on who loaded them.
+    for (const { factsId: _, ...file } of batch.files) loaded.set(file.path, file);
     if (text !== undefined) packed.push(text);
   });
   return { loaded, packed, batches };

@@ -64,9 +64,9 @@ describe('what is remembered', () => {
     const facts = readFileFacts(Buffer.from(files['one/wren.yaml']));
     const stamp = [1, 2, 3, 4] as const;
     own.keepFacts(new Map([['f', facts]]));
-    own.writeStamps(new Map([['wren.yaml', { contentId: 'f', stamp, wanted: [] }]]));
+    own.writeStamps(new Map([['wren.yaml', { contentId: 'f', factsId: 'g', stamp, wanted: [] }]]));
     own.writeAttachments(new Map([['a.jpg', { stamp, need: 'presence', seen: { state: 'missing' } }]]));
-    own.writeRun(['inputs'], { records: 1, findings: [] });
+    own.writeRun(['inputs'], 1, []);
     const kept = (cache: BaseCache) => [
       cache.readFacts().size,
       cache.readStamps().size,

@@ -71,7 +71,9 @@ it.each([
   await base.load(() => undefined);
   await vi.waitUntil(() => isChecked, { timeout: 10_000 });
   expect(failed).toEqual([]);
-  const hasJoint = update.mock.calls.map(([findings]) => findings.some(({ check }) => check === 'joint-contradiction'));
+  const hasJoint = update.mock.calls.map(([runs]) =>
+    runs.some((run) => [...run.values()].flat().some(({ check }) => check === 'joint-contradiction')),
+  );
   // Before them comes what can be said of open files, of which there are none.
   expect(hasJoint).toEqual([false, ...rounds]);
 });

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { configPath } from '../../server/src/core/checks/config-invalid.ts';
 import { defineCheck } from '../../server/src/core/checks/define-check.ts';
 import type { Finding } from '../../server/src/core/checks/finding.ts';
+import { keepRecords, restoreRecords } from '../../server/src/core/checks/kept-records.ts';
 import { checks } from '../../server/src/core/checks/registry.ts';
 import { type CheckedBase, findingsOf, judgedAnew, runChecks } from '../../server/src/core/checks/run-checks.ts';
 import { parseDate } from '../../server/src/core/terms/calendar.ts';
@@ -118,10 +119,32 @@ describe('run of the checks', () => {
             before = drained(runChecks(snapshot, { today, before }));
             const fresh = drained(runChecks(snapshotOf(texts), { today }));
             expect(sorted(findingsOf(before)), `after edit ${step + 1}`).toEqual(sorted(findingsOf(fresh)));
+            expect(pointed(before), `after edit ${step + 1}`).toEqual(pointed(fresh));
           }
         }),
       );
     }
+  });
+
+  it('a run that builds on what was kept of an earlier one finds what a fresh one finds', () => {
+    let restored = 0;
+    assertLaw(
+      12,
+      fc.property(arbitraryRecordWalk({ minLength: 12, maxLength: 12 }), (walk) => {
+        for (const [step, texts] of walk.slice(1).entries()) {
+          const earlier = snapshotOf(walk[step]!);
+          const kept = JSON.stringify(keepRecords(drained(runChecks(earlier, { today }))));
+          // Another process reads the files anew.
+          const again = snapshotOf(walk[step]!);
+          const before = restoreRecords(JSON.parse(kept), again, { today, checks });
+          if (before && before.byRecord.size > 0) restored++;
+          const now = again.with(changesTo(texts, editedPaths(walk[step]!, texts)));
+          const fresh = drained(runChecks(snapshotOf(texts), { today }));
+          expect(sorted(findingsOf(drained(runChecks(now, { today, before }))))).toEqual(sorted(findingsOf(fresh)));
+        }
+      }),
+    );
+    expect(restored).toBeGreaterThan(20);
   });
 
   it('an edit of a note or a comment has no record checked again', () => {
@@ -148,6 +171,12 @@ function changesTo(texts: Readonly<Record<string, string>>, paths: readonly stri
     const text = texts[path];
     return { path, file: text === undefined ? undefined : fileOf(path, text) };
   });
+}
+
+/** How much was raised that points into each file, and is shown in it. */
+function pointed({ pointers, findings }: CheckedBase): readonly string[] {
+  const files = Array.from(pointers.keys()).sort();
+  return files.map((file) => `${file} ${pointers.get(file)?.length} ${findings.get(file)?.length}`);
 }
 
 /** Findings in one order whatever order they came in. */

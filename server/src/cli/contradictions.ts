@@ -1,11 +1,11 @@
 import { collectContradictions, contradictionsDocument, reportedChecks } from '../core/reports/contradictions.ts';
-import { renderText } from '../core/reports/render-text.ts';
 import { shortName } from '../core/text/short-name.ts';
 import { type Command, folderOption, jsonOption, noCacheOption, todayOption } from './command.ts';
+import { documentText } from './document-text.ts';
 import { exitCodes } from './exit-codes.ts';
 import { openOneBase, runToEnd, shownFile, shownPath } from './open-base.ts';
 import { readToday } from './read-today.ts';
-import { styled, toJsonText } from './terminal.ts';
+import { toJsonText } from './terminal.ts';
 
 /** `swaplore contradictions`: how the recorded outcomes stand to the rules and to each other. */
 export const contradictions: Command = {
@@ -26,8 +26,9 @@ export const contradictions: Command = {
     }));
     if (args.values['json'] === true) terminal.out(toJsonText(report.data));
     else {
-      const style = { width: terminal.columns, strong: (text: string) => styled(terminal, 'bold', text) };
-      terminal.out(renderText(contradictionsDocument(report, shown, shortName(snapshot.config.name ?? folder)), style));
+      terminal.out(
+        documentText(contradictionsDocument(report, shown, shortName(snapshot.config.name ?? folder)), terminal),
+      );
     }
     if (findings.some((finding) => finding.check === 'internal-check-failed')) return exitCodes.failed;
     return findings.some((finding) => finding.severity === 'error') ? exitCodes.findings : exitCodes.clean;

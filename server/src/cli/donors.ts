@@ -1,18 +1,16 @@
-import { basename, dirname, resolve } from 'node:path';
+import { resolve } from 'node:path';
 import { rankDonors } from '../core/donors/rank-donors.ts';
 import { donorData } from '../core/reports/donor-data.ts';
 import { donorSheet, mostDonors } from '../core/reports/donor-sheet.ts';
-import { renderText } from '../core/reports/render-text.ts';
-import { singlePage } from '../core/reports/single-page.ts';
 import { shortName } from '../core/text/short-name.ts';
 import { visible } from '../core/text/visible.ts';
 import { type Command, folderOption, jsonOption, noCacheOption } from './command.ts';
+import { documentText } from './document-text.ts';
 import { exitCodes } from './exit-codes.ts';
 import { notRecorded } from './not-recorded.ts';
 import { openOneBase, shownPath } from './open-base.ts';
-import { styleHash } from './style-hash.ts';
-import { styled, toJsonText } from './terminal.ts';
-import { writeReportPages } from './write-report-pages.ts';
+import { toJsonText } from './terminal.ts';
+import { writePage } from './write-page.ts';
 
 /**
  * `swaplore donors`: what a patient's examination says, and which boards of the shelf could go on it.
@@ -51,14 +49,10 @@ export const donors: Command = {
         baseName,
         mostDonors: args.values['all'] === true ? Number.POSITIVE_INFINITY : mostDonors,
       };
-      const style = { width: terminal.columns, strong: (text: string) => styled(terminal, 'bold', text) };
       const sheet = donorSheet(ranking, request);
       const out = typeof args.values['out'] === 'string' ? resolve(terminal.cwd, args.values['out']) : undefined;
-      if (out !== undefined) {
-        const html = () => singlePage(sheet, { kind: 'file', styleHash: styleHash() });
-        writeReportPages(dirname(out), [{ file: basename(out), html }], terminal);
-      }
-      terminal.out(renderText(sheet, style));
+      if (out !== undefined) writePage(out, sheet, terminal);
+      terminal.out(documentText(sheet, terminal));
       if (out !== undefined) terminal.out(`\nWritten to ${visible(shownPath(out, terminal))}\n`);
     }
     return exitCodes.clean;

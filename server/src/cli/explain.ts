@@ -1,10 +1,10 @@
 import { collectExplanations, explanationsData, explanationsDocument } from '../core/reports/explanations.ts';
-import { renderText } from '../core/reports/render-text.ts';
 import { type Command, folderOption, jsonOption, noCacheOption } from './command.ts';
+import { documentText } from './document-text.ts';
 import { exitCodes } from './exit-codes.ts';
 import { notRecorded } from './not-recorded.ts';
 import { openOneBase } from './open-base.ts';
-import { styled, toJsonText } from './terminal.ts';
+import { toJsonText } from './terminal.ts';
 
 /**
  * `swaplore explain`: which conditions tell the swaps of a family that worked from those that failed.
@@ -33,8 +33,7 @@ export const explain: Command = {
     const found = collectExplanations(id, snapshot);
     if (args.values['json'] === true) terminal.out(toJsonText(explanationsData(found, snapshot.config.worksAt)));
     else {
-      const style = { width: terminal.columns, strong: (text: string) => styled(terminal, 'bold', text) };
-      terminal.out(renderText(explanationsDocument(found, snapshot), style));
+      terminal.out(documentText(explanationsDocument(found, snapshot), terminal));
     }
     return exitCodes.clean;
   },

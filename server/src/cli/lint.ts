@@ -1,31 +1,25 @@
 import { resolve } from 'node:path';
 import type { Check } from '../core/checks/define-check.ts';
 import { internalCheckFailed } from '../core/checks/internal-check-failed.ts';
+import { keepRecords, restoreRecords } from '../core/checks/kept-records.ts';
 import { checks as allChecks } from '../core/checks/registry.ts';
-import { runChecks } from '../core/checks/run-checks.ts';
+import type { FoundAt } from '../core/checks/resolve-findings.ts';
+import { findingsOf, runChecks } from '../core/checks/run-checks.ts';
 import { countBySeverity } from '../core/reports/counts-in-words.ts';
 import { type Day, formatDate } from '../core/terms/calendar.ts';
 import { byCodeUnits } from '../core/text/by-code-units.ts';
 import { plural } from '../core/text/plural.ts';
-import type { RememberedRun } from '../host/disk/base-cache.ts';
+import type { BaseCache } from '../host/disk/base-cache.ts';
 import type { DiskBase } from '../host/disk/disk-base.ts';
+import type { RememberedRun } from '../host/disk/remembered-run.ts';
 import { type Arguments, type Command, noCacheOption, todayOption } from './command.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
 import type { LintedBase } from './formats/linted-base.ts';
 import { getCheck } from './get-check.ts';
 import { formats, formatsWithFixes, isFormat } from './lint-formats.ts';
 import { LintStats } from './lint-stats.ts';
-import {
-  drained,
-  findBases,
-  locate,
-  type Memory,
-  memoryOf,
-  noBase,
-  runToEnd,
-  shownPath,
-  surveyBase,
-} from './open-base.ts';
+import { drained, findBases, type Memory, memoryOf, noBase, shownPath, surveyBase } from './open-base.ts';
+import { placeAgain, placeWith } from './place-again.ts';
 import { planFixes } from './plan-fixes.ts';
 import { readToday } from './read-today.ts';
 import type { Terminal } from './terminal.ts';
@@ -109,19 +103,14 @@ interface Surroundings extends Pick<Options, 'checks' | 'today' | 'isQuiet' | 'f
 }
 
 async function lintBase(root: string, surroundings: Surroundings): Promise<LintedBase> {
-  const { stats, terminal, memory, checks, today, isQuiet, format } = surroundings;
+  const { stats, terminal, memory, today, isQuiet, format } = surroundings;
   const { base, cache } = await stats.time('load', () => surveyBase(root, terminal, memory));
-  const inputs = base.inputs && [formatDate(today), ...checks.map(({ check }) => check), ...base.inputs];
-  const remembered = inputs && cache?.findRun(inputs);
-  const run = remembered ?? (await checkBase(root, base, surroundings));
-  // A check that failed may work the next time (invariant 12).
-  const hasFailed = run.findings.some(({ check }) => check === internalCheckFailed.check);
-  if (!remembered && inputs && !hasFailed) cache?.writeRun(inputs, run);
+  const { records, findings } = await findingsIn({ root, base, cache }, surroundings);
   const files = base.fileCount + 1;
-  stats.addBase({ files, attachments: base.attachmentCount, records: run.records, bytes: base.bytes, ...base.counts });
-  stats.addFindings(run.findings);
+  stats.addBase({ files, attachments: base.attachmentCount, records, bytes: base.bytes, ...base.counts });
+  stats.addFindings(findings);
   const { isUsable, config } = base.configFile.reading;
-  const shown = isQuiet ? run.findings.filter(({ severity }) => severity === 'error') : run.findings;
+  const shown = isQuiet ? findings.filter(({ severity }) => severity === 'error') : findings;
   const checked = async () => drained(runChecks(await base.snapshot(), { today }));
   const fixes = formatsWithFixes.has(format)
     ? await stats.time('locate', () => planFixes(root, shown, checked))
@@ -130,19 +119,63 @@ async function lintBase(root: string, surroundings: Surroundings): Promise<Linte
     root: shownPath(root, terminal),
     name: config.name,
     files,
-    records: run.records,
+    records,
     isUsable,
-    findings: run.findings,
+    findings,
     shown,
     fixes,
   };
 }
 
-async function checkBase(root: string, base: DiskBase, { stats, today, checks }: Surroundings): Promise<RememberedRun> {
-  const snapshot = await stats.time('load', () => base.snapshot());
-  const found = await stats.time('check', () => runToEnd(snapshot, today, checks));
-  const findings = await stats.time('locate', () => locate(root, found));
-  return { records: snapshot.recordCount, findings };
+/** A base of which is known what files it has, with what is remembered of it. */
+interface Surveyed {
+  readonly root: string;
+  readonly base: DiskBase;
+  readonly cache: BaseCache | undefined;
+}
+
+/** What is found in a base: as it was remembered, or only placed anew where its files say the same in other words, or by checking. */
+async function findingsIn(
+  { root, base, cache }: Surveyed,
+  surroundings: Surroundings,
+): Promise<Pick<RememberedRun, 'records' | 'findings'>> {
+  const { stats, today, checks } = surroundings;
+  const ran = [formatDate(today), ...checks.map(({ check }) => check)];
+  const inputs = base.inputs && [...ran, ...base.inputs];
+  const remembered = inputs && cache?.findRun(inputs);
+  if (remembered && isInPlace(remembered, base)) return remembered;
+  const before = (remembered && cache?.readFound(inputs)) ?? [];
+  const run =
+    remembered && before.length > 0
+      ? { ...remembered, found: await stats.time('locate', () => placeAgain(root, before, base)) }
+      : await checkBase({ root, base, cache: inputs && cache }, { ...surroundings, ran });
+  const findings = run.found.map(([shown]) => shown);
+  // A check that failed may work the next time (invariant 12).
+  const hasFailed = findings.some(({ check }) => check === internalCheckFailed.check);
+  if (inputs && !hasFailed) cache?.writeRun(inputs, run.records, run.found);
+  return { records: run.records, findings };
+}
+
+/** Whether the files in which a run has found something are what they were. */
+function isInPlace({ contents }: RememberedRun, base: DiskBase): boolean {
+  return Object.entries(contents).every(([path, id]) => (base.contentIdOf(path) ?? id) === id);
+}
+
+/** Checks a base, building on the last state of it that was checked. */
+async function checkBase(
+  { root, base, cache }: Surveyed,
+  { stats, today, checks, ran }: Surroundings & { readonly ran: readonly string[] },
+): Promise<{ readonly records: number; readonly found: readonly FoundAt[] }> {
+  const kept = cache?.readChecked(ran);
+  const { now, before, state } = await stats.time('load', () => base.snapshotsSince(kept?.state));
+  const checked = await stats.time('check', () => {
+    const earlier = kept && before && restoreRecords(kept.records, before, { today, checks });
+    return drained(runChecks(now, { today, checks, before: earlier }));
+  });
+  const records = keepRecords(checked);
+  if (records) cache?.writeChecked({ options: ran, state, records });
+  const found = await stats.time('locate', () => placeWith(cache?.readFound() ?? [], root, findingsOf(checked)));
+  return { records: now.recordCount, found };
 }
 
 function endOf(bases: readonly LintedBase[], maxWarnings: number, terminal: Terminal): number {

@@ -1,13 +1,13 @@
 import { readGivenCondition } from '../core/checks/given-condition.ts';
 import type { Snapshot } from '../core/index/snapshot.ts';
 import { collectOdds, type OddsQuestion, oddsData, oddsDocument } from '../core/reports/odds.ts';
-import { renderText } from '../core/reports/render-text.ts';
 import { shortName } from '../core/text/short-name.ts';
 import { type Arguments, type Command, folderOption, jsonOption, noCacheOption } from './command.ts';
+import { documentText } from './document-text.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
 import { notRecorded } from './not-recorded.ts';
 import { openOneBase, shownPath } from './open-base.ts';
-import { styled, toJsonText } from './terminal.ts';
+import { toJsonText } from './terminal.ts';
 
 /** `swaplore odds`: how often swaps worked, and how sure anyone may be of it. */
 export const odds: Command = {
@@ -33,8 +33,7 @@ export const odds: Command = {
     if (args.values['json'] === true) terminal.out(toJsonText(oddsData(rates, question)));
     else {
       const baseName = shortName(snapshot.config.name ?? shownPath(root, terminal));
-      const style = { width: terminal.columns, strong: (text: string) => styled(terminal, 'bold', text) };
-      terminal.out(renderText(oddsDocument(rates, question, { snapshot, baseName }), style));
+      terminal.out(documentText(oddsDocument(rates, question, { snapshot, baseName }), terminal));
     }
     return exitCodes.clean;
   },

@@ -1,12 +1,12 @@
 import { nextTrialDocument } from '../core/reports/next-trial.ts';
 import { nextTrialData } from '../core/reports/next-trial-data.ts';
-import { renderText } from '../core/reports/render-text.ts';
 import { nextTrial } from '../core/trials/next-trial.ts';
 import { type Command, folderOption, jsonOption, noCacheOption } from './command.ts';
+import { documentText } from './document-text.ts';
 import { exitCodes } from './exit-codes.ts';
 import { notRecorded } from './not-recorded.ts';
 import { openOneBase } from './open-base.ts';
-import { styled, toJsonText } from './terminal.ts';
+import { toJsonText } from './terminal.ts';
 
 /**
  * `swaplore plan`: which swap of the shelf would tell most about what explains the outcomes of a family.
@@ -33,8 +33,7 @@ export const plan: Command = {
     const found = nextTrial(id, snapshot);
     if (args.values['json'] === true) terminal.out(toJsonText(nextTrialData(found, snapshot.config.worksAt)));
     else {
-      const style = { width: terminal.columns, strong: (text: string) => styled(terminal, 'bold', text) };
-      terminal.out(renderText(nextTrialDocument(found, snapshot), style));
+      terminal.out(documentText(nextTrialDocument(found, snapshot), terminal));
     }
     return exitCodes.clean;
   },

@@ -14,6 +14,7 @@ import {
 import { limits } from '../core/syntax/limits.ts';
 import { inThousands } from '../core/text/in-thousands.ts';
 import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
+import { quotedList } from '../core/text/quoted-list.ts';
 import { visible } from '../core/text/visible.ts';
 import { contentIdOf } from '../host/content-id.ts';
 import { Draft } from '../host/disk/draft.ts';
@@ -144,7 +145,7 @@ function answersFrom(recording: Recording, given: Answers, terminal: Terminal): 
   }
   const unused = Object.keys(given).filter((name) => !Object.hasOwn(answers, name));
   if (unused.length > 0) {
-    const shown = unused.map((name) => `\`${name}\``).join(', ');
+    const shown = quotedList(unused);
     terminal.err(`swaplore: Left out, since nothing asks for it after the other answers: ${shown}.\n`);
   }
   return answers;

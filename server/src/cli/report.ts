@@ -1,5 +1,6 @@
 import { basename, resolve } from 'node:path';
 import { internalCheckFailed } from '../core/checks/internal-check-failed.ts';
+import { baseReports } from '../core/reports/base-reports.ts';
 import { countsInWords } from '../core/reports/counts-in-words.ts';
 import { filePages } from '../core/reports/file-pages.ts';
 import { PlaceBook } from '../core/reports/place-book.ts';
@@ -18,8 +19,9 @@ export const report: Command = {
   name: 'report',
   takes: '--out DIR',
   positionals: { min: 0, max: 0 },
-  describe:
-    'Write pages for a browser: the base at a glance, its outcomes against its rules, all findings, and each family.',
+  describe: `Write pages for a browser: ${Object.values(baseReports)
+    .map(({ shows }) => shows)
+    .join(', ')}, and each family.`,
   options: [
     {
       name: 'out',

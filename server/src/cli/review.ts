@@ -2,18 +2,18 @@ import { join } from 'node:path';
 import type { Finding } from '../core/checks/finding.ts';
 import { internalCheckFailed } from '../core/checks/internal-check-failed.ts';
 import { renderMarkdown } from '../core/reports/render-markdown.ts';
-import { renderText } from '../core/reports/render-text.ts';
 import { reviewDocument } from '../core/reports/review.ts';
 import { reviewData } from '../core/reports/review-data.ts';
 import { type Review, reviewChange } from '../core/review/review-change.ts';
 import { type Arguments, type Command, folderOption, jsonOption, noCacheOption, todayOption } from './command.ts';
+import { documentText } from './document-text.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
 import { locateReview } from './locate-review.ts';
 import { drained, shownFile, shownPath } from './open-base.ts';
 import { type Compared, type OpenReview, openReview } from './open-review.ts';
 import { readToday } from './read-today.ts';
 import { withShownFiles } from './shown-files.ts';
-import { styled, type Terminal, toJsonText } from './terminal.ts';
+import { type Terminal, toJsonText } from './terminal.ts';
 
 const formats = ['text', 'markdown', 'json'] as const;
 type Format = (typeof formats)[number];
@@ -78,7 +78,7 @@ async function formatted(format: Format, found: Review, { compared, open, termin
   }
   const blocks = reviewDocument(withShownFiles(found, shown), names);
   if (format === 'markdown') return renderMarkdown(blocks);
-  return renderText(blocks, { width: terminal.columns, strong: (text) => styled(terminal, 'bold', text) });
+  return documentText(blocks, terminal);
 }
 
 function endOf({ findings, onMerge = [] }: Review): number {

@@ -1,24 +1,22 @@
 import { createHash } from 'node:crypto';
 import { realpathSync } from 'node:fs';
-import { basename, dirname, resolve } from 'node:path';
+import { resolve } from 'node:path';
 import { knownOfImages } from '../core/features/known-of-images.ts';
 import type { Snapshot } from '../core/index/snapshot.ts';
 import type { DriveRecord } from '../core/model/record.ts';
-import { renderText } from '../core/reports/render-text.ts';
 import { romDocument } from '../core/reports/rom.ts';
-import { singlePage } from '../core/reports/single-page.ts';
 import { compareImages, type ImagesInput, type RomImage } from '../core/rom-images/compare-images.ts';
 import { comparisonData } from '../core/rom-images/comparison-data.ts';
 import { isOneRead, mostImageBytes, tooLargeForRom } from '../core/rom-images/image-size.ts';
 import { visible } from '../core/text/visible.ts';
 import { readBoundedFile } from '../host/disk/read-bounded-file.ts';
 import { type Arguments, type Command, folderOption, jsonOption, noCacheOption, type Program } from './command.ts';
+import { documentText } from './document-text.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
 import { notRecorded } from './not-recorded.ts';
 import { openOneBase, shownPath } from './open-base.ts';
-import { styleHash } from './style-hash.ts';
-import { styled, type Terminal, toJsonText } from './terminal.ts';
-import { writeReportPages } from './write-report-pages.ts';
+import { type Terminal, toJsonText } from './terminal.ts';
+import { writePage } from './write-page.ts';
 
 /** `swaplore rom`: whether reads of a ROM chip can be trusted, and whether an image arrived on the donor's chip. */
 export const rom: Command = {
@@ -53,16 +51,10 @@ export const rom: Command = {
     const document = romDocument(comparison);
     const out = optionOf(args, 'out');
     const page = out === undefined ? undefined : resolve(terminal.cwd, out);
-    if (page !== undefined) {
-      writeReportPages(
-        dirname(page),
-        [{ file: basename(page), html: () => singlePage(document, { kind: 'file', styleHash: styleHash() }) }],
-        terminal,
-      );
-    }
+    if (page !== undefined) writePage(page, document, terminal);
     if (args.values['json'] === true) terminal.out(toJsonText(comparisonData(comparison)));
     else {
-      terminal.out(renderText(document, { width: terminal.columns, strong: (text) => styled(terminal, 'bold', text) }));
+      terminal.out(documentText(document, terminal));
       if (page !== undefined) terminal.out(`\nWritten to ${visible(shownPath(page, terminal))}\n`);
     }
     return comparison.remarks[0].severity === 'error' ? exitCodes.findings : exitCodes.clean;

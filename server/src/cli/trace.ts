@@ -4,7 +4,6 @@ import { readTraced } from '../core/captures/traced-capture.ts';
 import { planEdits } from '../core/edits/plan-edits.ts';
 import { isRefusal, type Refusal } from '../core/edits/text-edit.ts';
 import type { OutcomeRecord } from '../core/model/record.ts';
-import { renderText } from '../core/reports/render-text.ts';
 import { traceDocument } from '../core/reports/trace.ts';
 import { limits } from '../core/syntax/limits.ts';
 import { visible } from '../core/text/visible.ts';
@@ -12,12 +11,13 @@ import { type TraceSubject, traceOutcome } from '../core/verdicts/trace-outcome.
 import { writeEdits } from '../host/disk/write-edits.ts';
 import { reasonOf } from '../host/system-reason.ts';
 import { type Arguments, type Command, folderOption, jsonOption, noCacheOption, type Program } from './command.ts';
+import { documentText } from './document-text.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
 import { notRecorded } from './not-recorded.ts';
 import { type OpenBase, openOneBase, readTapes, shownFile, shownPath } from './open-base.ts';
 import { readSerials, serialsOfBase, serialsOption } from './read-serials.ts';
 import { readSomeBytes } from './read-some-bytes.ts';
-import { styled, type Terminal, toJsonText } from './terminal.ts';
+import { type Terminal, toJsonText } from './terminal.ts';
 
 /** Options that name a capture, by what it is of. */
 const captureOptions = [
@@ -100,8 +100,7 @@ function getOutcome(id: string, { snapshot }: OpenBase): OutcomeRecord {
 function show(result: TraceResult, subject: TraceSubject, args: Arguments, terminal: Terminal): number {
   if (args.values['json'] === true) terminal.out(toJsonText(result));
   else {
-    const style = { width: terminal.columns, strong: (text: string) => styled(terminal, 'bold', text) };
-    terminal.out(renderText(traceDocument(result, subject), style));
+    terminal.out(documentText(traceDocument(result, subject), terminal));
   }
   return result.problems.some(({ severity }) => severity === 'error') ? exitCodes.findings : exitCodes.clean;
 }

@@ -7,11 +7,11 @@
 import type { CancellationToken } from 'vscode-languageserver';
 import { configPath } from '../core/checks/config-invalid.ts';
 import type { Check } from '../core/checks/define-check.ts';
-import type { Finding } from '../core/checks/finding.ts';
 import { jointContradiction } from '../core/checks/joint-contradiction.ts';
 import { notDecided } from '../core/checks/not-decided.ts';
+import type { FindingsByFile } from '../core/checks/raised.ts';
 import { checks } from '../core/checks/registry.ts';
-import { type CheckedBase, findingsOf, runChecks } from '../core/checks/run-checks.ts';
+import { type CheckedBase, runChecks } from '../core/checks/run-checks.ts';
 import type { CheckedText } from '../core/features/checked-text.ts';
 import { Snapshot } from '../core/index/snapshot.ts';
 import { remembered } from '../core/terms/remembered.ts';
@@ -110,10 +110,10 @@ export class BaseChecker {
   private async showFilesAlone(turn: number): Promise<void> {
     const { opened, snapshot } = this.session;
     const { configFile } = snapshot;
-    const findings: Finding[] = [];
+    const findings: FindingsByFile[] = [];
     for (const [path, document] of opened) {
-      if (path === configPath) findings.push(...findingsAlone(Snapshot.of(configFile, [])));
-      else if (configFile.reading.isUsable) findings.push(...findingsOfFile(document, path, snapshot));
+      if (path === configPath) findings.push(findingsAlone(Snapshot.of(configFile, [])));
+      else if (configFile.reading.isUsable) findings.push(findingsOfFile(document, path, snapshot));
     }
     await this.show(findings, new Set(opened.keys()), turn);
   }
@@ -136,9 +136,9 @@ export class BaseChecker {
       const jointRun = runInSlices(run, world, isStale);
       const isSlow = await Promise.race([jointRun.then(() => false), world.pause(graceMs).then(() => true)]);
       this.quick = quick;
-      if (isSlow) await this.show(findingsOf(quick), undefined, turn);
+      if (isSlow) await this.show([quick.findings], undefined, turn);
       this.joint = await jointRun;
-      await this.show([...findingsOf(quick), ...findingsOf(this.joint)], undefined, turn);
+      await this.show([quick.findings, this.joint.findings], undefined, turn);
     } finally {
       this.isFirstRunning = false;
     }
@@ -149,7 +149,7 @@ export class BaseChecker {
   }
 
   private async show(
-    findings: readonly Finding[],
+    findings: readonly FindingsByFile[],
     within: ReadonlySet<string> | undefined,
     turn: number,
   ): Promise<void> {
@@ -172,7 +172,7 @@ export class BaseChecker {
 }
 
 /** What can be said of an open file alone, for one state of its text and of the base's settings. */
-function findingsOfFile(document: TextDocument, path: string, { configFile }: Snapshot): readonly Finding[] {
+function findingsOfFile(document: TextDocument, path: string, { configFile }: Snapshot): FindingsByFile {
   const known = aloneOf(document);
   let findings = known.get(configFile);
   if (!findings) {
@@ -183,12 +183,12 @@ function findingsOfFile(document: TextDocument, path: string, { configFile }: Sn
   return findings;
 }
 
-const aloneOf = remembered((_document: TextDocument) => new Map<Snapshot['configFile'], readonly Finding[]>());
+const aloneOf = remembered((_document: TextDocument) => new Map<Snapshot['configFile'], FindingsByFile>());
 
-function findingsAlone(snapshot: Snapshot): readonly Finding[] {
+function findingsAlone(snapshot: Snapshot): FindingsByFile {
   const run = runChecks(snapshot, { today: 0, checks: aloneChecks });
   for (;;) {
     const step = run.next();
-    if (step.done) return findingsOf(step.value);
+    if (step.done) return step.value.findings;
   }
 }

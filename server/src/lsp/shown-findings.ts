@@ -1,9 +1,12 @@
 import type { Diagnostic, DiagnosticRelatedInformation, Range } from 'vscode-languageserver';
 import { DiagnosticSeverity } from 'vscode-languageserver';
 import type { Finding, Place } from '../core/checks/finding.ts';
+import type { FindingsByFile } from '../core/checks/raised.ts';
 import { filesOf, type ResolvedFinding, resolveEach } from '../core/checks/resolve-findings.ts';
 import { isEqual } from '../core/index/is-equal.ts';
+import { SharedMap } from '../core/index/shared-map.ts';
 import type { Severity } from '../core/terms/severities.ts';
+import { byCodeUnits } from '../core/text/by-code-units.ts';
 import { visible } from '../core/text/visible.ts';
 import type { BaseSession, FileText } from './base-session.ts';
 import { checkPage } from './check-page.ts';
@@ -32,6 +35,8 @@ export interface DiagnosticOptions {
 /** The findings of one base as an editor is shown them, file by file. */
 export class ShownFindings {
   private readonly shown = new Map<string, ShownFile>();
+  /** What is shown of all files; undefined where what is shown of some is not up to date with that of others. */
+  private last: readonly FindingsByFile[] | undefined;
   private count = 0;
 
   constructor(
@@ -45,21 +50,25 @@ export class ShownFindings {
   }
 
   /**
-   * Brings what is shown to these findings; where `within` is given, in these files alone. Calls `onFile` for every file whose
+   * Brings what is shown to the findings of some runs together; where `within` is given, in these files alone. Calls `onFile` for every file whose
    * diagnostics change, also for those that have none any more. Gives the files that could not be brought up to date because they
    * are no longer what was checked. `pause` is called now and then; when it throws, the rest stays as it is.
    */
   async update(
-    findings: readonly Finding[],
+    runs: readonly FindingsByFile[],
     within: ReadonlySet<string> | undefined,
     { onFile, pause }: { readonly onFile: (file: ShownFile) => void; readonly pause: () => Promise<void> },
   ): Promise<readonly string[]> {
-    const groups = byFile(findings);
-    for (const path of within ?? this.shown.keys()) {
-      if (!groups.has(path) && this.shown.delete(path))
+    const changed: (readonly [path: string, findings: readonly Finding[]])[] = [];
+    for (const path of within ?? this.differing(runs)) {
+      const group = runs.flatMap((run) => run.get(path) ?? []).sort(byCheckAndMessage);
+      if (group.length > 0) {
+        if (!isEqual(this.shown.get(path)?.findings, group)) changed.push([path, group]);
+      } else if (this.shown.delete(path)) {
         onFile({ path, resultId: this.nextId(), diagnostics: [], findings: [], found: new Map() });
+      }
     }
-    const changed = [...groups].filter(([path, group]) => !isEqual(this.shown.get(path)?.findings, group));
+    this.last = undefined;
     const stale = new Set<string>();
     for (let from = 0; from < changed.length; from += filesAtATime) {
       const batch = changed.slice(from, from + filesAtATime);
@@ -74,7 +83,16 @@ export class ShownFindings {
         onFile(file);
       }
     }
+    if (!within && stale.size === 0) this.last = runs;
     return [...stale];
+  }
+
+  /** The files of which something else may have been found than is shown. */
+  private differing(runs: readonly FindingsByFile[]): ReadonlySet<string> {
+    const { last } = this;
+    if (!last) return new Set([...this.shown.keys(), ...runs.flatMap((run) => [...run.keys()])]);
+    const positions = [...(runs.length > last.length ? runs : last).keys()];
+    return new Set(positions.flatMap((at) => [...(last[at] ?? noFindings).differingKeys(runs[at] ?? noFindings)]));
   }
 
   private nextId(): string {
@@ -117,6 +135,9 @@ const severities: Readonly<Record<Severity, DiagnosticSeverity>> = {
   info: DiagnosticSeverity.Information,
 };
 
+/** Nothing found. */
+const noFindings: FindingsByFile = SharedMap.of();
+
 const start: Range = { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } };
 
 function rangeIn(
@@ -126,14 +147,9 @@ function rangeIn(
   return texts.get(place.file)?.positions.rangeOf(place) ?? start;
 }
 
-function byFile(findings: readonly Finding[]): Map<string, Finding[]> {
-  const groups = new Map<string, Finding[]>();
-  for (const finding of findings) {
-    const group = groups.get(finding.place.file);
-    if (group) group.push(finding);
-    else groups.set(finding.place.file, [finding]);
-  }
-  return groups;
+/** One order for what was found in a file, whatever was found again. */
+function byCheckAndMessage(a: Finding, b: Finding): number {
+  return byCodeUnits(a.check, b.check) || byCodeUnits(a.message, b.message);
 }
 
 function placesOf(findings: readonly Finding[]): readonly Place[] {

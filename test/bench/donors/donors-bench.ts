@@ -2,38 +2,49 @@
 import { donorGroups } from '../../../server/src/core/donors/donor-verdict.ts';
 import { rankDonors } from '../../../server/src/core/donors/rank-donors.ts';
 import { Random } from '../base/random.ts';
+import { rankedSpares } from '../targets.ts';
 import { shelf } from './shelf.ts';
 
 const spares = 10_000;
 
-/** Milliseconds a ranking may take. */
-const target = 300;
+/** What rankings took on bases of so many families, a base each, in milliseconds. */
+export interface DonorTimes {
+  readonly families: number;
+  /** On a base that was just read. */
+  readonly first: readonly number[];
+  readonly again: readonly number[];
+  /** How many were ranked in each group in the first run. */
+  readonly groups: readonly string[];
+}
 
-/** Times as text, for bases with few families and with many. */
-export function donorsReport(seed: string, runs: number): string {
-  const sizes = [
-    { families: 12, outcomes: 20 },
-    { families: 100, outcomes: 20 },
-    { families: 1000, outcomes: 20 },
-  ];
-  const lines = sizes.map((size) => {
-    process.stderr.write(`donors: ${size.families} families\n`);
+/** Times for bases with few families and with many. */
+export function donorTimes(seed: string, runs: number): readonly DonorTimes[] {
+  return [12, 100, 1000].map((families) => {
+    process.stderr.write(`donors: ${families} families\n`);
     const times = Array.from({ length: runs }, (_, run) => {
-      const snapshot = shelf(new Random(`${seed}/${run}/${size.families}`), { spares, ...size });
+      const snapshot = shelf(new Random(`${seed}/${run}/${families}`), { spares, families, outcomes: 20 });
       return {
         first: timeOf(() => rankDonors('patient', snapshot)),
         again: timeOf(() => rankDonors('patient', snapshot)),
       };
     });
     const ranked = times[0]?.first.result?.donors ?? [];
-    const counts = donorGroups.map(
-      (group) => `${ranked.filter(({ verdict }) => verdict.group === group).length} ${group}`,
-    );
-    const [first, again] = [times.map((one) => one.first.ms), times.map((one) => one.again.ms)];
-    return `${String(size.families).padStart(8)}  ${shown(first)}  ${shown(again)}  ${counts.join(', ')}`;
+    return {
+      families,
+      first: times.map(({ first }) => first.ms),
+      again: times.map(({ again }) => again.ms),
+      groups: donorGroups.map((group) => `${ranked.filter(({ verdict }) => verdict.group === group).length} ${group}`),
+    };
+  });
+}
+
+/** Times as text. */
+export function donorsReport(seed: string, runs: number): string {
+  const lines = donorTimes(seed, runs).map(({ families, first, again, groups }) => {
+    return `${String(families).padStart(8)}  ${shown(first)}  ${shown(again)}  ${groups.join(', ')}`;
   });
   return [
-    `${spares.toLocaleString('en-GB')} spare drives ranked, ms of processor time, median (least to most); up to ${target} are meant:`,
+    `${spares.toLocaleString('en-GB')} spare drives ranked, ms of processor time, median (least to most); up to ${rankedSpares.most} are meant:`,
     `families  ${'just read'.padStart(18)}  ${'again'.padStart(18)}  groups of the first run`,
     ...lines,
     `Seed ${seed}, ${runs} runs, a base of its own each; 20 outcomes a family, 8 rules for everything.`,

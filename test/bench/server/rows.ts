@@ -1,60 +1,35 @@
-import { middle, share } from '../comparisons.ts';
-import type { Figure, Figures } from './sessions.ts';
+import { middle, p95 } from '../quantiles.ts';
+import { figureText, limitText, type Row } from '../row.ts';
+import { type Measured, targets } from '../targets.ts';
+import type { Figure, ServedFigures } from './sessions.ts';
 
-/** One line of the table. */
-interface Row {
-  readonly what: string;
-  readonly value: (figures: Figures, debounceMs: number) => number;
-  readonly unit: 'ms' | 's' | 'MB';
-  readonly most: number | undefined;
-}
+type ServerRow = Row<Pick<Measured, 'server'>>;
 
-const rows: readonly Row[] = [
-  ms('start to first diagnostics, cold', 'firstCold', middle, 300),
-  ms('start to first diagnostics, cached', 'firstCached', middle, 300),
-  seconds('base indexed, cold', 'indexedCold', 4),
-  seconds('base indexed, cached', 'indexedCached', 1),
-  seconds('whole base checked, cold', 'checkedCold', undefined),
-  seconds('whole base checked, cached', 'checkedCached', undefined),
-  ms('hover meanwhile, cold, 95 %', 'answerCold', p95, 20),
-  ms('hover meanwhile, cold, longest', 'answerCold', longest, undefined),
-  ms('hover meanwhile, cached, 95 %', 'answerCached', p95, 20),
-  ms('hover meanwhile, cached, longest', 'answerCached', longest, undefined),
-  ms('key to diagnostics, 70 lines, 95 %', 'keySmall', p95, 60),
-  computed('  without the debounce, median', 'keySmall', middle, 3),
-  computed('  without the debounce, 95 %', 'keySmall', p95, 8),
-  ms('key to diagnostics, 5,000 lines, 95 %', 'keyBig', p95, undefined),
-  computed('  without the debounce, median', 'keyBig', middle, 30),
-  computed('  without the debounce, 95 %', 'keyBig', p95, 60),
-  computed('  the same, broken, median', 'keyBroken', middle, undefined),
-  computed('  the same, broken, 95 %', 'keyBroken', p95, 150),
-  computed('joint reasoning after a key, median', 'joint', middle, undefined),
-  computed('joint reasoning after a key, 95 %', 'joint', p95, 50),
-  ms('hover, 70 lines, 95 %', 'hoverSmall', p95, 3),
-  ms('hover, 5,000 lines, 95 %', 'hoverBig', p95, 5),
-  ms('completion, 70 lines, 95 %', 'completionSmall', p95, 5),
-  ms('completion, 5,000 lines, 95 %', 'completionBig', p95, 30),
-  memory('memory, 50 files open, cold', 'memoryCold', 250),
-  memory('memory, 50 files open, cached', 'memory', 250),
-  memory('  after 1,000 more, opened and closed', 'memoryAfter', undefined),
+/** What is aimed for, and what is good to know besides. */
+const rows: readonly ServerRow[] = [
+  ...targets.filter(({ part }) => part === 'server'),
+  besides('whole base checked, cold', 'checkedCold', (values) => middle(values) / 1000, 's'),
+  besides('whole base checked, cached', 'checkedCached', (values) => middle(values) / 1000, 's'),
+  besides('hover meanwhile, cold, longest', 'answerCold', longest, 'ms'),
+  besides('hover meanwhile, cached, longest', 'answerCached', longest, 'ms'),
+  besides('key to diagnostics, 5,000 lines, 95 %', 'keyBig', p95, 'ms'),
+  besides('key, 5,000 broken, computing, median', 'keyBroken', (values, waitMs) => middle(values) - waitMs, 'ms'),
+  besides('joint reasoning after a key, median', 'joint', (values, waitMs) => middle(values) - waitMs, 'ms'),
 ];
 
 /** Both servers side by side, at most 80 columns wide. What one of them does not do is left empty. */
-export function toServerTable(
-  own: { readonly figures: Figures; readonly debounceMs: number },
-  peer: { readonly figures: Figures; readonly debounceMs: number },
-): string {
+export function toServerTable(own: ServedFigures, peer: ServedFigures): string {
   const head = toLine(['What', 'swaplore', 'peer', '÷', 'at most', '']);
-  const lines = rows.map(({ what, value, unit, most }) => {
-    const [a, b] = [value(own.figures, own.debounceMs), value(peer.figures, peer.debounceMs)];
-    const isMissed = most !== undefined && a > most;
+  const lines = rows.map((row) => {
+    const [a, b] = [row.value({ server: own }), row.value({ server: peer })];
+    const isMissed = row.most !== undefined && a > row.most;
     return toLine([
-      what,
-      toFigure(a, unit),
-      toFigure(b, unit),
+      row.what,
+      figureText(a, row.unit),
+      figureText(b, row.unit),
       Number.isFinite(a / b) ? (a / b).toFixed(2) : '',
-      most === undefined ? '' : `${most} ${unit}`,
-      most === undefined || Number.isNaN(a) ? '' : isMissed ? 'missed' : 'met',
+      limitText(row),
+      row.most === undefined || Number.isNaN(a) ? '' : isMissed ? 'missed' : 'met',
     ]);
   });
   return [head, ...lines].join('\n');
@@ -70,31 +45,13 @@ function toLine(cells: readonly string[]): string {
   return padded.join('').trimEnd();
 }
 
-function toFigure(value: number, unit: Row['unit']): string {
-  if (Number.isNaN(value)) return '–';
-  return `${value.toFixed(unit === 's' ? 2 : unit === 'ms' ? 1 : 0)} ${unit}`;
-}
-
-type Summary = (values: readonly number[]) => number;
-
-function ms(what: string, figure: Figure, of: Summary, most: number | undefined): Row {
-  return { what, value: (figures) => of(figures.of(figure)), unit: 'ms', most };
-}
-
-function computed(what: string, figure: Figure, of: Summary, most: number | undefined): Row {
-  return { what, value: (figures, debounceMs) => of(figures.of(figure)) - debounceMs, unit: 'ms', most };
-}
-
-function seconds(what: string, figure: Figure, most: number | undefined): Row {
-  return { what, value: (figures) => middle(figures.of(figure)) / 1000, unit: 's', most };
-}
-
-function memory(what: string, figure: Figure, most: number | undefined): Row {
-  return { what, value: (figures) => middle(figures.of(figure)) / 1e6, unit: 'MB', most };
-}
-
-function p95(values: readonly number[]): number {
-  return share(values, 0.95);
+function besides(
+  what: string,
+  figure: Figure,
+  of: (values: readonly number[], debounceMs: number) => number,
+  unit: ServerRow['unit'],
+): ServerRow {
+  return { what, value: ({ server: { figures, debounceMs } }) => of(figures.of(figure), debounceMs), unit };
 }
 
 function longest(values: readonly number[]): number {

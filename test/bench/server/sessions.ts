@@ -25,6 +25,7 @@ export type Figure =
   | 'completionBig'
   | 'memoryCold'
   | 'memory'
+  | 'memoryBefore'
   | 'memoryAfter';
 
 /** Measurements by what was measured: milliseconds, or bytes of memory. */
@@ -40,6 +41,12 @@ export class Figures {
   of(figure: Figure): readonly number[] {
     return this.found.get(figure) ?? [];
   }
+}
+
+/** What was measured of a server that waits so long for another key, in milliseconds. */
+export interface ServedFigures {
+  readonly figures: Figures;
+  readonly debounceMs: number;
 }
 
 const edits = { small: 80, big: 40, joint: 40, warmUp: 10 };
@@ -218,6 +225,7 @@ async function measureJoint(
 
 /** Opens and closes very many files. */
 async function measureMemory(process: ServerProcess, { folder, paths }: ServedBase, figures: Figures): Promise<void> {
+  figures.add('memoryBefore', process.residentBytes());
   for (const path of paths.slice(-openedAndClosed)) {
     await process.open(path, textAt(folder, path));
     // A file that is seen: long enough for its server to look at it.

@@ -4,6 +4,7 @@ import {
   DocumentFormattingRequest,
   RenameRequest,
   ResponseError,
+  type TextDocumentContentChangeEvent,
   type TextDocumentEdit,
   type TextEdit,
   type WorkspaceEdit,
@@ -22,19 +23,29 @@ const capabilities = {
   },
 };
 
-/** An editor that has all files of a base open and does with edits what editors do: those for an older version are refused. */
+interface Held {
+  readonly text: string;
+  /** Null where the file is not open. */
+  readonly version: number | null;
+}
+
+/**
+ * An editor that has all files of a base open which servers of YAML are told of, and does with edits what editors do: those for an older
+ * version are refused. What it does to other files is saved at once.
+ */
 export class Editor {
   private constructor(
     readonly client: Client,
-    private readonly current: Map<string, { readonly text: string; readonly version: number }>,
+    private readonly current: Map<string, Held>,
   ) {}
 
   static async of(connect: Connect, files: Files): Promise<Editor> {
     const client = await connect(files, { capabilities });
     const editor = new Editor(client, new Map());
     for (const [path, text] of Object.entries(client.files)) {
-      await client.open(path);
-      editor.current.set(path, { text, version: 1 });
+      const isOpen = /\.ya?ml$/.test(path);
+      if (isOpen) await client.open(path);
+      editor.current.set(path, { text, version: isOpen ? 1 : null });
     }
     return editor;
   }
@@ -46,8 +57,7 @@ export class Editor {
 
   /** Puts another text in place of one. */
   async type(path: string, text: string): Promise<void> {
-    const version = await this.client.change(path, [{ text }]);
-    this.current.set(path, { text, version });
+    await this.put(path, text, [{ text }]);
   }
 
   /** What is offered in a whole file, of some kinds where any are named. */
@@ -98,7 +108,13 @@ export class Editor {
   private async edit(path: string, edits: readonly TextEdit[]): Promise<void> {
     const { text = '' } = this.current.get(path) ?? {};
     const changes = edits.toReversed().map(({ range, newText }) => ({ range, text: newText }));
-    const version = await this.client.change(path, changes);
-    this.current.set(path, { text: editedText(text, edits), version });
+    await this.put(path, editedText(text, edits), changes);
+  }
+
+  private async put(path: string, text: string, changes: TextDocumentContentChangeEvent[]): Promise<void> {
+    const isOpen = this.current.get(path)?.version !== null;
+    const version = isOpen ? await this.client.change(path, changes) : null;
+    if (!isOpen) await this.client.save(path, text);
+    this.current.set(path, { text, version });
   }
 }

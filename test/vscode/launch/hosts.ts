@@ -14,7 +14,7 @@ export interface HostKind {
 }
 
 /** Both of them. */
-export const hosts: readonly HostKind[] = [
+export const hosts = [
   {
     name: 'VS Code server, with its extension host in Node',
     platform: 'node',
@@ -27,7 +27,7 @@ export const hosts: readonly HostKind[] = [
     lacks: lacking(hasWebHost, 'web'),
     start: startWebHost,
   },
-];
+] as const satisfies readonly HostKind[];
 
 function lacking(isInstalled: boolean, name: string): string | undefined {
   if (!isInstalled) return `\`npm ci --prefix test/vscode/hosts/${name}\` installs it`;

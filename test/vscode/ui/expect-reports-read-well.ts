@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { AxeResults } from 'axe-core';
+import { baseReports } from '../../../server/src/core/reports/base-reports.ts';
 import type { Workbench } from './workbench.ts';
 
 /** Rules for accessible pages. Source: axe-core, which tests the success criteria of WCAG 2.2 that a program can test. */
@@ -15,7 +16,7 @@ export const themes = {
 } as const;
 
 /** Names of the reports as their panel gives them. */
-export const reports = ['Outcomes against rules', 'Findings', 'Overview'] as const;
+export const reports = Object.values(baseReports).map(({ title }) => title);
 
 /** Holds every report, in every theme, against the rules for accessible pages. Throws where one is broken. */
 export async function expectReportsReadWell(workbench: Workbench): Promise<void> {

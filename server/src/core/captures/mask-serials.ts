@@ -8,6 +8,7 @@
  * - masking twice is masking once
  * - without a serial number nothing changes
  */
+import { isMap } from '../syntax/is-map.ts';
 import type { Span } from '../syntax/tape.ts';
 import { isMaskedSerial, maskedSerial } from '../terms/masked-serial.ts';
 import { isFullSerial } from '../terms/same-serial.ts';
@@ -141,8 +142,4 @@ function withoutSplit(fields: readonly unknown[], cover: SerialCover): readonly 
     }
   }
   return fields.map((field, at) => (isMap(field) ? { ...field, value: values[at] } : field));
-}
-
-function isMap(value: unknown): value is Readonly<Record<string, unknown>> {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
 }

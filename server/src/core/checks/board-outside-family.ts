@@ -1,5 +1,6 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord } from '../model/record.ts';
+import { quotedList } from '../text/quoted-list.ts';
 import { contextOf } from '../verdicts/drive-context.ts';
 import { isBoardOutside, isModelOutside } from '../verdicts/family-fit.ts';
 import { defineCheck } from './define-check.ts';
@@ -50,7 +51,7 @@ board: {id: kestrel, rev: A}
     const { board, family } = context;
     // A family that is not recorded is reported as such.
     if (!board || !family || !isBoardOutside(context) || isModelOutside(context)) return;
-    const recorded = (board.data.families ?? []).map((id) => `\`${id}\``).join(', ');
+    const recorded = quotedList(board.data.families ?? []);
     yield {
       at: { record, path: ['board', 'id'], side: 'value' },
       message: `Board \`${board.id}\` of drive \`${record.id}\` is recorded for ${recorded}, not for family \`${family.id}\`.`,

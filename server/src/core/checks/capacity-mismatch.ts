@@ -3,6 +3,7 @@ import type { AnyRecord } from '../model/record.ts';
 import { exactBytes, fitsNominal, idemaSectors, isMismatch, isOtherSectors } from '../terms/capacity.ts';
 import { byteSize } from '../text/byte-size.ts';
 import { inThousands } from '../text/in-thousands.ts';
+import { quotedList } from '../text/quoted-list.ts';
 import { capacityFactsOf, contextOf, type DriveContext } from '../verdicts/drive-context.ts';
 import { isModelOutside } from '../verdicts/family-fit.ts';
 import { capturedMismatches } from './captured-capacity.ts';
@@ -107,7 +108,7 @@ function againstFamily(context: DriveContext): Draft | undefined {
   const { drive, family } = context;
   const { capacities_gb: sizes = [] } = family?.data ?? {};
   if (!family || sizes.length === 0 || isModelOutside(context)) return undefined;
-  const list = sizes.map((size) => `\`${size}\``).join(', ');
+  const list = quotedList(sizes);
   const related = [
     { at: { record: family, path: ['capacities_gb'], side: 'key' } as const, message: 'The capacities of the family.' },
   ];

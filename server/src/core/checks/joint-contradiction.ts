@@ -4,9 +4,8 @@ import { describeJointSet } from '../reasoning/describe-joint-set.ts';
 import { type JointSet, jointResults, type Removal } from '../reasoning/joint-contradictions.ts';
 import { severityOf } from '../reasoning/rule.ts';
 import type { Share } from '../solver/recorded-swap.ts';
-import { isAtLeast } from '../terms/stages.ts';
 import { inARow } from '../text/in-a-row.ts';
-import { limitsBelow } from '../verdicts/observed-limits.ts';
+import { isRuledOut } from '../verdicts/observed-limits.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import { exampleBase } from './example-base.ts';
 
@@ -104,10 +103,9 @@ function works(id: string, patient: string, donor: string): string {
 
 /** Whether an outcome of the set only matters by having worked at a stage that its own observations rule out, which was reported. */
 function restsOnFault({ pairs }: JointSet, snapshot: Snapshot): boolean {
-  return pairs.some(({ rule, evidence }) => {
-    const [lowest] = limitsBelow(evidence.outcome, snapshot);
-    return rule.claim !== 'enough' && lowest !== undefined && !isAtLeast(lowest.allows, rule.stage);
-  });
+  return pairs.some(
+    ({ rule: { claim, stage }, evidence }) => claim !== 'enough' && isRuledOut(stage, evidence.outcome, snapshot),
+  );
 }
 
 function describe(set: JointSet, removal: Removal | undefined, snapshot: Snapshot): Draft {

@@ -3,6 +3,7 @@ import { independentTally, type PairCount } from '../odds/count-pairs.ts';
 import { exactLowerBound } from '../odds/exact-bounds.ts';
 import { pairsInSupport } from '../odds/rule-trials.ts';
 import { type RuleResult, ruleResults } from '../reasoning/rule-results.ts';
+import { remembered } from '../terms/remembered.ts';
 import { rounded } from '../text/rounded.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import { exampleOutcome, examplePair } from './example-base.ts';
@@ -62,14 +63,17 @@ when: {rom_travels: true}
     },
   ],
   *run(snapshot: Snapshot) {
-    for (const result of ruleResults(snapshot)) {
-      const { rule, support, against } = result;
-      // What a broken law is worth is told by the outcome that breaks it.
-      if (rule.claim !== 'enough' || rule.atLeast !== undefined || support.length === 0 || against.length > 0) continue;
-      const count = pairsInSupport(result);
-      if (count.independentPairs < enoughPairs) yield describe(result, count);
-    }
+    for (const result of ruleResults(snapshot)) yield* draftsOf(result);
   },
+});
+
+/** A result stays the same object for as long as nothing in the rule's scope changes. */
+const draftsOf = remembered((result: RuleResult): readonly Draft[] => {
+  const { rule, support, against } = result;
+  // What a broken law is worth is told by the outcome that breaks it.
+  if (rule.claim !== 'enough' || rule.atLeast !== undefined || support.length === 0 || against.length > 0) return [];
+  const count = pairsInSupport(result);
+  return count.independentPairs < enoughPairs ? [describe(result, count)] : [];
 });
 
 function describe({ rule: { record }, support }: RuleResult, count: PairCount): Draft {

@@ -1,5 +1,7 @@
 import { type ComparableText, comparableTexts } from '../conditions/comparable-texts.ts';
+import type { Changes } from '../index/changes.ts';
 import { type Derivation, derive } from '../index/derivation.ts';
+import { isEqual } from '../index/is-equal.ts';
 import { affectedBy } from '../index/referrers.ts';
 import { SharedMap } from '../index/shared-map.ts';
 import { byStanding, type Snapshot } from '../index/snapshot.ts';
@@ -128,7 +130,7 @@ const buckets: Derivation<Buckets> = {
     const changed = new Map<string, readonly Use[]>();
     const usesOf = (name: string): readonly Use[] => changed.get(name) ?? value.all.get(name) ?? [];
     const old = changes.records.flatMap((change) => change.before ?? []);
-    const affected = [...affectedBy(changes)];
+    const affected = [...affectedBy(changes)].filter((record) => !isComparedAlike(record, changes));
     for (const record of new Set([...old, ...affected.flatMap(({ kind, id }) => before.findAny(kind, id) ?? [])])) {
       for (const [name] of usesIn(record, before)) {
         changed.set(
@@ -146,6 +148,13 @@ const buckets: Derivation<Buckets> = {
     return { all, mixed: mixedOf(all, changed.keys(), value.mixed) };
   },
 };
+
+/** Whether the texts of a record are compared under the same names as before. */
+function isComparedAlike(record: AnyRecord, { before, after }: Changes): boolean {
+  if (before.findAny(record.kind, record.id) !== record) return false;
+  const namesIn = (snapshot: Snapshot): readonly string[] => Array.from(usesIn(record, snapshot), ([name]) => name);
+  return isEqual(namesIn(before), namesIn(after));
+}
 
 function* usesIn(
   record: AnyRecord,

@@ -1,5 +1,6 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord } from '../model/record.ts';
+import { quotedList } from '../text/quoted-list.ts';
 import { contextOf } from '../verdicts/drive-context.ts';
 import { isModelOutside } from '../verdicts/family-fit.ts';
 import { defineCheck } from './define-check.ts';
@@ -45,7 +46,7 @@ model: NP10-21
     const context = contextOf(record, snapshot);
     if (!context.family || !isModelOutside(context)) return;
     const { family } = context;
-    const patterns = (family.data.models ?? []).map((pattern) => `\`${pattern}\``).join(', ');
+    const patterns = quotedList(family.data.models ?? []);
     yield {
       at: { record, path: ['model'], side: 'value' },
       message: `Model \`${record.data.model}\` fits none of the patterns of family \`${family.id}\`: ${patterns}.`,

@@ -5,9 +5,8 @@ import type { Snapshot } from '../index/snapshot.ts';
 import { claimWords } from '../reasoning/claim-words.ts';
 import { type Rule, severityOf } from '../reasoning/rule.ts';
 import { ruleResults } from '../reasoning/rule-results.ts';
-import { isAtLeast } from '../terms/stages.ts';
 import type { Evidence } from '../verdicts/evidence.ts';
-import { limitsBelow } from '../verdicts/observed-limits.ts';
+import { isRuledOut } from '../verdicts/observed-limits.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 
 const harbour = {
@@ -66,8 +65,7 @@ result: works
 
 /** Whether a swap only breaks the rule by having worked, at a stage that its own observations rule out, which was reported. */
 function restsOnFault({ claim, stage }: Rule, { outcome }: Evidence, snapshot: Snapshot): boolean {
-  const [lowest] = limitsBelow(outcome, snapshot);
-  return claim !== 'enough' && lowest !== undefined && !isAtLeast(lowest.allows, stage);
+  return claim !== 'enough' && isRuledOut(stage, outcome, snapshot);
 }
 
 function describeBreach(rule: Rule, { outcome }: Evidence, swap: Swap): Draft {

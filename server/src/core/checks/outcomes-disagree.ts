@@ -1,6 +1,7 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import { type Disagreement, disagreements } from '../reasoning/disagreements.ts';
 import { remembered } from '../terms/remembered.ts';
+import { quotedList } from '../text/quoted-list.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import { exampleBase } from './example-base.ts';
 
@@ -69,10 +70,10 @@ function* describe({ outcome, works, romTravels, opposites }: Disagreement): Gen
   const unknown =
     unrecorded.length === 0
       ? 'each of the other keys is known in one of them'
-      : `neither can be compared in ${quoted(unrecorded)}`;
+      : `neither can be compared in ${quotedList(unrecorded)}`;
   yield {
     at: { record: outcome, path: ['reached'], side: 'value' },
-    message: `Outcome \`${outcome.id}\` ${results[0]} where outcome \`${nearest.outcome.id}\`${hasMore} ${results[1]}, though both compare alike in ${quoted(shared)} and the ROM ${rom} in both; ${unknown}.`,
+    message: `Outcome \`${outcome.id}\` ${results[0]} where outcome \`${nearest.outcome.id}\`${hasMore} ${results[1]}, though both compare alike in ${quotedList(shared)} and the ROM ${rom} in both; ${unknown}.`,
     help:
       unrecorded.length === 0
         ? 'Check both bench notes for a difference that no key records.'
@@ -82,10 +83,6 @@ function* describe({ outcome, works, romTravels, opposites }: Disagreement): Gen
       message: `Outcome \`${other.outcome.id}\` ${results[1]}.`,
     })),
   };
-}
-
-function quoted(keys: readonly string[]): string {
-  return keys.map((key) => `\`${key}\``).join(', ');
 }
 
 function firstOf<Item>(items: Iterable<Item>, count: number): Item[] {

@@ -8,6 +8,9 @@ export interface ResolvedFinding extends Omit<Finding, 'place' | 'related'>, Res
   readonly related: readonly (ResolvedPlace & { readonly message: string })[];
 }
 
+/** A finding as it is shown, with what it was found as. */
+export type FoundAt = readonly [shown: ResolvedFinding, finding: Finding];
+
 /** The files whose text is needed to resolve these findings. */
 export function filesOf(findings: readonly Finding[]): Set<string> {
   return new Set(
@@ -23,17 +26,20 @@ export function resolveFindings(findings: readonly Finding[], tapes: ReadonlyMap
 }
 
 /** The same, each with the finding it was. */
-export function resolveEach(
-  findings: readonly Finding[],
-  tapes: ReadonlyMap<string, Tape>,
-): (readonly [ResolvedFinding, Finding])[] {
+export function resolveEach(findings: readonly Finding[], tapes: ReadonlyMap<string, Tape>): FoundAt[] {
   const resolver = new PlaceResolver(tapes);
-  const resolved = findings.map((finding) => {
-    const { place, related, ...rest } = finding;
-    const places = related.map(({ place: other, message }) => ({ ...resolver.resolve(other), message }));
-    return [{ ...rest, ...resolver.resolve(place), related: places }, finding] as const;
-  });
-  return resolved.sort(
+  return inOrder(
+    findings.map((finding) => {
+      const { place, related, ...rest } = finding;
+      const places = related.map(({ place: other, message }) => ({ ...resolver.resolve(other), message }));
+      return [{ ...rest, ...resolver.resolve(place), related: places }, finding] as const;
+    }),
+  );
+}
+
+/** Findings in the order in which they are shown, sorted in place. */
+export function inOrder(found: FoundAt[]): FoundAt[] {
+  return found.sort(
     ([a], [b]) =>
       byCodeUnits(a.file, b.file) ||
       a.start - b.start ||

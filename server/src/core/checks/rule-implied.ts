@@ -1,5 +1,6 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import { type RuleRelations, ruleRelations } from '../reasoning/rule-relations.ts';
+import { remembered } from '../terms/remembered.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import { exampleBase } from './example-base.ts';
 
@@ -67,15 +68,16 @@ when: {same: [controller, board]}
     },
   ],
   *run(snapshot: Snapshot) {
-    for (const implied of ruleRelations(snapshot).implied) yield describe(implied);
+    for (const implied of ruleRelations(snapshot).implied) yield draftOf(implied);
   },
 });
 
-function describe({ rule, by, isEqual }: RuleRelations['implied'][number]): Draft {
+/** Relations of rules stay the same objects for as long as nothing they rest on changes. */
+const draftOf = remembered(({ rule, by, isEqual }: RuleRelations['implied'][number]): Draft => {
   const relation = isEqual ? 'says the same as' : 'adds nothing to';
   return {
     at: { record: rule.record, path: ['claim'], side: 'value' },
     message: `Rule \`${rule.record.id}\` ${relation} rule \`${by.record.id}\`: every swap that stands against the one stands against the other.`,
     related: [{ at: { record: by.record, path: ['claim'], side: 'value' }, message: `Rule \`${by.record.id}\`.` }],
   };
-}
+});

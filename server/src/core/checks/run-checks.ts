@@ -18,29 +18,21 @@
 import { namersOf } from '../index/attachments.ts';
 import { changesBetween } from '../index/changes.ts';
 import { affectedBy } from '../index/referrers.ts';
+import { SharedMap } from '../index/shared-map.ts';
 import type { BaseFile, Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, nameOf } from '../model/record.ts';
 import type { Day } from '../terms/calendar.ts';
 import { type Kind, kinds } from '../terms/kinds.ts';
-import type { Severity } from '../terms/severities.ts';
-import { withShortQuotes } from '../text/with-short-quotes.ts';
+import { rememberedWithin } from '../terms/remembered.ts';
 import { configPath } from './config-invalid.ts';
-import type { Check, Draft, Spot } from './define-check.ts';
-import type { Finding, Place } from './finding.ts';
-import type { Fix } from './fix.ts';
-import { describeCrash, internalCheckFailed } from './internal-check-failed.ts';
+import type { Check, Draft } from './define-check.ts';
+import type { Finding } from './finding.ts';
+import { internalCheckFailed } from './internal-check-failed.ts';
+import { type Gathered, gather, type Raised, raise, raiseCrash, severityFor, touchedFiles } from './raised.ts';
 import { checks as allChecks } from './registry.ts';
 
 /** Records between two yields. */
 const recordsPerSlice = 100;
-
-/** What a check has raised. */
-interface Raised {
-  readonly check: Check;
-  readonly draft: Draft;
-}
-
-type ByRecord = ReadonlyMap<AnyRecord, readonly Raised[]>;
 
 /** How checks are run. */
 export interface RunOptions {
@@ -53,12 +45,12 @@ export interface RunOptions {
 }
 
 /** A base after its checks. */
-export interface CheckedBase {
+export interface CheckedBase extends Gathered {
   readonly snapshot: Snapshot;
   readonly today: Day;
   readonly checks: readonly Check[];
-  /** What the checks of single records raised; records without a finding are absent. */
-  readonly byRecord: ByRecord;
+  /** What the checks of single records raised, by `kind/id`; records without a finding are absent. */
+  readonly byRecord: SharedMap<readonly Raised[]>;
   /** What all other checks raised. */
   readonly others: readonly Raised[];
   /** Records that were checked in this run and not taken from an earlier one. */
@@ -72,16 +64,10 @@ export function* runChecks(
 ): Generator<undefined, CheckedBase> {
   const active = checks.filter((check) => severityFor(check, snapshot) !== 'off');
   const kept = before && isOfUse(before, { snapshot, today, checks }) ? before : undefined;
-  const records = yield* checkRecords({ snapshot, today, active, kept });
-  const others: Raised[] = [];
-  for (const check of active) {
-    for (const run of otherRuns(check, snapshot)) {
-      // One by one: a megabyte of repeated keys makes more findings than a call may have arguments.
-      for (const raised of yield* raiseInSlices(check, snapshot, run)) others.push(raised);
-    }
-    yield;
-  }
-  return { snapshot, today, checks, ...records, others };
+  const run: Run = { snapshot, today, active, kept, stale: staleIn(kept, snapshot), gone: [], come: [] };
+  const records = yield* checkRecords(run);
+  const others = yield* checkOthers(run);
+  return { snapshot, today, checks, ...records, others, ...gather(run, kept) };
 }
 
 /**
@@ -92,24 +78,22 @@ export function judgedAnew(checked: CheckedBase, snapshot: Snapshot): CheckedBas
   const isOff = (check: Check, under: Snapshot): boolean => severityFor(check, under) === 'off';
   const isDue = checked.checks.some((check) => isOff(check, checked.snapshot) && !isOff(check, snapshot));
   if (isDue) return undefined;
-  const left = (raised: readonly Raised[]): readonly Raised[] => raised.filter(({ check }) => !isOff(check, snapshot));
-  const byRecord = new Map<AnyRecord, readonly Raised[]>();
-  for (const [record, raised] of checked.byRecord) {
-    const kept = left(raised);
-    if (kept.length > 0) byRecord.set(record, kept);
+  const judged = (raised: readonly Raised[]): readonly Raised[] =>
+    raised.flatMap((one) => (isOff(one.check, snapshot) ? [] : raise(one, snapshot)));
+  const byRecord = new Map<string, readonly Raised[]>();
+  for (const raised of checked.byRecord.values()) {
+    const left = judged(raised);
+    if (left[0]?.about) byRecord.set(nameOf(left[0].about), left);
   }
-  return { ...checked, snapshot, byRecord, others: left(checked.others), recordsChecked: 0 };
+  const others = judged(checked.others);
+  const come = [...byRecord.values(), others].flat();
+  const all = gather({ gone: [], come });
+  return { ...checked, snapshot, byRecord: SharedMap.of(byRecord), others, ...all, recordsChecked: 0 };
 }
 
-/**
- * The findings of a checked base, in no particular order: sorting needs offsets, see `resolve-findings.ts`. Findings of an earlier
- * run that still stand are the same objects.
- */
-export function findingsOf({ snapshot, byRecord, others }: CheckedBase): Finding[] {
-  const findings: Finding[] = [];
-  for (const raised of byRecord.values()) for (const one of raised) findings.push(toFinding(one, snapshot));
-  for (const one of others) findings.push(toFinding(one, snapshot));
-  return findings;
+/** The findings of a checked base, in no particular order: sorting needs offsets, see `resolve-findings.ts`. */
+export function findingsOf({ findings }: CheckedBase): Finding[] {
+  return [...findings.values()].flat();
 }
 
 function isOfUse(before: CheckedBase, now: Pick<CheckedBase, 'snapshot' | 'today' | 'checks'>): boolean {
@@ -117,44 +101,78 @@ function isOfUse(before: CheckedBase, now: Pick<CheckedBase, 'snapshot' | 'today
   return isSameRun && !changesBetween(before.snapshot, now.snapshot).isSweeping;
 }
 
-interface RecordRun {
+/** What an earlier run raised that points into files which are not what they were. */
+function staleIn(kept: CheckedBase | undefined, snapshot: Snapshot): ReadonlySet<Raised> {
+  if (!kept) return new Set();
+  return new Set([...touchedFiles(kept.snapshot, snapshot)].flatMap((file) => kept.pointers.get(file) ?? []));
+}
+
+/** A run under way. */
+interface Run {
   readonly snapshot: Snapshot;
   readonly today: Day;
   readonly active: readonly Check[];
+  /** The earlier run that this one builds on. */
   readonly kept: CheckedBase | undefined;
+  /** What it raised and has to be placed anew. */
+  readonly stale: ReadonlySet<Raised>;
+  /** What it raised and stands no longer, and what came. */
+  readonly gone: Raised[];
+  readonly come: Raised[];
 }
 
 /** Runs the checks of single records over those for which nothing is known yet. */
-function* checkRecords(run: RecordRun): Generator<undefined, Pick<CheckedBase, 'byRecord' | 'recordsChecked'>> {
-  const { snapshot, active, kept } = run;
+function* checkRecords(run: Run): Generator<undefined, Pick<CheckedBase, 'byRecord' | 'recordsChecked'>> {
+  const { snapshot, active, kept, gone, come } = run;
   const byKind = checksByKind(active);
-  const byRecord = new Map(kept?.byRecord);
+  const due = kept && outdated(kept, snapshot);
+  const changed = new Map<string, readonly Raised[] | undefined>();
+  for (const record of due ?? []) {
+    const name = nameOf(record);
+    if (!changed.has(name)) for (const one of kept?.byRecord.get(name) ?? []) gone.push(one);
+    changed.set(name, undefined);
+  }
   let recordsChecked = 0;
-  for (const record of kept ? outdated(kept, snapshot) : snapshot.allRecords()) {
-    byRecord.delete(record);
+  for (const record of due ?? snapshot.allRecords()) {
     if (snapshot.find(record.kind, record.id) !== record) continue;
     const raised: Raised[] = [];
     for (const check of byKind[record.kind]) raiseAbout(record, check, run, raised);
-    if (raised.length > 0) byRecord.set(record, raised);
+    if (raised.length > 0) changed.set(nameOf(record), raised);
+    for (const one of raised) come.push(one);
     if (++recordsChecked % recordsPerSlice === 0) yield;
   }
-  return { byRecord, recordsChecked };
+  for (const { about } of run.stale) {
+    const name = about && nameOf(about);
+    if (name !== undefined && !changed.has(name)) changed.set(name, placedAnew(kept?.byRecord.get(name) ?? [], run));
+  }
+  return { byRecord: (kept?.byRecord ?? SharedMap.of<readonly Raised[]>()).with(changed), recordsChecked };
+}
+
+function placedAnew(raised: readonly Raised[], { snapshot, stale, gone, come }: Run): readonly Raised[] {
+  return raised.map((one) => {
+    if (!stale.has(one)) return one;
+    const again = raise(one, snapshot);
+    gone.push(one);
+    come.push(again);
+    return again;
+  });
 }
 
 /** The records whose findings may differ from those of an earlier run, those that are gone among them. */
-function outdated({ snapshot: before, byRecord }: CheckedBase, snapshot: Snapshot): ReadonlySet<AnyRecord> {
+function outdated({ snapshot: before, byRecord, crashes }: CheckedBase, snapshot: Snapshot): ReadonlySet<AnyRecord> {
   const changes = changesBetween(before, snapshot);
   const records = new Set(affectedBy(changes));
   for (const { before: gone } of changes.records) if (gone) records.add(gone);
   // What a file says tells on the records that name it, and on no record that leads to these.
   for (const path of changes.attachments) for (const record of namersOf(path, snapshot)) records.add(record);
   const isIdNews = changes.bareIds.size > 0 || changes.records.some((change) => !change.before || !change.after);
-  for (const [record, raised] of byRecord) {
-    // Which id is nearest to one that is missing depends on all of them. A check that failed may work the next time (invariant 12).
-    const isShaky = raised.some(
-      ({ check }) => check === internalCheckFailed || (isIdNews && check.scope === 'record' && check.restsOnAbsence),
-    );
-    if (isShaky) records.add(record);
+  if (!isIdNews && crashes === 0) return records;
+  for (const raised of byRecord.values()) {
+    for (const { check, about } of raised) {
+      // Which id is nearest to one that is missing depends on all of them. A check that failed may work the next time (invariant 12).
+      const isShaky = check === internalCheckFailed || (isIdNews && check.scope === 'record' && check.restsOnAbsence);
+      if (isShaky && about) records.add(about);
+    }
   }
   return records;
 }
@@ -168,6 +186,27 @@ function checksByKind(checks: readonly Check[]): Readonly<Record<Kind, readonly 
     Kind,
     readonly RecordCheck[]
   >;
+}
+
+/** Runs all other checks. */
+function* checkOthers(run: Run): Generator<undefined, readonly Raised[]> {
+  const { snapshot, active, kept, gone } = run;
+  const left = new Map<Draft, Raised>();
+  for (const one of kept?.others ?? []) {
+    const twin = left.get(one.draft);
+    if (twin) gone.push(twin);
+    left.set(one.draft, one);
+  }
+  const others: Raised[] = [];
+  for (const check of active) {
+    for (const other of otherRuns(check, snapshot)) {
+      // One by one: a megabyte of repeated keys makes more findings than a call may have arguments.
+      for (const raised of yield* raiseInSlices(check, other, { ...run, left })) others.push(raised);
+    }
+    yield;
+  }
+  for (const one of left.values()) gone.push(one);
+  return others;
 }
 
 /** One run of a check that is not about single records. */
@@ -184,7 +223,7 @@ function* otherRuns(check: Check, snapshot: Snapshot): Generator<OtherRun> {
       return;
     case 'file':
       for (const file of snapshot.troubledFiles.values()) {
-        if (file.facts.faults.length > 0) yield { file: file.path, run: () => check.run(file) };
+        if (file.facts.faults.length > 0) yield { file: file.path, run: () => draftsAbout(check, file) };
       }
       return;
     case 'base':
@@ -196,121 +235,52 @@ function* otherRuns(check: Check, snapshot: Snapshot): Generator<OtherRun> {
   }
 }
 
-/** Runs a check that may be interrupted. A crash counts as the one thing it raised. */
+/** What a check says of a file, which is the same for as long as the file is. */
+const draftsAbout = rememberedWithin((check: Extract<Check, { scope: 'file' }>, file: BaseFile) => [
+  ...check.run(file),
+]);
+
+/** Runs a check that may be interrupted. A crash counts as the one thing it raised. What is `left` of an earlier run and stands is kept. */
 function* raiseInSlices(
   check: Check,
-  snapshot: Snapshot,
   { file, run }: OtherRun,
+  { snapshot, stale, gone, come, left }: Run & { readonly left: Map<Draft, Raised> },
 ): Generator<undefined, readonly Raised[]> {
   const raised: Raised[] = [];
+  const kept: Raised[] = [];
+  const before = come.length;
   try {
     for (const draft of run()) {
-      if (draft) raised.push({ check, draft: standingIn(snapshot, draft) });
-      else yield;
+      const known = draft && left.get(draft);
+      if (!draft) yield;
+      else if (known?.check === check && !stale.has(known)) {
+        // Whoever raises one draft twice has found two things.
+        left.delete(draft);
+        kept.push(known);
+        raised.push(known);
+      } else {
+        const one = raise({ check, draft, about: undefined }, snapshot);
+        come.push(one);
+        raised.push(one);
+      }
     }
     return raised;
   } catch (error) {
-    return [crashed(check, file, error)];
+    for (const one of kept) gone.push(one);
+    const crash = raiseCrash({ check, about: undefined }, { file, error }, snapshot);
+    come.length = before;
+    come.push(crash);
+    return [crash];
   }
 }
 
 /** Adds what a check raises about one record; of a check that crashes only the crash. */
-function raiseAbout(record: AnyRecord, check: RecordCheck, { snapshot, today }: RecordRun, raised: Raised[]): void {
+function raiseAbout(about: AnyRecord, check: RecordCheck, { snapshot, today }: Run, raised: Raised[]): void {
   const before = raised.length;
   try {
-    for (const draft of check.run(record, snapshot, today)) raised.push({ check, draft: standingIn(snapshot, draft) });
+    for (const draft of check.run(about, snapshot, today)) raised.push(raise({ check, draft, about }, snapshot));
   } catch (error) {
     raised.length = before;
-    raised.push(crashed(check, snapshot.locate(record).file.path, error));
+    raised.push(raiseCrash({ check, about }, { file: snapshot.locate(about).file.path, error }, snapshot));
   }
-}
-
-/** The draft, if all it points at stands in this base; a check that points elsewhere is at fault, and this throws. */
-function standingIn(snapshot: Snapshot, draft: Draft): Draft {
-  for (const { at } of [draft, ...(draft.related ?? [])]) if ('record' in at) snapshot.locate(at.record);
-  return draft;
-}
-
-function crashed(check: Check, file: string, error: unknown): Raised {
-  return { check: internalCheckFailed, draft: describeCrash(check.check, file, error) };
-}
-
-/** The severity a base gives a check; undefined where it leaves the check its own. Faults of files and our own cannot be hushed. */
-function severityFor(check: Check, snapshot: Snapshot): Severity | 'off' | undefined {
-  const isFixed = check.group === 'file' || check.group === 'internal';
-  return isFixed ? undefined : snapshot.config.severity[check.check];
-}
-
-/** What was raised as it was found the last time, and under which settings. Most of a base stays as it is from edit to edit. */
-const lastFindings = new WeakMap<Raised, { readonly finding: Finding; readonly configFile: Snapshot['configFile'] }>();
-
-function toFinding(raised: Raised, snapshot: Snapshot): Finding {
-  const { configFile } = snapshot;
-  const last = lastFindings.get(raised);
-  if (last?.configFile === configFile && isInPlace(last.finding, snapshot)) return last.finding;
-  const finding = newFinding(raised, snapshot);
-  lastFindings.set(raised, { finding, configFile });
-  return finding;
-}
-
-/** Whether every file a finding points at still holds what it held. */
-function isInPlace({ place, related }: Finding, snapshot: Snapshot): boolean {
-  const isSame = ({ file, contentId }: Place): boolean => contentIdOf(file, snapshot) === contentId;
-  return isSame(place) && related.every((other) => isSame(other.place));
-}
-
-function newFinding({ check, draft }: Raised, snapshot: Snapshot): Finding {
-  return {
-    check: check.check,
-    severity: severityOf(check, draft, snapshot),
-    place: toPlace(draft.at, snapshot),
-    message: withShortQuotes(draft.message),
-    help: draft.help === undefined ? undefined : withShortQuotes(draft.help),
-    record: recordOf(draft.at, snapshot),
-    related: (draft.related ?? []).map(({ at, message }) => ({
-      place: toPlace(at, snapshot),
-      message: withShortQuotes(message),
-    })),
-    fixes: toFixes(draft, snapshot),
-  };
-}
-
-function toFixes({ at, fixes = [] }: Draft, snapshot: Snapshot): readonly Fix[] {
-  if (fixes.length === 0) return [];
-  const { file, contentId, target } = toPlace(at, snapshot);
-  if (!('document' in target)) return [];
-  const { document } = target;
-  return fixes.map(({ title, kind, changes, others = [] }) => {
-    const intents = changes.map((change) => ({ ...change, document }));
-    const fix = { title: withShortQuotes(title), kind, file, contentId, intents };
-    return others.length > 0 ? { ...fix, others } : fix;
-  });
-}
-
-function severityOf(check: Check, draft: Draft, snapshot: Snapshot): Severity {
-  const set = severityFor(check, snapshot);
-  return set === undefined || set === 'off' ? (draft.severity ?? check.severity) : set;
-}
-
-function toPlace(spot: Spot, snapshot: Snapshot): Place {
-  if ('record' in spot) {
-    const { file, document } = snapshot.locate(spot.record);
-    return { file: file.path, contentId: file.contentId, target: { document, path: spot.path, side: spot.side } };
-  }
-  const { file, ...target } = spot;
-  return { file, contentId: contentIdOf(file, snapshot), target };
-}
-
-function contentIdOf(path: string, snapshot: Snapshot): string {
-  if (path === configPath) return snapshot.configFile.contentId;
-  const file = snapshot.files.get(path) ?? snapshot.attachment(path);
-  return file && 'contentId' in file ? file.contentId : '';
-}
-
-function recordOf(spot: Spot, snapshot: Snapshot): string | undefined {
-  if ('record' in spot) return nameOf(spot.record);
-  if (!('document' in spot)) return undefined;
-  const file: BaseFile | undefined = snapshot.files.get(spot.file);
-  const placed = file?.facts.records.find((candidate) => candidate.document === spot.document);
-  return placed && nameOf(placed.record);
 }

@@ -1,5 +1,6 @@
 import type { Path } from '../syntax/tape.ts';
 import { nearestPhrase } from '../text/near-names.ts';
+import { quotedList } from '../text/quoted-list.ts';
 import { defineCheck } from './define-check.ts';
 import { describeFaults, recordLabel } from './fault-check.ts';
 import type { DraftFix, FixKind } from './fix.ts';
@@ -69,7 +70,7 @@ function knownKeys(near: readonly string[], known: readonly string[]): string {
   if (nearest !== undefined) return nearest;
   if (known.length === 0) return 'no keys are known there';
   if (known.length > longestList) return 'the key reference lists those that are';
-  return `known there are ${known.map((name) => `\`${name}\``).join(', ')}`;
+  return `known there are ${quotedList(known)}`;
 }
 
 function renaming(path: Path, name: string, kind: FixKind): DraftFix {

@@ -4,6 +4,7 @@ import { type AnyRecord, type BoardRecord, hasUnusable } from '../model/record.t
 import { revisionReferencesIn } from '../schema/revision-references.ts';
 import type { Path } from '../syntax/tape.ts';
 import { nearestPhrase, nearNames } from '../text/near-names.ts';
+import { quotedList } from '../text/quoted-list.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 
 /** A revision that its board does not list. */
@@ -58,8 +59,7 @@ board: {id: kestrel, rev: C7}
 
 function unlisted(record: AnyRecord, board: BoardRecord, rev: string, path: Path): Draft {
   const names = (board.data.revisions ?? []).flatMap((revision) => revision.rev ?? []);
-  const nearest =
-    nearestPhrase(nearNames(rev, names)) ?? `it lists ${names.map((name) => `\`${name}\``).join(', ') || 'none'}`;
+  const nearest = nearestPhrase(nearNames(rev, names)) ?? `it lists ${quotedList(names) || 'none'}`;
   return {
     at: { record, path, side: 'value' },
     message: `Board \`${board.id}\` lists no revision \`${rev}\`; ${nearest}.`,

@@ -1,6 +1,7 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord, MakerRecord } from '../model/record.ts';
 import { parseWwn } from '../terms/wwn.ts';
+import { quotedList } from '../text/quoted-list.ts';
 import type { DriveContext } from '../verdicts/drive-context.ts';
 import { isModelOutside } from '../verdicts/family-fit.ts';
 import { type Draft, defineCheck } from './define-check.ts';
@@ -72,7 +73,7 @@ function mismatch({ text, spot, column, owners }: RecordedWwn): Draft | undefine
   if (known.size === 0 || makers.includes(undefined) || ouis.some((list) => list.length === 0)) return undefined;
   const { oui } = wwn;
   if (ouis.flat().some((prefix) => prefix.toUpperCase() === oui)) return undefined;
-  const owned = [...known].map((maker) => `maker \`${maker.id}\` has ${listOf(maker.data.ouis ?? [])}`);
+  const owned = [...known].map((maker) => `maker \`${maker.id}\` has ${quotedList(maker.data.ouis ?? [])}`);
   return {
     at: spot.at,
     message: `World-wide name \`${text}\` has the prefix \`${oui}\`, but ${owned.join(' and ')}.`,
@@ -89,8 +90,4 @@ function mismatch({ text, spot, column, owners }: RecordedWwn): Draft | undefine
 /** The maker of a drive; undefined also where the drive looks misfiled, which says nothing about its name. */
 function makerOf(owner: DriveContext | undefined): MakerRecord | undefined {
   return owner && !isModelOutside(owner) ? owner.maker : undefined;
-}
-
-function listOf(ouis: readonly string[]): string {
-  return ouis.map((oui) => `\`${oui}\``).join(', ');
 }

@@ -1,7 +1,7 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import { type DriveRecord, isRetracted, type OutcomeRecord } from '../model/record.ts';
 import { remembered } from '../terms/remembered.ts';
-import { byCodeUnits } from '../text/by-code-units.ts';
+import { byDate } from '../verdicts/by-date.ts';
 
 /** The outcomes a drive took part in, on either side, by date; retracted ones are left out. */
 export function outcomesWith({ id }: DriveRecord, snapshot: Snapshot): readonly OutcomeRecord[] {
@@ -23,7 +23,3 @@ const outcomesByDrive = remembered((snapshot: Snapshot): ReadonlyMap<string, rea
   }
   return byDrive;
 });
-
-function byDate(a: OutcomeRecord, b: OutcomeRecord): number {
-  return byCodeUnits(a.data.date ?? '', b.data.date ?? '') || byCodeUnits(a.id, b.id);
-}

@@ -3,6 +3,7 @@ import type { FamilyRecord } from '../model/record.ts';
 import { type FamilyOdds, familyOdds } from '../odds/family-odds.ts';
 import { pairWords } from './pair-words.ts';
 import { romWords } from './rom-words.ts';
+import { uncontrolledWords } from './uncontrolled-words.ts';
 
 /** What stands above a family: how often its swaps worked, by whether the ROM travelled, and the outcomes that are not counted there. */
 export function familyLens(
@@ -15,15 +16,8 @@ export function familyLens(
     const rom = romWords(family, romTravels);
     return `${rom === '' ? '' : `${rom}: `}${pairWords(count, ['worked', 'worked'], exact)}`;
   });
-  const parts = [...worked, ...uncontrolledWords(uncontrolled)];
+  const uncounted = uncontrolledWords(uncontrolled);
+  const parts = [...worked, ...(uncounted === undefined ? [] : [`not counted: ${uncounted}`])];
   if (parts.length === 0) return { text: 'no outcome yet', figures };
   return { text: [...(rows.length === 0 ? ['no pair with every control yet'] : []), ...parts].join(' · '), figures };
-}
-
-function uncontrolledWords({ worked, open }: FamilyOdds['uncontrolled']): string[] {
-  const left = [
-    ...(worked === 0 ? [] : [`${worked} that worked without every control`]),
-    ...(open === 0 ? [] : [`${open} inconclusive`]),
-  ];
-  return left.length === 0 ? [] : [`not counted: ${left.join(', ')}`];
 }

@@ -2,6 +2,7 @@ import type { MappingData, MappingRecordsData, MappingRecordsFieldsData } from '
 import { type Answer, isAnswer } from '../recording/answers.ts';
 import { foldText } from '../text/fold.ts';
 import { nearestPhrase, nearNames } from '../text/near-names.ts';
+import { quotedList } from '../text/quoted-list.ts';
 import type { FieldPlan, RecordPlan, Source } from './import-map.ts';
 import { keyAt } from './key-at.ts';
 import type { PlacedFault } from './map-fault.ts';
@@ -85,7 +86,7 @@ class Planner {
     const given = sources.filter((name) => field[name] !== undefined);
     const [first, second] = given;
     if (first === undefined) {
-      const all = sources.map((name) => `\`${name}\``).join(', ');
+      const all = quotedList(sources);
       this.fault([...at, 'key'], `Nothing fills \`${field.key}\`; one of ${all} is needed.`);
     } else if (second !== undefined) {
       this.fault([...at, second], `\`${field.key}\` is filled by both \`${first}\` and \`${second}\`; one is needed.`);
@@ -146,7 +147,7 @@ class Planner {
     } else if (found.length === 0) {
       const known = this.headings.filter((one) => one !== '');
       const near = this.nearest(wanted, known);
-      const help = `The headings are ${known.map((one) => `\`${one}\``).join(', ')}.`;
+      const help = `The headings are ${quotedList(known)}.`;
       this.fault(
         path,
         `The table has no column \`${wanted}\`${near}.`,

@@ -1,4 +1,5 @@
 import type { Answer } from '../recording/answers.ts';
+import { quotedList } from '../text/quoted-list.ts';
 import type { FieldPlan, ImportMap, RecordPlan } from './import-map.ts';
 import type { CellReader } from './read-cell.ts';
 import type { Unreadable } from './reading.ts';
@@ -37,7 +38,7 @@ export class RowAttempt {
     }
     if (this.begun.length > 0 || this.refusals.length > 0) return;
     const columns = this.map.records.flatMap(({ when }) => (when === undefined ? [] : [this.heading(when)]));
-    const blank = [...new Set(columns)].map((heading) => `\`${heading}\``).join(', ');
+    const blank = quotedList([...new Set(columns)]);
     this.refusals.push(this.refusal({ reason: `No record is made of this row, since nothing stands under ${blank}.` }));
   }
 

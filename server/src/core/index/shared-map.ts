@@ -65,8 +65,11 @@ export class SharedMap<Value> {
 
   /** The keys whose values are not the same in both maps. Takes no time over the parts that the two share. */
   *differingKeys(other: SharedMap<Value>): Generator<string> {
+    const [ours, theirs] = [this.shards, other.shards];
+    if (ours === theirs) return;
     for (let at = 0; at < shardCount; at++) {
-      const [here, there] = [this.shards[at], other.shards[at]];
+      const here = ours[at];
+      const there = theirs[at];
       if (here === there) continue;
       for (const [key, value] of here ?? []) if (there?.get(key) !== value) yield key;
       for (const key of there?.keys() ?? []) if (!here?.has(key)) yield key;

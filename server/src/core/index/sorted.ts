@@ -34,8 +34,17 @@ export function replaceSorted<Item>(
 /** The ids whose items differ between two lists sorted by id. */
 export function differingIds<Item>(a: readonly Item[], b: readonly Item[], idOf: IdOf<Item>): Set<string> {
   const ids = new Set<string>();
-  for (let [i, j] = [0, 0]; i < a.length || j < b.length; ) {
-    const [left, right] = [a[i], b[j]];
+  // Most lists have all but a few items in common.
+  let start = 0;
+  while (start < a.length && start < b.length && a[start] === b[start]) start++;
+  let [endOfA, endOfB] = [a.length, b.length];
+  while (endOfA > start && endOfB > start && a[endOfA - 1] === b[endOfB - 1]) {
+    endOfA--;
+    endOfB--;
+  }
+  for (let [i, j] = [start, start]; i < endOfA || j < endOfB; ) {
+    const left = i < endOfA ? a[i] : undefined;
+    const right = j < endOfB ? b[j] : undefined;
     if (left !== undefined && left === right) {
       i++;
       j++;

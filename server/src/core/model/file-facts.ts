@@ -8,6 +8,7 @@
 import type { SchemaFault } from '../schema/schema-fault.ts';
 import { validate } from '../schema/validate.ts';
 import { buildData, type Data, type DataMap } from '../syntax/build-data.ts';
+import { isMap } from '../syntax/is-map.ts';
 import { keptList } from '../syntax/kept-list.ts';
 import { limits } from '../syntax/limits.ts';
 import { readText } from '../syntax/read-text.ts';
@@ -16,6 +17,7 @@ import { findEntry, type Path, type Tape, type TapeDocument } from '../syntax/ta
 import { kinds } from '../terms/kinds.ts';
 import { decodeText } from '../text/decode.ts';
 import { nearNames } from '../text/near-names.ts';
+import { quotedList } from '../text/quoted-list.ts';
 import type { BareId } from './bare-id.ts';
 import type { Fault } from './fault.ts';
 import { holdsValue, withoutUnusable } from './prune.ts';
@@ -136,7 +138,7 @@ function readDocument(tape: Tape, { root }: TapeDocument, document: number): Doc
   const bareId: { bareId?: BareId } = id === undefined ? {} : { bareId: { kind: undefined, id } };
   const kind = kinds.find((name) => name === data['kind']);
   if (!kind) {
-    const expected = `one of ${kinds.map((name) => `\`${name}\``).join(', ')}`;
+    const expected = `one of ${quotedList(kinds)}`;
     const typed = typedKind(data['kind'], tape, root);
     return { faults: [...faults, at(['kind'], expected, typed, nearNames(typed, kinds))], ...bareId };
   }
@@ -174,8 +176,4 @@ function misspelt(faults: readonly SchemaFault[], data: DataMap): Path[] {
       ? fault.near.map((name) => [...fault.path.slice(0, -1), name]).filter((path) => !holdsValue(data, path))
       : [],
   );
-}
-
-function isMap(data: Data): data is DataMap {
-  return typeof data === 'object' && data !== null && !Array.isArray(data);
 }

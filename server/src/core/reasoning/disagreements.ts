@@ -9,10 +9,9 @@ import { romTravels } from '../conditions/rom-travels.ts';
 import type { Swap } from '../conditions/swap.ts';
 import { type Derivation, derive } from '../index/derivation.ts';
 import type { Snapshot } from '../index/snapshot.ts';
-import { isAtLeast } from '../terms/stages.ts';
 import type { Evidence } from '../verdicts/evidence.ts';
 import { affectedFamilies, evidenceByFamily } from '../verdicts/evidence-by-family.ts';
-import { limitsBelow } from '../verdicts/observed-limits.ts';
+import { isRuledOut } from '../verdicts/observed-limits.ts';
 import { pairName } from '../verdicts/pair-name.ts';
 
 /** An earlier outcome that came out opposite, by id. */
@@ -110,12 +109,6 @@ function groupsOf(evidence: readonly Evidence[], { config: { worksAt } }: Snapsh
   return groups.values();
 }
 
-/** Whether its own observations say that an outcome did not work, which was reported. */
-function isRuledOut(outcome: Evidence['outcome'], snapshot: Snapshot): boolean {
-  const [lowest] = limitsBelow(outcome, snapshot);
-  return lowest !== undefined && !isAtLeast(lowest.allows, snapshot.config.worksAt);
-}
-
 /** One bit for each comparable key, in their order. */
 interface Pattern {
   /** Keys in which the two drives can be compared. */
@@ -135,7 +128,7 @@ function kindsOf(group: Group, snapshot: Snapshot): PatternKind[] {
   for (const result of ['works', 'fails'] as const) {
     for (const one of group[result]) {
       const isCompared = evaluateAtom({ test: 'same', key: 'rev' }, one.swap) !== undefined;
-      if (!isCompared || (result === 'works' && isRuledOut(one.outcome, snapshot))) continue;
+      if (!isCompared || (result === 'works' && isRuledOut(snapshot.config.worksAt, one.outcome, snapshot))) continue;
       const { known, same } = patternOf(one.swap);
       const name = `${known} ${same}`;
       const kind = kinds.get(name) ?? { known, same, works: [], fails: [] };

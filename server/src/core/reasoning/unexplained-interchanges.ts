@@ -6,8 +6,8 @@ import { findSorted, replaceSorted } from '../index/sorted.ts';
 import { remembered } from '../terms/remembered.ts';
 import { isAtLeast } from '../terms/stages.ts';
 import { allEvidence, changedEvidence, type Evidence, outcomeIdOf } from '../verdicts/evidence.ts';
-import type { Rule } from './rule.ts';
-import { type RuleResult, ruleResults } from './rule-results.ts';
+import { type Rule, rulesOf } from './rule.ts';
+import { standing } from './rule-results.ts';
 
 /** A failure that a claimed interchange of revisions says should have worked, and that no law foretold. */
 export interface UnexplainedInterchange {
@@ -17,16 +17,47 @@ export interface UnexplainedInterchange {
 }
 
 /** The failures at `works_at` that speak against a claimed interchange, by outcome id. */
-export const unexplainedInterchanges = remembered((snapshot: Snapshot): readonly UnexplainedInterchange[] => {
+export function unexplainedInterchanges(snapshot: Snapshot): readonly UnexplainedInterchange[] {
+  return derive(unexplained, snapshot);
+}
+
+const unexplained: Derivation<readonly UnexplainedInterchange[]> = {
+  name: 'unexplained interchanges',
+  compute: unexplainedAmong,
+  update: (value, changes) => {
+    const { before, after } = changes;
+    if (rulesOf(before) !== rulesOf(after)) return unexplainedAmong(after);
+    return replaceSorted(
+      value,
+      changedEvidence(changes),
+      ({ evidence }) => outcomeIdOf(evidence),
+      (id) => {
+        const one = findSorted(derive(failedInterchanges, after), id, outcomeIdOf);
+        return one && unexplainedBy(lawsByFamily(after), one);
+      },
+    );
+  },
+};
+
+function unexplainedAmong(snapshot: Snapshot): readonly UnexplainedInterchange[] {
   const laws = lawsByFamily(snapshot);
-  return derive(failedInterchanges, snapshot).flatMap((evidence) => {
-    const { outcome, swap } = evidence;
-    const ofFamily = [...(laws.get(undefined) ?? []), ...(laws.get(swap?.patient.drive.data.family) ?? [])];
-    if (ofFamily.some((law) => foretellingsOf(law).sure.has(outcome.id))) return [];
-    const open = ofFamily.filter((law) => foretellingsOf(law).open.has(outcome.id));
-    return [{ evidence, undecided: open.map(({ rule }) => rule) }];
-  });
-});
+  return derive(failedInterchanges, snapshot).flatMap((evidence) => unexplainedBy(laws, evidence) ?? []);
+}
+
+/** The failure where no law foretold it. To do that it has to have failed at the law's own stage. */
+function unexplainedBy(laws: LawsByFamily, evidence: Evidence): UnexplainedInterchange | undefined {
+  const { swap, verdicts } = evidence;
+  const undecided: Rule[] = [];
+  for (const family of new Set([undefined, swap?.patient.drive.data.family])) {
+    for (const rule of laws.get(family) ?? []) {
+      const relation = standing(rule, evidence);
+      const { result } = verdicts[rule.stage];
+      if (relation === 'support' && result === 'fails') return undefined;
+      if (relation === 'undecided' && result !== 'works') undecided.push(rule);
+    }
+  }
+  return { evidence, undecided };
+}
 
 /** Failures at `works_at` of what is claimed to be an interchange, by outcome id. */
 const failedInterchanges: Derivation<readonly Evidence[]> = {
@@ -55,25 +86,21 @@ export function isClaimedInterchange({ swap }: Evidence): boolean {
   );
 }
 
-/** The laws of `works_at` or lower that may foretell a failure, by the families they are about; under undefined those about any. */
-function lawsByFamily(snapshot: Snapshot): ReadonlyMap<string | undefined, readonly RuleResult[]> {
-  const laws = new Map<string | undefined, RuleResult[]>();
-  for (const result of ruleResults(snapshot)) {
-    const { claim, atLeast, stage, record } = result.rule;
+/** Laws by the families they are about, each list by id; under undefined those about any. */
+type LawsByFamily = ReadonlyMap<string | undefined, readonly Rule[]>;
+
+/** The laws of `works_at` or lower that may foretell a failure. */
+const lawsByFamily = remembered((snapshot: Snapshot): LawsByFamily => {
+  const laws = new Map<string | undefined, Rule[]>();
+  for (const rule of rulesOf(snapshot)) {
+    const { claim, atLeast, stage, record } = rule;
     if (claim === 'enough' || atLeast !== undefined || !isAtLeast(snapshot.config.worksAt, stage)) continue;
     const families = record.data.applies_to?.families ?? [];
     for (const family of families.length === 0 ? [undefined] : new Set(families)) {
       const known = laws.get(family);
-      if (known) known.push(result);
-      else laws.set(family, [result]);
+      if (known) known.push(rule);
+      else laws.set(family, [rule]);
     }
   }
   return laws;
-}
-
-/** The failures a law foretold, and those it may have foretold had more been recorded. It has to have failed at the law's own stage. */
-const foretellingsOf = remembered(({ rule, support, undecided }: RuleResult) => {
-  const failed = support.filter(({ verdicts }) => verdicts[rule.stage].result === 'fails');
-  const open = undecided.filter(({ verdicts }) => verdicts[rule.stage].result !== 'works');
-  return { sure: new Set(failed.map(outcomeIdOf)), open: new Set(open.map(outcomeIdOf)) };
 });

@@ -1,5 +1,6 @@
 import type { Value, ValueMap } from '../edits/intent.ts';
 import { findKeyRow } from '../schema/key-rows.ts';
+import { isMap } from '../syntax/is-map.ts';
 import type { Path } from '../syntax/tape.ts';
 import type { Kind } from '../terms/kinds.ts';
 
@@ -19,7 +20,7 @@ export function answerTo(answers: Answers, name: string): Answer | undefined {
 
 /** Answers from data of unknown origin, maps and lists of maps taken apart into dotted names; undefined where it is none. */
 export function readAnswers(data: unknown): Answers | undefined {
-  if (!isPlainMap(data)) return undefined;
+  if (!isMap(data)) return undefined;
   const answers = new Map<string, Answer>();
   return collect(data, '', answers) ? Object.fromEntries(answers) : undefined;
 }
@@ -32,7 +33,7 @@ function collect(data: Readonly<Record<string, unknown>>, before: string, answer
       return true;
     }
     if (Array.isArray(value)) return collect(Object.fromEntries(value.entries()), `${name}.`, answers);
-    return isPlainMap(value) && collect(value, `${name}.`, answers);
+    return isMap(value) && collect(value, `${name}.`, answers);
   });
 }
 
@@ -40,10 +41,6 @@ function collect(data: Readonly<Record<string, unknown>>, before: string, answer
 export function isAnswer(value: unknown): value is Answer {
   if (Array.isArray(value)) return value.every((item) => typeof item === 'string');
   return value === null || ['string', 'number', 'boolean'].includes(typeof value);
-}
-
-function isPlainMap(value: unknown): value is Readonly<Record<string, unknown>> {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
 }
 
 /** The answers as a record writes them: nested by their names, one of several values by itself where it may be, those not known left out. */

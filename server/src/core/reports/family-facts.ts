@@ -1,5 +1,6 @@
 import type { FamilyRecord } from '../model/record.ts';
 import { type KeyRow, keyRowsIn } from '../schema/key-rows.ts';
+import { isMap } from '../syntax/is-map.ts';
 import type { Block } from './document.ts';
 
 /** Keys that other parts of the page are about, or that say nothing of the drives. */
@@ -27,10 +28,8 @@ export function familyFacts(family: FamilyRecord): Block[] {
 /** Rows of a title and a value; of a map, those of the keys in it. */
 function factsOf(row: KeyRow, value: unknown, path: readonly string[]): [string, string][] {
   const [kind = '', ...keys] = path;
-  if (typeof value === 'object' && value !== null && !Array.isArray(value)) {
-    return keyRowsIn(kind, keys).flatMap((inner) =>
-      factsOf(inner, (value as Readonly<Record<string, unknown>>)[inner.name], [...path, inner.name]),
-    );
+  if (isMap(value)) {
+    return keyRowsIn(kind, keys).flatMap((inner) => factsOf(inner, value[inner.name], [...path, inner.name]));
   }
   const values = [value].flat().filter((one) => one !== undefined && one !== null);
   return values.length === 0 ? [] : [[row.title, inWords(row, values)]];

@@ -90,7 +90,7 @@ const mostOutcomes = 500;
 function outcomesSection(family: FamilyRecord, snapshot: Snapshot): Block[] {
   const all = evidenceByFamily(snapshot).get(family.id) ?? [];
   if (all.length === 0) return [];
-  const latest = [...all].sort(byDate).slice(0, mostOutcomes);
+  const latest = [...all].sort(latestFirst).slice(0, mostOutcomes);
   const more = all.length - latest.length;
   return section('Outcomes', [
     {
@@ -106,7 +106,7 @@ function outcomesSection(family: FamilyRecord, snapshot: Snapshot): Block[] {
   ]);
 }
 
-function byDate(a: Evidence, b: Evidence): number {
+function latestFirst(a: Evidence, b: Evidence): number {
   const [first = '', second = ''] = [a.outcome.data.date, b.outcome.data.date].map((date) => date ?? '');
   return first === second ? 0 : first < second ? 1 : -1;
 }

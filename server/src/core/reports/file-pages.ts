@@ -1,11 +1,12 @@
 import type { Place } from '../checks/finding.ts';
 import type { Day } from '../terms/calendar.ts';
+import type { ReportInput } from './define-report.ts';
 import type { Block } from './document.ts';
 import { checkAnchor, lineAnchor, type PageLinks } from './page-links.ts';
 import type { PlaceBook } from './place-book.ts';
 import { renderHtml } from './render-html.ts';
 import { familyReport, fileOfReport, type ReportName, reportNames } from './report-name.ts';
-import { baseDocument, type ReportInput, reportDocument } from './report-set.ts';
+import { baseDocument, reportDocument } from './report-set.ts';
 
 /** What pages in files are made from. */
 export interface FilePagesInput extends ReportInput {

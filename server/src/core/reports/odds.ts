@@ -3,6 +3,7 @@ import { describeFormula } from '../conditions/describe.ts';
 import type { Formula } from '../conditions/formula.ts';
 import { placeIn } from '../features/record-places.ts';
 import { romWords } from '../features/rom-words.ts';
+import { uncontrolledWords } from '../features/uncontrolled-words.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { FamilyRecord } from '../model/record.ts';
 import { type FamilyRate, familyRates, ratesByFamily } from '../odds/family-rates.ts';
@@ -108,6 +109,7 @@ function rowName(family: FamilyRecord, { romTravels }: FamilyRate, rows: readonl
 
 function rowLines(row: FamilyRate): string[] {
   const { count, exact, pooled, notKnown } = row;
+  const uncounted = uncontrolledWords(row.uncontrolled);
   const counted =
     count.pairs === 0
       ? ['No pair to count yet.']
@@ -119,7 +121,7 @@ function rowLines(row: FamilyRate): string[] {
   return [
     ...counted,
     `In the light of all families, ${roughPercent(pooled.mean)} % is to be expected, likely ${between(pooled.interval)}.`,
-    ...uncontrolledWords(row),
+    ...(uncounted === undefined ? [] : [`Not counted: ${uncounted}.`]),
     ...leanWords(row),
     ...(notKnown === 0 ? [] : [`Of ${plural(notKnown, 'outcome')} the condition is not known.`]),
   ];
@@ -141,14 +143,6 @@ function leftOutWords({ count, leaveOneDriveOut }: FamilyRate): string[] {
   const [low, high] = leaveOneDriveOut.map(roughPercent);
   if (low === high) return [`Leave out any one drive, and still ${low} % of the pairs left worked.`];
   return [`Leave out any one drive, and ${low} % to ${high} % of the pairs left worked.`];
-}
-
-function uncontrolledWords({ uncontrolled: { worked, open } }: FamilyRate): string[] {
-  const left = [
-    ...(worked === 0 ? [] : [`${worked} that worked without every control`]),
-    ...(open === 0 ? [] : [`${open} inconclusive`]),
-  ];
-  return left.length === 0 ? [] : [`Not counted: ${left.join(', ')}.`];
 }
 
 /**

@@ -9,6 +9,7 @@
  * - every button of a page in a panel names a place or a report
  */
 import { type Day, formatDate } from '../terms/calendar.ts';
+import { baseReports } from './base-reports.ts';
 import type { Block } from './document.ts';
 import { type Attributes, Html } from './html.ts';
 import { BlockRenderer } from './html-blocks.ts';
@@ -17,7 +18,7 @@ import { type PageLinks, partAnchor } from './page-links.ts';
 import { pageStyle } from './page-style.ts';
 import { panelScript } from './panel-script.ts';
 import type { PlaceBook } from './place-book.ts';
-import { fileOfReport, type ReportName, reportNames, reportTitles } from './report-name.ts';
+import type { ReportName } from './report-name.ts';
 
 /** A report that is to become a page. */
 export interface Page {
@@ -89,12 +90,12 @@ function footerText({ today }: Page): string {
 
 function header({ report }: Page, setting: PageSetting): Html {
   if (report === undefined) return element('header', {}, element('p', {}, 'Swaplore'));
-  const entries = reportNames.map((name) => {
+  const entries = Object.entries(baseReports).map(([name, { title, file }]) => {
     const current = { 'aria-current': name === report ? 'page' : undefined };
     const entry =
       setting.kind === 'file'
-        ? element('a', { href: { file: fileOfReport(name) ?? '' }, ...current }, reportTitles[name])
-        : element('button', { type: 'button', 'data-report': name, ...current }, reportTitles[name]);
+        ? element('a', { href: { file }, ...current }, title)
+        : element('button', { type: 'button', 'data-report': name, ...current }, title);
     return element('li', {}, entry);
   });
   return element(

@@ -1,8 +1,10 @@
-/** The reports about a whole base, in the order pages name them. */
-export const reportNames = ['overview', 'contradictions', 'findings'] as const;
+import { baseReports } from './base-reports.ts';
 
 /** The name of a report about a whole base. */
-export type BaseReport = (typeof reportNames)[number];
+export type BaseReport = keyof typeof baseReports;
+
+/** Those names, in the order pages name them. */
+export const reportNames: readonly BaseReport[] = Object.keys(baseReports).filter(isBaseReport);
 
 /** What else reports are about: a family, the donors for a drive, the next trial of a family. */
 const subjects = ['family', 'donors', 'plan'] as const;
@@ -15,7 +17,7 @@ export type ReportName = BaseReport | `${Subject}/${string}`;
 
 /** Whether this names a report about a whole base. */
 export function isBaseReport(name: string): name is BaseReport {
-  return reportNames.some((one) => one === name);
+  return Object.hasOwn(baseReports, name);
 }
 
 /** Whether this names a report; its record may not be there. */
@@ -34,26 +36,12 @@ export function subjectOf(report: Exclude<ReportName, BaseReport>): { readonly a
   return { about, id: report.slice(about.length + 1) };
 }
 
-/** What pages call each report about a whole base. */
-export const reportTitles: Readonly<Record<BaseReport, string>> = {
-  overview: 'Overview',
-  contradictions: 'Outcomes against rules',
-  findings: 'Findings',
-};
-
-/** The files of those. */
-const baseFiles: Readonly<Record<BaseReport, string>> = {
-  overview: 'index.html',
-  contradictions: 'contradictions.html',
-  findings: 'findings.html',
-};
-
 /** Longest id that stands in the name of a file: no file system takes names of 256 bytes. */
 const longestId = 200;
 
 /** The file of a report, beside those of the others; undefined where it has none, or no file may be named so. It is never more than a name. */
 export function fileOfReport(report: ReportName): string | undefined {
-  if (isBaseReport(report)) return baseFiles[report];
+  if (isBaseReport(report)) return baseReports[report].file;
   const { about, id } = subjectOf(report);
   return about === 'family' && id.length <= longestId && /^[a-z0-9-]+$/.test(id) ? `family-${id}.html` : undefined;
 }

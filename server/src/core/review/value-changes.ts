@@ -8,6 +8,7 @@
 import { isEqual } from '../index/is-equal.ts';
 import type { AnyRecord } from '../model/record.ts';
 import { keyRowsIn } from '../schema/key-rows.ts';
+import { isMap } from '../syntax/is-map.ts';
 import type { Path } from '../syntax/tape.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
 import type { ValueChange } from './review.ts';
@@ -129,10 +130,6 @@ function nameKeyOf(node: string, path: Path): string | undefined {
 }
 
 type Keys = Readonly<Record<string, unknown>>;
-
-function isMap(value: unknown): value is Keys {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
-}
 
 /** The keys of either map: those of the schema in its order, then others by name. */
 function keysOf(node: string, path: Path, before: Keys, after: Keys): readonly string[] {

@@ -66,6 +66,12 @@ export function limitsBelow(outcome: OutcomeRecord, snapshot: Snapshot): readonl
   return limits;
 }
 
+/** Whether the observations of an outcome rule out a stage that it is said to have reached, which is reported. */
+export function isRuledOut(stage: Stage, outcome: OutcomeRecord, snapshot: Snapshot): boolean {
+  const [lowest] = limitsBelow(outcome, snapshot);
+  return lowest !== undefined && !isAtLeast(lowest.allows, stage);
+}
+
 function verifyLimit(outcome: OutcomeRecord, snapshot: Snapshot): Limit | undefined {
   const { patient } = pairOf(outcome, snapshot);
   // Of two sizes that contradict each other the smaller counts: the size is at fault then, not the verification.

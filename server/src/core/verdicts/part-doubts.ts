@@ -10,7 +10,7 @@ import type { Snapshot } from '../index/snapshot.ts';
 import { type DriveRecord, hasUnusable, isRetracted, type OutcomeRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
 import { isAtLeast } from '../terms/stages.ts';
-import { byCodeUnits } from '../text/by-code-units.ts';
+import { byDate } from './by-date.ts';
 import { evidenceOf } from './evidence.ts';
 
 /** What an outcome says against a part of a drive. */
@@ -65,7 +65,7 @@ const usesByDrive: Derivation<UsesByDrive> = {
       if (known) known.push(use);
       else uses.set(use.drive, [use]);
     }
-    for (const ofDrive of uses.values()) ofDrive.sort(byDate);
+    for (const ofDrive of uses.values()) ofDrive.sort((a, b) => byDate(a.outcome, b.outcome));
     return SharedMap.of<readonly Use[]>(uses);
   },
   update: (value, { records }) => {
@@ -79,7 +79,10 @@ const usesByDrive: Derivation<UsesByDrive> = {
       );
     }
     for (const use of outcomes.flatMap(({ after }) => (after ? usesIn(after as OutcomeRecord) : []))) {
-      changed.set(use.drive, [...usesOf(use.drive), use].sort(byDate));
+      changed.set(
+        use.drive,
+        [...usesOf(use.drive), use].sort((a, b) => byDate(a.outcome, b.outcome)),
+      );
     }
     return value.with(Array.from(changed, ([drive, uses]) => [drive, uses.length > 0 ? uses : undefined] as const));
   },
@@ -93,11 +96,6 @@ function usesIn(outcome: OutcomeRecord): Use[] {
     ...(patient === undefined ? [] : [{ outcome, drive: patient, role: 'patient' } as const]),
     ...(donor === undefined ? [] : [{ outcome, drive: donor, role: 'donor' } as const]),
   ];
-}
-
-function byDate(a: Use, b: Use): number {
-  const [first, second] = [a.outcome, b.outcome];
-  return byCodeUnits(first.data.date ?? '', second.data.date ?? '') || byCodeUnits(first.id, second.id);
 }
 
 /** Whether one outcome is known to lie before another; of two on one day neither does. */

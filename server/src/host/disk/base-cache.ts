@@ -8,19 +8,29 @@ import { createHash } from 'node:crypto';
 import { existsSync, readdirSync, readFileSync, realpathSync, rmSync, statSync, utimesSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import type { Attachment, Need, WantedFile } from '../../core/captures/attachment.ts';
-import type { ResolvedFinding } from '../../core/checks/resolve-findings.ts';
+import type { Finding } from '../../core/checks/finding.ts';
+import type { KeptRecords } from '../../core/checks/kept-records.ts';
+import type { FoundAt } from '../../core/checks/resolve-findings.ts';
+import { isEqual } from '../../core/index/is-equal.ts';
 import type { FileFacts } from '../../core/model/file-facts.ts';
+import type { BaseState } from './base-state.ts';
 import { FactsPack, type PackedFacts } from './facts-pack.ts';
 import { isInside } from './is-inside.ts';
 import { makeFolder } from './make-folder.ts';
 import type { Stamp } from './read-disk-file.ts';
 import { realPath } from './real-path.ts';
+import { contentsOf, type RememberedRun } from './remembered-run.ts';
 import { writeAtomically } from './write-atomically.ts';
 
-/** The files of a base with their stamps and content ids, and which other files their records name. */
+/** The files of a base with their stamps, the ids of their contents and facts, and which other files their records name. */
 export type Stamps = ReadonlyMap<
   string,
-  { readonly stamp: Stamp; readonly contentId: string; readonly wanted: readonly WantedFile[] }
+  {
+    readonly stamp: Stamp;
+    readonly contentId: string;
+    readonly factsId: string;
+    readonly wanted: readonly WantedFile[];
+  }
 >;
 
 /** What was seen of other files that records name, with the stamps they had, by path. */
@@ -29,16 +39,18 @@ export type SeenAttachments = ReadonlyMap<
   { readonly stamp: Stamp; readonly need: Need; readonly seen: Attachment }
 >;
 
-/** What a run of checks came to. */
-export interface RememberedRun {
-  readonly records: number;
-  readonly findings: readonly ResolvedFinding[];
+/** A state of the base, and what the checks of single records raised over it. */
+export interface CheckedState {
+  /** The day and the checks. */
+  readonly options: readonly string[];
+  readonly state: BaseState;
+  readonly records: KeptRecords;
 }
 
 /** Most files name no other. */
 type StampRow =
-  | readonly [path: string, contentId: string, stamp: Stamp]
-  | readonly [path: string, contentId: string, stamp: Stamp, wanted: readonly WantedFile[]];
+  | readonly [path: string, contentId: string, factsId: string, stamp: Stamp]
+  | readonly [path: string, contentId: string, factsId: string, stamp: Stamp, wanted: readonly WantedFile[]];
 
 type AttachmentRow = readonly [path: string, seen: { stamp: Stamp; need: Need; seen: Attachment }];
 
@@ -98,14 +110,16 @@ export class BaseCache {
   readStamps(): Stamps {
     const rows = this.read<readonly StampRow[]>('stamps');
     return new Map(
-      (rows ?? []).map(([path, contentId, stamp, wanted = []]) => [path, { contentId, stamp, wanted }] as const),
+      (rows ?? []).map(([path, contentId, factsId, stamp, wanted = []]) => {
+        return [path, { contentId, factsId, stamp, wanted }] as const;
+      }),
     );
   }
 
   /** Keeps the stamps of the files, in place of those of before. */
   writeStamps(stamps: Stamps): void {
-    const rows = Array.from(stamps, ([path, { contentId, stamp, wanted }]): StampRow => {
-      return wanted.length === 0 ? [path, contentId, stamp] : [path, contentId, stamp, wanted];
+    const rows = Array.from(stamps, ([path, { contentId, factsId, stamp, wanted }]): StampRow => {
+      return wanted.length === 0 ? [path, contentId, factsId, stamp] : [path, contentId, factsId, stamp, wanted];
     });
     this.write('stamps', rows);
   }
@@ -129,15 +143,48 @@ export class BaseCache {
     return run;
   }
 
+  /** What a run over these inputs has found, or the run that was used last, with the places of each finding; nothing where that is lost. */
+  readFound(inputs?: readonly string[]): readonly FoundAt[] {
+    const name = inputs ? runName(inputs) : this.runs()[0];
+    const run = name === undefined ? undefined : this.read<RememberedRun>(name);
+    const found = name === undefined ? undefined : this.read<readonly Finding[]>(foundName(name));
+    // Two processes may each have written one of the two.
+    if (!run || !found || found.length !== run.findings.length || !isEqual(contentsOf(found), run.contents)) return [];
+    return run.findings.map((shown, position) => [shown, found[position] as Finding]);
+  }
+
+  /** The last state of the base whose records were checked under these options, and what that raised. */
+  readChecked(options: readonly string[]): CheckedState | undefined {
+    const kept = this.read<CheckedState>('checked');
+    return kept && isEqual(kept.options, options) ? kept : undefined;
+  }
+
+  /** Keeps such a state, in place of the one before. */
+  writeChecked(checked: CheckedState): void {
+    this.write('checked', checked);
+  }
+
   /** Keeps what came of a run. */
-  writeRun(inputs: readonly string[], run: RememberedRun): void {
-    this.write(runName(inputs), run);
-    quietly(() => {
-      const runs = readdirSync(this.folder).filter((name) => name.startsWith('run-'));
-      const newestFirst = runs.map((name) => ({ name, usedMs: statSync(join(this.folder, name)).mtimeMs }));
-      newestFirst.sort((a, b) => b.usedMs - a.usedMs);
-      for (const { name } of newestFirst.slice(mostRuns)) rmSync(join(this.folder, name), { force: true });
-    });
+  writeRun(inputs: readonly string[], records: number, found: readonly FoundAt[]): void {
+    const name = runName(inputs);
+    const findings = found.map(([, finding]) => finding);
+    const run: RememberedRun = { records, findings: found.map(([shown]) => shown), contents: contentsOf(findings) };
+    this.write(foundName(name), findings);
+    this.write(name, run);
+    for (const old of this.runs().slice(mostRuns)) {
+      for (const file of [old, foundName(old)]) quietly(() => rmSync(join(this.folder, file), { force: true }));
+    }
+  }
+
+  /** The names of the runs that are kept, those used last first. */
+  private runs(): readonly string[] {
+    try {
+      const names = readdirSync(this.folder).filter((name) => name.startsWith('run-'));
+      const runs = names.map((name) => ({ name, usedMs: statSync(join(this.folder, name)).mtimeMs }));
+      return runs.sort((a, b) => b.usedMs - a.usedMs).map(({ name }) => name);
+    } catch {
+      return [];
+    }
   }
 
   /** Makes the folder, and clears away what other builds left behind and nobody uses any more. */
@@ -175,6 +222,11 @@ export class BaseCache {
   private sealOf(name: string): string {
     return [basename(dirname(this.folder)), basename(this.folder), name].join('\0');
   }
+}
+
+/** The file beside that of a run, which is only read where places have to be looked up. */
+function foundName(run: string): string {
+  return run.replace('run-', 'found-');
 }
 
 function runName(inputs: readonly string[]): string {

@@ -6,14 +6,16 @@
 import { type Attachment, isMore, type Need, type WantedFile } from '../../core/captures/attachment.ts';
 import { wantedFiles } from '../../core/captures/named-files.ts';
 import { configPath } from '../../core/checks/config-invalid.ts';
-import { type ConfigFile, Snapshot } from '../../core/index/snapshot.ts';
+import type { BaseFile, ConfigFile, Snapshot } from '../../core/index/snapshot.ts';
 import { type FileFacts, unreadableFacts } from '../../core/model/file-facts.ts';
 import { byCodeUnits } from '../../core/text/by-code-units.ts';
 import type { Listing } from '../host.ts';
 import { loadConfig } from '../load-base.ts';
 import type { BaseCache, SeenAttachments, Stamps } from './base-cache.ts';
+import { type BaseState, type LoadedBase, type Snapshots, snapshotsOf, stateOf } from './base-state.ts';
 import { DiskAttachments } from './disk-attachments.ts';
 import { DiskHost } from './disk-host.ts';
+import { factsIdOf } from './load-batch.ts';
 import { loadFiles } from './load-files.ts';
 import { findStamp, readDiskFile, type Stamp } from './read-disk-file.ts';
 
@@ -42,6 +44,8 @@ export interface DiskOptions {
 
 interface KnownFile {
   readonly contentId: string;
+  /** Equal for equal facts, whatever the bytes; empty where that is not known. */
+  factsId: string;
   readonly stamp: Stamp | undefined;
   /** Undefined until they are needed, for a file that was recognised. */
   facts: FileFacts | undefined;
@@ -101,29 +105,45 @@ export class DiskBase {
     return sum;
   }
 
+  /** The content id of one of the files of records; undefined of any other. */
+  contentIdOf(path: string): string | undefined {
+    return this.files.get(path)?.contentId;
+  }
+
   /**
-   * All that findings follow from besides the program, the day and the checks; undefined where something cannot be read, since the
-   * reason may pass without a trace.
+   * All that findings follow from besides the program, the day and the checks, save for where in a file they stand, which content ids
+   * tell; undefined where something cannot be read, since the reason may pass without a trace.
    */
   get inputs(): readonly string[] | undefined {
     const inputs = [this.configFile.contentId];
-    for (const path of this.listing.paths) inputs.push(path, this.files.get(path)?.contentId ?? '');
+    for (const path of this.listing.paths) inputs.push(path, this.files.get(path)?.factsId ?? '');
     for (const [path, known] of this.attachments) inputs.push(path, contentOf(known));
     return this.listing.unreadable.length > 0 || inputs.includes('') ? undefined : inputs;
   }
 
   /** The base with everything loaded. */
   async snapshot(): Promise<Snapshot> {
+    return snapshotsOf(await this.loaded(), undefined, () => undefined).now;
+  }
+
+  /** The same, made from an earlier state where all of that is remembered; with the state that it is in now. */
+  async snapshotsSince(earlier: BaseState | undefined): Promise<Snapshots & { readonly state: BaseState }> {
+    const loaded = await this.loaded();
+    const snapshots = snapshotsOf(loaded, earlier, (contentId) => this.remembered?.get(contentId));
+    return { ...snapshots, state: stateOf(loaded) };
+  }
+
+  private async loaded(): Promise<LoadedBase> {
     await this.load(this.recall(this.listing.paths.filter((path) => !this.files.get(path)?.facts)));
-    const files = this.listing.paths.map((path) => {
+    const files = this.listing.paths.map((path): BaseFile => {
       const { contentId = '', facts = unreadableFacts('it does not exist') } = this.files.get(path) ?? {};
       return { path, contentId, facts };
     });
-    const unreadable = this.listing.unreadable.map(({ path, reason }) => {
+    const unreadable = this.listing.unreadable.map(({ path, reason }): BaseFile => {
       return { path, contentId: '', facts: unreadableFacts(reason) };
     });
-    const seen = Array.from(this.attachments, ([path, { seen: attachment }]) => [path, attachment] as const);
-    return Snapshot.of(this.configFile, [...files, ...unreadable]).withAttachments(seen);
+    const attachments = Array.from(this.attachments, ([path, { seen }]) => [path, seen] as const);
+    return { configFile: this.configFile, files: [...files, ...unreadable], attachments };
   }
 
   private async recognise(startedMs: number): Promise<void> {
@@ -147,7 +167,13 @@ export class DiskBase {
     for (const path of paths) {
       const file = readDiskFile(this.root, path);
       if ('bytes' in file)
-        this.files.set(path, { contentId: file.contentId, stamp: file.stamp, facts: undefined, wanted: none });
+        this.files.set(path, {
+          contentId: file.contentId,
+          factsId: '',
+          stamp: file.stamp,
+          facts: undefined,
+          wanted: none,
+        });
     }
     return paths;
   }
@@ -161,6 +187,7 @@ export class DiskBase {
       const facts = file && this.remembered?.get(file.contentId);
       if (!facts) return true;
       file.facts = facts;
+      if (file.factsId === '') file.factsId = factsIdOf(facts);
       file.wanted = wantedIn(facts, path);
       return false;
     });
@@ -176,7 +203,10 @@ export class DiskBase {
   private async load(paths: readonly string[]): Promise<void> {
     const { cache, loader } = this.options;
     await loadFiles(this.root, paths, { loader, isPacked: cache !== undefined }, ({ files, gaveUp }, packed) => {
-      for (const { path, ...file } of files) this.files.set(path, { ...file, wanted: wantedIn(file.facts, path) });
+      for (const { path, factsId = '', ...file } of files) {
+        const isRead = file.contentId !== '';
+        this.files.set(path, { ...file, factsId: isRead ? factsId : '', wanted: wantedIn(file.facts, path) });
+      }
       this.counts.parsed += files.length;
       this.options.onProgress?.(this.counts.parsed / this.fileCount);
       this.counts.gaveUp += gaveUp;

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { type FileFacts, readFileFacts, unreadableFacts } from '../../core/model/file-facts.ts';
 import type { PackedFacts } from './facts-pack.ts';
 import { readDiskFile, type Stamp } from './read-disk-file.ts';
@@ -19,6 +20,8 @@ export interface LoadedFile {
   readonly path: string;
   readonly contentId: string;
   readonly facts: FileFacts;
+  /** Where the facts were packed: equal for equal facts, whatever the bytes. */
+  readonly factsId?: string;
   readonly stamp: Stamp | undefined;
 }
 
@@ -55,12 +58,24 @@ export function loadBatch(work: Work): Batch {
 
 /** A batch in the form that crosses threads. */
 export function packBatch({ files, gaveUp }: Batch): PackedBatch {
-  const packed: PackedFacts = { ids: files.map(({ contentId }) => contentId), facts: files.map(({ facts }) => facts) };
+  const ids = JSON.stringify(files.map(({ contentId }) => contentId));
+  const texts = files.map(({ facts }) => JSON.stringify(facts));
   return {
-    files: files.map(({ path, contentId, stamp }) => ({ path, contentId, stamp })),
-    packed: JSON.stringify(packed),
+    files: files.map(({ path, contentId, stamp }, position) => {
+      return { path, contentId, factsId: idOfText(texts[position] ?? ''), stamp };
+    }),
+    packed: `{"ids":${ids},"facts":[${texts.join(',')}]}`,
     gaveUp,
   };
+}
+
+/** The id that packing gives facts. */
+export function factsIdOf(facts: FileFacts): string {
+  return idOfText(JSON.stringify(facts));
+}
+
+function idOfText(text: string): string {
+  return createHash('sha1').update(text).digest('base64url');
 }
 
 /** The batch that was packed. */

@@ -102,7 +102,11 @@ class Crew {
   private async loadHere(): Promise<void> {
     for (let work = this.queue.pop(); work; work = this.queue.pop()) {
       const batch = loadBatch(work);
-      this.take(batch, this.options.isPacked ? packBatch(batch).packed : undefined);
+      if (this.options.isPacked) {
+        const { files, packed } = packBatch(batch);
+        const named = batch.files.map((file, position) => ({ ...file, ...files[position] }));
+        this.take({ ...batch, files: named }, packed);
+      } else this.take(batch, undefined);
       // The other threads' batches come in between.
       await setImmediate();
     }

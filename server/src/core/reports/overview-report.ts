@@ -12,6 +12,7 @@ import { wholePercent } from '../text/whole-percent.ts';
 import { careFirst } from './care-first.ts';
 import { left, right } from './columns.ts';
 import { countBySeverity, countsInWords } from './counts-in-words.ts';
+import { defineReport } from './define-report.ts';
 import type { Block, Cell } from './document.ts';
 import { shownRows } from './odds.ts';
 import { familiesPlot } from './odds-plot.ts';
@@ -20,20 +21,23 @@ import { countRules, rulePlaces, rulesSection } from './rules-section.ts';
 import { verifiedSection } from './verified-section.ts';
 
 /** A base at a glance: what it holds, what checks find in it, how its rules stand, how its families fared and how well it verified. */
-export function overviewDocument(snapshot: Snapshot, findings: readonly Finding[], baseName: string): Block[] {
-  const rules = countRules(snapshot);
-  return [
+export const overviewReport = defineReport({
+  name: 'overview',
+  title: 'Overview',
+  shows: 'the base at a glance',
+  isIndex: true,
+  document: ({ snapshot, findings, baseName }) => [
     { kind: 'heading', level: 1, text: baseName },
     { kind: 'caution', text: careFirst },
     { kind: 'heading', level: 2, text: 'Records' },
     recordsTable(snapshot),
     { kind: 'heading', level: 2, text: 'Findings' },
     ...findingsBlocks(findings),
-    ...rulesSection(rules, rulePlaces(snapshot)),
+    ...rulesSection(countRules(snapshot), rulePlaces(snapshot)),
     ...familiesSection(snapshot),
     ...verifiedSection(snapshot),
-  ];
-}
+  ],
+});
 
 function recordsTable(snapshot: Snapshot): Block {
   const caption = `${plural(snapshot.recordCount, 'record')} in ${plural(snapshot.files.size, 'file')}`;

@@ -3,32 +3,41 @@ import { checks } from '../checks/registry.ts';
 import { severities } from '../terms/severities.ts';
 import { inThousands } from '../text/in-thousands.ts';
 import { countsInWords } from './counts-in-words.ts';
+import { defineReport } from './define-report.ts';
 import type { Block } from './document.ts';
 
 /** Most findings a report spells out, the gravest ones; a page of more would be slow to open and nobody reads it to its end. */
 const mostFindings = 2000;
 
 /** Every finding, file by file, in the order given, which keeps those of a file together; then what the checks are for. */
-export function findingsDocument(findings: readonly Finding[], baseName: string): Block[] {
-  const shown = gravest(findings);
-  const byFile = new Map<string, Finding[]>();
-  for (const finding of shown) {
-    const group = byFile.get(finding.place.file);
-    if (group) group.push(finding);
-    else byFile.set(finding.place.file, [finding]);
-  }
-  const raised = new Set(shown.map(({ check }) => check));
-  return [
-    { kind: 'heading', level: 1, text: `Findings: ${baseName}` },
-    { kind: 'paragraph', text: findings.length === 0 ? 'No check has found anything.' : `${countsInWords(findings)}.` },
-    ...leftOut(findings.length - shown.length),
-    ...[...byFile].flatMap(([file, group]): Block[] => [
-      { kind: 'heading', level: 2, text: file },
-      { kind: 'findings', findings: group },
-    ]),
-    ...(raised.size === 0 ? [] : explanations(raised)),
-  ];
-}
+export const findingsReport = defineReport({
+  name: 'findings',
+  title: 'Findings',
+  shows: 'all findings',
+  document: ({ findings, baseName }) => {
+    const shown = gravest(findings);
+    const byFile = new Map<string, Finding[]>();
+    for (const finding of shown) {
+      const group = byFile.get(finding.place.file);
+      if (group) group.push(finding);
+      else byFile.set(finding.place.file, [finding]);
+    }
+    const raised = new Set(shown.map(({ check }) => check));
+    return [
+      { kind: 'heading', level: 1, text: `Findings: ${baseName}` },
+      {
+        kind: 'paragraph',
+        text: findings.length === 0 ? 'No check has found anything.' : `${countsInWords(findings)}.`,
+      },
+      ...leftOut(findings.length - shown.length),
+      ...[...byFile].flatMap(([file, group]): Block[] => [
+        { kind: 'heading', level: 2, text: file },
+        { kind: 'findings', findings: group },
+      ]),
+      ...(raised.size === 0 ? [] : explanations(raised)),
+    ];
+  },
+});
 
 /** As many as are shown, in the order they had. */
 function gravest(findings: readonly Finding[]): readonly Finding[] {
