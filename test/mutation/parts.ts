@@ -1,0 +1,41 @@
+/** The folders of the core whose tests are tried. */
+export const parts = ['conditions', 'verdicts', 'reasoning', 'odds', 'captures', 'rom-images', 'edits'] as const;
+
+/** The tests they are tried with: folders of `test`. What starts processes or measures is left to `npm test`. */
+export const tested = [
+  ...parts,
+  'checks',
+  'donors',
+  'explanations',
+  'features',
+  'importing',
+  'index',
+  'knowledge',
+  'property',
+  'recording',
+  'reports',
+  'review',
+  'solver',
+  'trials',
+] as const;
+
+/** Files among those that are long whatever the effort, or start processes; others are left out as they turn out to be slow. */
+export const tooSlow: ReadonlySet<string> = new Set([
+  'base-cache.property.test.ts',
+  'completion.test.ts',
+  'coverage.test.ts',
+  'decode.property.test.ts',
+  'donor-verdict.property.test.ts',
+  'export-files.property.test.ts',
+  'faults.test.ts',
+  'file-facts.property.test.ts',
+  'forced-values.property.test.ts',
+  'format-text.property.test.ts',
+  'joint-contradictions.property.test.ts',
+  'joint-groups.property.test.ts',
+  'laws.test.ts',
+  'outside.test.ts',
+  'rule-relations.property.test.ts',
+  'run-checks.property.test.ts',
+  'sequences.property.test.ts',
+]);
