@@ -40,11 +40,18 @@ const unknown = wanted.filter((name) => !parts.some((part) => part === name));
 if (unknown.length > 0) throw new Error(`No such part: ${unknown.join(', ')}. There are ${parts.join(', ')}.`);
 if (!existsSync(stryker)) throw new Error('Stryker is not installed: `npm ci --prefix test/mutation`.');
 
-console.log('| Part | Tried | Noticed | Not noticed | Reached by no test | Noticed, in percent |');
-console.log('| --- | ---: | ---: | ---: | ---: | ---: |');
-const report = await mutate();
-for (const part of wanted) console.log(toRow(part, report));
-console.log(`\n${percent} % of all mutants, what no test notices is listed in ${folder}.`);
+mutate().then(
+  (report) => {
+    console.log('| Part | Tried | Noticed | Not noticed | Reached by no test | Noticed, in percent |');
+    console.log('| --- | ---: | ---: | ---: | ---: | ---: |');
+    for (const part of wanted) console.log(toRow(part, report));
+    console.log(`\n${percent} % of all mutants; what no test notices is listed in ${folder}.`);
+  },
+  (error: unknown) => {
+    console.error(error);
+    process.exitCode = 1;
+  },
+);
 
 /** Has Stryker try the mutants of all parts together, so that the tests are gone through once to see which reach what. */
 async function mutate(): Promise<Report> {

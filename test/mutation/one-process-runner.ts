@@ -36,7 +36,9 @@ const mostMs = 4000;
 const percent = Number(process.env['MUTATION_PERCENT']);
 
 /** The tests that are worth calling with what each takes, in milliseconds, the quickest first. */
-const milliseconds: ReadonlyMap<string, number> = new Map(JSON.parse(readFileSync(process.env['MUTATION_TESTS'] ?? '', 'utf8')));
+const milliseconds: ReadonlyMap<string, number> = new Map(
+  JSON.parse(readFileSync(process.env['MUTATION_TESTS'] ?? '', 'utf8')),
+);
 
 class OneProcessRunner {
   #tests: TestScript | undefined;
@@ -58,7 +60,8 @@ class OneProcessRunner {
 
   async dryRun() {
     shared.mutantCoverage = { static: {}, perTest: {} };
-    const tests = await this.#call([...milliseconds.keys()]);
+    const all = await this.#call([...milliseconds.keys()], 'goes on');
+    const tests = all.filter(({ status }) => status === 0);
     return { status: 'complete', tests, mutantCoverage: coverageOf(tests) };
   }
 
@@ -76,11 +79,11 @@ class OneProcessRunner {
     return { status: 'killed', killedBy: [failed.id], failureMessage: failed.failureMessage ?? '', nrOfTests };
   }
 
-  async #call(ids: readonly string[]): Promise<readonly TestResult[]> {
+  async #call(ids: readonly string[], failing: 'stops' | 'goes on' = 'stops'): Promise<readonly TestResult[]> {
     const onTest = (id: string | undefined): void => {
       shared.currentTestId = id;
     };
-    return (await this.#tests?.run({ ids, stopsAtFailure: true, onTest })) ?? [];
+    return (await this.#tests?.run({ ids, stopsAtFailure: failing === 'stops', onTest })) ?? [];
   }
 }
 
@@ -105,6 +108,4 @@ function coverageOf(tests: readonly TestResult[]): typeof shared.mutantCoverage 
   return { perTest: own, static: Object.fromEntries(Object.entries(whenLoaded).filter(([id]) => !reached.has(id))) };
 }
 
-export const strykerPlugins = [
-  { kind: 'TestRunner', name: 'one-process', factory: () => new OneProcessRunner() },
-];
+export const strykerPlugins = [{ kind: 'TestRunner', name: 'one-process', factory: () => new OneProcessRunner() }];
