@@ -25,5 +25,8 @@ export function limitText({ most, unit }: Pick<Row<never>, 'most' | 'unit'>): st
 /** Whether it is met, or by how much it is missed; empty where nothing is aimed for or nothing was measured. */
 export function outcomeText(value: number, most: number | undefined): string {
   if (most === undefined || Number.isNaN(value)) return '';
-  return value <= most ? 'met' : most === 0 ? 'missed' : `missed by ${Math.ceil(100 * (value / most - 1))} %`;
+  if (value <= most) return 'met';
+  const times = value / most;
+  if (times >= 2) return Number.isFinite(times) ? `missed ${times.toFixed(times < 10 ? 1 : 0)}-fold` : 'missed';
+  return `missed by ${Math.ceil(100 * (times - 1))} %`;
 }

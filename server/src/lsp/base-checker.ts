@@ -52,6 +52,8 @@ export class BaseChecker {
   private isStopped = false;
   private quick: CheckedBase | undefined;
   private joint: CheckedBase | undefined;
+  /** Whether joint reasoning took longer than its time the last time; then it is not waited for. */
+  private isJointLate = false;
   private waiting: (() => void)[] = [];
 
   constructor(
@@ -134,10 +136,12 @@ export class BaseChecker {
       );
       const run = runChecks(snapshot, { today, checks: jointChecks, before: this.joint });
       const jointRun = runInSlices(run, world, isStale);
-      const isSlow = await Promise.race([jointRun.then(() => false), world.pause(graceMs).then(() => true)]);
+      const inTime = () => false;
+      const isLate = Promise.race([jointRun.then(inTime, inTime), world.pause(graceMs).then(() => true)]);
       this.quick = quick;
-      if (isSlow) await this.show([quick.findings], undefined, turn);
+      if (this.isJointLate || (await isLate)) await this.show([quick.findings], undefined, turn);
       this.joint = await jointRun;
+      this.isJointLate = await isLate;
       await this.show([quick.findings, this.joint.findings], undefined, turn);
     } finally {
       this.isFirstRunning = false;
