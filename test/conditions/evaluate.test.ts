@@ -7,7 +7,8 @@ import { isInScope, toRule } from '../../server/src/core/reasoning/rule.ts';
 import { loadFiles } from '../harness/lint-files.ts';
 
 /** What a rule's condition and scope say of one swap; keys of the two drives and of the rule are given as YAML lines. */
-async function judge({ rule, patient = '', donor = '', family = 'maker: wren' }: Readonly<Record<string, string>>) {
+async function judge(lines: Readonly<Record<string, string>>) {
+  const { rule, patient = '', donor = '', family = 'maker: wren', outcome: done = '' } = lines;
   const snapshot = await loadFiles({
     'base.yaml': `kind: maker
 id: wren
@@ -42,6 +43,7 @@ id: one
 date: 2026-03-14
 patient: d-1
 donor: d-2
+${done}
 reached: reads
 result: works
 ---
@@ -142,7 +144,54 @@ const cases: readonly (readonly [string, string, string, string, Truth])[] = [
     'board: {id: kestrel, rev: C}',
     undefined,
   ],
+  ['a number below the range', 'when: {patient: {heads: {from: 4}}}', 'heads: 2', '', false],
+  ['a number above it', 'when: {patient: {heads: {to: 4}}}', 'heads: 6', '', false],
+  ['a number at its end', 'when: {patient: {heads: {from: 2, to: 4}}}', 'heads: 4', '', true],
+  ['a revision by its board', 'when: {donor: {rev: kestrel/B}}', '', 'board: {id: kestrel, rev: B}', true],
+  ['another revision of it', 'when: {donor: {rev: kestrel/B}}', '', 'board: {id: kestrel, rev: C}', false],
+  ['one revision of several', 'when: {donor: {rev: [kestrel/A, kestrel/C]}}', '', 'board: {id: kestrel, rev: C}', true],
+  [
+    'other revisions of one board',
+    'when: {revision: other}',
+    'board: {id: kestrel, rev: C}',
+    'board: {id: kestrel, rev: A}',
+    true,
+  ],
 ];
+
+/** What was done about the ROM, where the family keeps its adaptives, and whether the patient's came along. Common practice, no source. */
+const roms: readonly (readonly [string, string, Truth])[] = [
+  ['rom: left', 'adaptives: {stored_in: rom_chip}', false],
+  ['rom: chip_moved', 'adaptives: {stored_in: rom_chip}', true],
+  ['rom: image_written', 'adaptives: {stored_in: rom_chip}', true],
+  ['rom: controller_moved', 'adaptives: {stored_in: rom_chip}', false],
+  ['rom: not_fitted', 'adaptives: {stored_in: rom_chip}', undefined],
+  ['rom: left', 'adaptives: {stored_in: controller}', false],
+  ['rom: chip_moved', 'adaptives: {stored_in: controller}', false],
+  ['rom: image_written', 'adaptives: {stored_in: controller}', true],
+  ['rom: controller_moved', 'adaptives: {stored_in: controller}', true],
+  ['rom: not_fitted', 'adaptives: {stored_in: controller}', false],
+  ['rom: left', 'adaptives: {stored_in: platters}', true],
+  ['rom: [chip_moved, controller_moved]', 'adaptives: {stored_in: controller}', true],
+  ['', 'adaptives: {stored_in: rom_chip}', undefined],
+  ['rom_from: d-1', 'adaptives: {stored_in: rom_chip}', true],
+  ['rom_from: d-2', 'adaptives: {stored_in: rom_chip}', false],
+  // Where they are kept is not recorded: every place says the same, or it is not known.
+  ['rom: image_written', '', true],
+  ['rom: left', '', undefined],
+  ['rom_from: d-1', '', true],
+];
+
+describe('the ROM', () => {
+  it.each(roms)('%s, %s', async (outcome, family, truth) => {
+    const { truth: found } = await judge({
+      rule: 'when: {rom_travels: true}',
+      outcome,
+      family: `maker: wren\n${family}`,
+    });
+    expect(found).toBe(truth);
+  });
+});
 
 describe('a condition', () => {
   it.each(cases)('%s', async (_, rule, patient, donor, truth) => {
