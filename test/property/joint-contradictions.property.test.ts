@@ -90,7 +90,7 @@ function without(names: readonly string[], removed: readonly string[]): string[]
   return names.filter((name) => !removed.includes(name));
 }
 
-const bases = 5000;
+const bases = 3000;
 
 describe('outcomes and rules together', () => {
   it('an outside solver says of every base alike whether its outcomes and rules can hold together', () => {
