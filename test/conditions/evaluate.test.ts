@@ -27,6 +27,7 @@ revisions:
   - {rev: A, controller: [WY-1, WY-2]}
   - {rev: B, controller: WY-1, drop_in_for: [A]}
   - {rev: C, drop_in_for: [B]}
+  - {rev: D, controller: [WY-8, WY-9]}
 ---
 kind: drive
 id: d-1
@@ -143,6 +144,20 @@ const cases: readonly (readonly [string, string, string, string, Truth])[] = [
     'board: {id: kestrel, rev: C}',
     'board: {id: kestrel, rev: C}',
     undefined,
+  ],
+  [
+    'alternatives that have none in common',
+    'when: {same: [controller]}',
+    'board: {id: kestrel, rev: A}',
+    'board: {id: kestrel, rev: D}',
+    false,
+  ],
+  [
+    'revisions of one name on two boards',
+    'when: {same: [rev]}',
+    'board: {id: kestrel, rev: A}',
+    'board: {id: merlin, rev: A}',
+    false,
   ],
   ['a number below the range', 'when: {patient: {heads: {from: 4}}}', 'heads: 2', '', false],
   ['a number above it', 'when: {patient: {heads: {to: 4}}}', 'heads: 6', '', false],
