@@ -67,19 +67,21 @@ describe('what is remembered', () => {
     own.writeStamps(new Map([['wren.yaml', { contentId: 'f', factsId: 'g', stamp, wanted: [] }]]));
     own.writeAttachments(new Map([['a.jpg', { stamp, need: 'presence', seen: { state: 'missing' } }]]));
     own.writeRun(['inputs'], 1, []);
+    own.writeChecked({ options: ['day'], state: { configId: 'c', files: [], attachments: [] }, records: [] });
     const kept = (cache: BaseCache) => [
       cache.readFacts().size,
       cache.readStamps().size,
       cache.readAttachments().size,
       cache.findRun(['inputs'])?.records,
+      cache.readChecked(['day'])?.state.configId,
     ];
-    expect(kept(own)).toEqual([1, 1, 1, 1]);
+    expect(kept(own)).toEqual([1, 1, 1, 1, 'c']);
     const [from = ''] = filesIn(join(folder, 'cache')).map(dirname);
     const places = readdirSync(join(folder, 'cache'), { recursive: true, encoding: 'utf8' })
       .filter((path) => dirname(path) === build)
       .map((path) => join(folder, 'cache', path));
     for (const place of places.filter((path) => path !== from)) cpSync(from, place, { recursive: true });
-    expect(kept(other)).toEqual([0, 0, 0, undefined]);
+    expect(kept(other)).toEqual([0, 0, 0, undefined, undefined]);
   });
 
   it('as compiled code that is damaged is not run', () => {

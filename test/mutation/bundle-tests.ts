@@ -38,7 +38,6 @@ export async function bundleTests(root: string, files: readonly string[]): Promi
     format: 'cjs',
     alias: { vitest: join(folder, 'collected-tests.ts') },
     nodePaths: [join(folder, 'node_modules')],
-    packages: 'bundle',
     external: ['fast-check', 'typescript', 'z3-solver', 'yaml', 'ajv', 'playwright-core', 'esbuild', 'sql.js'],
     plugins: [ownAddresses],
     logLevel: 'error',

@@ -38,6 +38,7 @@ const percent = Number(values.percent);
 const wanted = positionals.length > 0 ? positionals : parts;
 const unknown = wanted.filter((name) => !parts.some((part) => part === name));
 if (unknown.length > 0) throw new Error(`No such part: ${unknown.join(', ')}. There are ${parts.join(', ')}.`);
+if (!(percent > 0 && percent <= 100)) throw new Error(`\`--percent ${values.percent}\` is no share between 0 and 100.`);
 if (!existsSync(stryker)) throw new Error('Stryker is not installed: `npm ci --prefix test/mutation`.');
 
 mutate().then(
