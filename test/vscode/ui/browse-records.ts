@@ -1,6 +1,9 @@
 import type { Locator, Page } from 'playwright-core';
 import type { Workbench } from './workbench.ts';
 
+/** Time in which the list has been read anew: half a second of quiet, a fifth in the editor, and room for both on a busy machine. */
+const readAnewMs = 2000;
+
 /** Goes from the list of families down to an outcome by keyboard, and from there to its record. Throws where something does not appear. */
 export async function browseRecords({ page }: Workbench): Promise<void> {
   await page.locator('.statusbar-item', { hasText: 'Swaplore: 1 error' }).waitFor();
@@ -10,6 +13,8 @@ export async function browseRecords({ page }: Workbench): Promise<void> {
   await page.keyboard.press('Enter');
   const tree = page.getByRole('tree', { name: 'Records' });
   await tree.getByRole('treeitem', { name: /^Family Tansy 2, \d+ drives, / }).waitFor();
+  // The list is read anew a moment after the base stands otherwise, and the editor shows nothing below a row opened just then.
+  await page.waitForTimeout(readAnewMs);
   await goTo(page, 'Family Tansy 2');
   await expand(page, tree.getByRole('treeitem', { name: /^Outcomes, \d+: / }));
   await goTo(page, 'Outcomes');
