@@ -17,7 +17,10 @@ export class Cells {
   readonly cells: readonly Cell[];
   /** Every cell. */
   readonly full: bigint;
+  /** The cells in which there is always another value. */
+  private readonly endless: bigint;
   private readonly capacities = new Map<bigint, number>();
+  private readonly points = new Map<Value, bigint>();
 
   /** `slots` is how many slots the sort has: a finite cell with fewer values than that is split into single ones. */
   constructor(sort: Sort, sets: readonly ValueSet[], slots: number) {
@@ -28,17 +31,29 @@ export class Cells {
           ? textCells(sets)
           : numberCells(sort, sets, slots);
     this.full = (1n << BigInt(this.cells.length)) - 1n;
+    let endless = 0n;
+    for (const [position, cell] of this.cells.entries()) {
+      if (cell.capacity === Infinity) endless |= 1n << BigInt(position);
+      else if (cell.capacity === 1) this.points.set(cell.value(0), 1n << BigInt(position));
+    }
+    this.endless = endless;
   }
 
   /** The cells a set consists of. */
   maskOf(set: ValueSet): bigint {
     let mask = 0n;
+    if ('anyOf' in set) {
+      // Cells are made so that each value of a list is one by itself.
+      for (const value of set.anyOf) mask |= this.points.get(value) ?? 0n;
+      return mask;
+    }
     for (const [position, cell] of this.cells.entries()) if (cell.has(set)) mask |= 1n << BigInt(position);
     return mask;
   }
 
   /** How many values these cells hold together. */
   capacityOf(mask: bigint): number {
+    if ((mask & this.endless) !== 0n) return Infinity;
     const known = this.capacities.get(mask);
     if (known !== undefined) return known;
     let capacity = 0;

@@ -111,7 +111,8 @@ export class CompiledConstraints {
     if (mask === full) return this.truth;
     // Of a set and its complement only one gets a variable.
     if (mask & 1n) return negate(this.membership(slot, full & ~mask));
-    return this.named(`${slot} in ${mask}`, { about: 'values', atom: { says: 'in', slot, mask } });
+    // Digits of a power of two cost least to write.
+    return this.named(`${slot} in ${mask.toString(32)}`, { about: 'values', atom: { says: 'in', slot, mask } });
   }
 
   private distance(a: number, b: number, days: number): Literal {
