@@ -7,7 +7,7 @@
  * - a hypothesis that separates has no outcome against it, and the smallest p there could be
  */
 import { byCodeUnits } from '../text/by-code-units.ts';
-import { type Claim, claimsOf } from './claims-of.ts';
+import { type Claim, Claims } from './claims-of.ts';
 import type { DecidedSwap } from './decided-swaps.ts';
 import { adjustReachable } from './many-tests.ts';
 import { listPairs, type Tally, tallyPairs } from './tally.ts';
@@ -49,8 +49,18 @@ export function explainSwaps(swaps: readonly DecidedSwap[]): Explanations {
   const hypotheses = partitions.flatMap((partition, n): Hypothesis[] => {
     const [weight, tally] = [weights[n], tallies[n]];
     if (!weight || !tally) return [];
-    const [claim, ...equals] = claimsOf(partition, weight.worksWhereItHolds >= 0.5);
-    return claim ? [{ claim, equals, tally, adjusted: adjusted[n], weight: weight.weight }] : [];
+    const claims = new Claims(partition, weight.worksWhereItHolds >= 0.5);
+    return [
+      {
+        get claim() {
+          return claims.first;
+        },
+        get equals() {
+          return claims.equals;
+        },
+        ...{ tally, adjusted: adjusted[n], weight: weight.weight },
+      },
+    ];
   });
   return { hypotheses: hypotheses.sort((a, b) => b.weight - a.weight), none, classes, joined };
 }

@@ -6,7 +6,7 @@
 import { divides, type EntryClass, partitionName, type Truths } from './entry-classes.ts';
 
 /** A class of entries that has to hold, or not to. */
-export interface Term {
+interface Term {
   readonly of: EntryClass;
   readonly wanted: boolean;
 }
@@ -24,6 +24,8 @@ export interface Partition {
   readonly size: number;
   /** At least one, the one that names the partition first. */
   readonly conjunctions: readonly [Conjunction, ...Conjunction[]];
+  /** What the first of them says of every swap. */
+  readonly truths: Truths;
 }
 
 /** All partitions, and how many classes were joined in twos and threes. */
@@ -44,7 +46,7 @@ const mostLooks = 10_000_000;
 
 /** The partitions by conditions over these classes, with fewest entries first. */
 export function partitionsBy(classes: readonly EntryClass[], outcomes: number, pairs: number): Partitions {
-  const found = new Map<string, { size: number; isFlipped: boolean; conjunctions: [Conjunction, ...Conjunction[]] }>();
+  const found = new Map<string, Partition & { isFlipped: boolean; conjunctions: [Conjunction, ...Conjunction[]] }>();
   const joined = new Map<number, number>();
   const sizes = pairs >= pairsForThree ? ([2, 3] as const) : ([2] as const);
   const take = (terms: readonly Term[]): void => {
@@ -54,7 +56,7 @@ export function partitionsBy(classes: readonly EntryClass[], outcomes: number, p
     const size = terms.reduce((sum, term) => sum + sizeOf(term), 0);
     const known = found.get(name);
     if (!known || size < known.size) {
-      found.set(name, { size, isFlipped, conjunctions: [{ terms, isOpposite: false }] });
+      found.set(name, { size, isFlipped, conjunctions: [{ terms, isOpposite: false }], truths });
     } else if (size === known.size) known.conjunctions.push({ terms, isOpposite: known.isFlipped !== isFlipped });
   };
   for (const of of classes) take([{ of, wanted: true }]);
@@ -67,7 +69,7 @@ export function partitionsBy(classes: readonly EntryClass[], outcomes: number, p
 }
 
 /** What a condition says of each decided outcome: the least of what its terms say. */
-export function truthsOf(terms: readonly Term[]): Truths {
+function truthsOf(terms: readonly Term[]): Truths {
   const [first, ...others] = terms;
   if (!first) return new Int8Array();
   const result = first.of.truths.slice();

@@ -3,20 +3,15 @@
  */
 import { romTravels } from '../conditions/rom-travels.ts';
 import type { DecidedSwap } from './decided-swaps.ts';
-import { type ComparedSwap, entryClasses, type Truths } from './entry-classes.ts';
-import { type Partition, type Partitions, partitionsBy, truthsOf } from './partitions.ts';
+import { type ComparedSwap, entryClasses } from './entry-classes.ts';
+import { type Partition, type Partitions, partitionsBy } from './partitions.ts';
 import { restsOnProxy } from './rests-on-proxy.ts';
 import { listPairs } from './tally.ts';
 import { votesOf, type Weights, weigh } from './weigh.ts';
 
-/** A partition with what its first condition says of every swap. */
-interface WeighedPartition extends Partition {
-  readonly truths: Truths;
-}
-
 /** Partitions of some swaps, in the order of `weights`. */
 export interface WeighedPartitions extends Weights, Pick<Partitions, 'joined'> {
-  readonly partitions: readonly WeighedPartition[];
+  readonly partitions: readonly Partition[];
   /** Classes of entries: the swaps cannot tell those of one class apart. */
   readonly classes: number;
 }
@@ -35,7 +30,7 @@ export function weighPartitions(
   const everyRomTravelled = decided.every(({ swap }) => romTravels(swap) === true);
   const candidates = partitions.map((partition) => {
     const isProxy = partition.conjunctions.every((one) => restsOnProxy(one, everyRomTravelled));
-    return { ...partition, truths: truthsOf(partition.conjunctions[0].terms), share: isProxy ? shareOfProxy : 1 };
+    return { ...partition, share: isProxy ? shareOfProxy : 1 };
   });
   return {
     partitions: candidates,

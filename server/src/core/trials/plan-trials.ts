@@ -8,7 +8,7 @@
 import { romTravels } from '../conditions/rom-travels.ts';
 import type { Swap } from '../conditions/swap.ts';
 import { sharedKeys } from '../donors/shared-keys.ts';
-import { type Claim, claimsOf } from '../explanations/claims-of.ts';
+import { type Claim, Claims } from '../explanations/claims-of.ts';
 import type { DecidedSwap } from '../explanations/decided-swaps.ts';
 import { chanceWhereRight, type Weight } from '../explanations/weigh.ts';
 import { type WeighedPartitions, weighPartitions } from '../explanations/weigh-partitions.ts';
@@ -72,10 +72,18 @@ export function planTrials(family: string, decided: readonly DecidedSwap[], snap
     const after: PlannedTrial['after'] = (result) => beliefAfter(believed, chances(), result);
     return { ...{ swap, swaps, matching }, ...expectedInformation(believed, chances()), after };
   });
-  const candidates = partitions.flatMap((partition, n): Candidate[] => {
+  const candidates = partitions.map((partition, n): Candidate => {
     const { weight = 0, worksWhereItHolds = 0 } = weights[n] ?? {};
-    const [claim, ...equals] = claimsOf(partition, worksWhereItHolds >= 0.5);
-    return claim ? [{ claim, equals, weight }] : [];
+    const claims = new Claims(partition, worksWhereItHolds >= 0.5);
+    return {
+      get claim() {
+        return claims.first;
+      },
+      get equals() {
+        return claims.equals;
+      },
+      weight,
+    };
   });
   return { candidates, none, trials: trials.sort(byUse), shelf, looked: { looked, isCut: groups.length < all } };
 }
