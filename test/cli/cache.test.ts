@@ -3,6 +3,7 @@ import { chmodSync, existsSync, readdirSync, readFileSync, rmSync, statSync, uti
 import { join } from 'node:path';
 import { expect, it, vi } from 'vitest';
 import { folderOf, type Run, runCommand, runInside } from '../harness/run-cli.ts';
+import { ternBench } from '../harness/tern-bench.ts';
 
 const files = {
   'base/swaplore.yaml': 'swaplore: 1\n',
@@ -52,6 +53,31 @@ it('checks nothing again where only comments were edited, and finds everything w
   expect(edited.stdout).toBe(lintRemembering(folder, '--no-cache').stdout);
   expect(edited.stdout).not.toBe(first.stdout);
   expect(lintRemembering(folder).stdout).toBe(edited.stdout);
+});
+
+it('pages are the same with what lint has found, and with what was found before an edit', async () => {
+  const folder = folderOf({ ...ternBench, 'families/other.yaml': 'kind: family\nid: tern-3\nmaker: wern\n' });
+  const cacheFolder = join(folderOf({}), 'build');
+  const run = (args: readonly string[], remembering = true) =>
+    runInside(folder, [...args, '--today', '2026-11-25'], {}, remembering ? { ...program, cacheFolder } : program);
+  const pagesOf = async (remembering: boolean) => {
+    const { stdout, code } = await run(['report', '--out', 'out'], remembering);
+    return { stdout, code, pages: filesIn(join(folder, 'out')).map((path) => [path, readFileSync(path, 'utf8')]) };
+  };
+  const edit = (path: string, change: (text: string) => string) =>
+    writeFileSync(join(folder, path), change(readFileSync(join(folder, path), 'utf8')));
+  const edits = [
+    () => run(['lint']),
+    () => edit('families/other.yaml', (text) => `# Seen again.\n\n${text}`),
+    () => edit('outcomes/moved.yaml', (text) => text.replace('chip_moved', 'left')),
+    () => edit('outcomes/moved.yaml', (text) => text.replace('left', 'chip_moved')),
+    () => writeFileSync(join(folder, 'makers/wern.yaml'), 'kind: maker\nid: wern\nname: Wern\n'),
+  ];
+  for (const next of edits) {
+    await next();
+    expect(await pagesOf(true)).toEqual(await pagesOf(false));
+    expect((await run(['lint'])).stdout).toBe((await run(['lint'], false)).stdout);
+  }
 });
 
 it('with --no-cache nothing is read or written', () => {

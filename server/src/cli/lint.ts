@@ -1,24 +1,32 @@
 import { resolve } from 'node:path';
 import type { Check } from '../core/checks/define-check.ts';
 import { internalCheckFailed } from '../core/checks/internal-check-failed.ts';
-import { keepRecords, restoreRecords } from '../core/checks/kept-records.ts';
 import { checks as allChecks } from '../core/checks/registry.ts';
 import type { FoundAt } from '../core/checks/resolve-findings.ts';
 import { findingsOf, runChecks } from '../core/checks/run-checks.ts';
 import { countBySeverity } from '../core/reports/counts-in-words.ts';
-import { type Day, formatDate } from '../core/terms/calendar.ts';
+import type { Day } from '../core/terms/calendar.ts';
 import { byCodeUnits } from '../core/text/by-code-units.ts';
 import { plural } from '../core/text/plural.ts';
-import type { BaseCache } from '../host/disk/base-cache.ts';
 import type { DiskBase } from '../host/disk/disk-base.ts';
 import type { RememberedRun } from '../host/disk/remembered-run.ts';
+import { checkBase, inputsOf } from './check-base.ts';
 import { type Arguments, type Command, noCacheOption, todayOption } from './command.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
 import type { LintedBase } from './formats/linted-base.ts';
 import { getCheck } from './get-check.ts';
 import { formats, formatsWithFixes, isFormat } from './lint-formats.ts';
 import { LintStats } from './lint-stats.ts';
-import { drained, findBases, type Memory, memoryOf, noBase, shownPath, surveyBase } from './open-base.ts';
+import {
+  drained,
+  findBases,
+  type Memory,
+  memoryOf,
+  noBase,
+  type Surveyed,
+  shownPath,
+  surveyBase,
+} from './open-base.ts';
 import { placeAgain, placeWith } from './place-again.ts';
 import { planFixes } from './plan-fixes.ts';
 import { readToday } from './read-today.ts';
@@ -104,8 +112,9 @@ interface Surroundings extends Pick<Options, 'checks' | 'today' | 'isQuiet' | 'f
 
 async function lintBase(root: string, surroundings: Surroundings): Promise<LintedBase> {
   const { stats, terminal, memory, today, isQuiet, format } = surroundings;
-  const { base, cache } = await stats.time('load', () => surveyBase(root, terminal, memory));
-  const { records, findings } = await findingsIn({ root, base, cache }, surroundings);
+  const surveyed = await stats.time('load', () => surveyBase(root, terminal, memory));
+  const { base } = surveyed;
+  const { records, findings } = await findingsIn(surveyed, surroundings);
   const files = base.fileCount + 1;
   stats.addBase({ files, attachments: base.attachmentCount, records, bytes: base.bytes, ...base.counts });
   stats.addFindings(findings);
@@ -127,28 +136,21 @@ async function lintBase(root: string, surroundings: Surroundings): Promise<Linte
   };
 }
 
-/** A base of which is known what files it has, with what is remembered of it. */
-interface Surveyed {
-  readonly root: string;
-  readonly base: DiskBase;
-  readonly cache: BaseCache | undefined;
-}
-
 /** What is found in a base: as it was remembered, or only placed anew where its files say the same in other words, or by checking. */
 async function findingsIn(
-  { root, base, cache }: Surveyed,
+  surveyed: Surveyed,
   surroundings: Surroundings,
 ): Promise<Pick<RememberedRun, 'records' | 'findings'>> {
-  const { stats, today, checks } = surroundings;
-  const ran = [formatDate(today), ...checks.map(({ check }) => check)];
-  const inputs = base.inputs && [...ran, ...base.inputs];
+  const { root, base, cache } = surveyed;
+  const { stats } = surroundings;
+  const inputs = inputsOf(base, surroundings);
   const remembered = inputs && cache?.findRun(inputs);
   if (remembered && isInPlace(remembered, base)) return remembered;
   const before = (remembered && cache?.readFound(inputs)) ?? [];
   const run =
     remembered && before.length > 0
       ? { ...remembered, found: await stats.time('locate', () => placeAgain(root, before, base)) }
-      : await checkBase({ root, base, cache: inputs && cache }, { ...surroundings, ran });
+      : await runOver(inputs ? surveyed : { ...surveyed, cache: undefined }, surroundings);
   const findings = run.found.map(([shown]) => shown);
   // A check that failed may work the next time (invariant 12).
   const hasFailed = findings.some(({ check }) => check === internalCheckFailed.check);
@@ -161,21 +163,15 @@ function isInPlace({ contents }: RememberedRun, base: DiskBase): boolean {
   return Object.entries(contents).every(([path, id]) => (base.contentIdOf(path) ?? id) === id);
 }
 
-/** Checks a base, building on the last state of it that was checked. */
-async function checkBase(
-  { root, base, cache }: Surveyed,
-  { stats, today, checks, ran }: Surroundings & { readonly ran: readonly string[] },
+/** Checks a base and finds the places of what was found. */
+async function runOver(
+  surveyed: Surveyed,
+  { today, checks, stats }: Surroundings,
 ): Promise<{ readonly records: number; readonly found: readonly FoundAt[] }> {
-  const kept = cache?.readChecked(ran);
-  const { now, before, state } = await stats.time('load', () => base.snapshotsSince(kept?.state));
-  const checked = await stats.time('check', () => {
-    const earlier = kept && before && restoreRecords(kept.records, before, { today, checks });
-    return drained(runChecks(now, { today, checks, before: earlier }));
-  });
-  const records = keepRecords(checked);
-  if (records) cache?.writeChecked({ options: ran, state, records });
+  const { root, cache } = surveyed;
+  const checked = await checkBase(surveyed, { today, checks }, (phase, work) => stats.time(phase, work));
   const found = await stats.time('locate', () => placeWith(cache?.readFound() ?? [], root, findingsOf(checked)));
-  return { records: now.recordCount, found };
+  return { records: checked.snapshot.recordCount, found };
 }
 
 function endOf(bases: readonly LintedBase[], maxWarnings: number, terminal: Terminal): number {

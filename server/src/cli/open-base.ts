@@ -34,23 +34,40 @@ export function memoryOf(args: Arguments, program: Program): Memory {
   return { program, isForgetful: args.values['no-cache'] === true };
 }
 
+/** A base of which is known what files it has, with what is remembered of it. */
+export interface Surveyed {
+  /** Absolute folder of its config. */
+  readonly root: string;
+  readonly base: DiskBase;
+  readonly cache: BaseCache | undefined;
+}
+
 /** Looks what lies in the base in this folder, with what is remembered of it. */
 export async function surveyBase(
   root: string,
   terminal: Terminal,
   { program: { cacheFolder, loader }, isForgetful }: Memory,
-): Promise<{ readonly base: DiskBase; readonly cache: BaseCache | undefined }> {
+): Promise<Surveyed> {
   await refuseClosed(root, terminal);
   const cache = cacheFolder === undefined || isForgetful ? undefined : BaseCache.of(root, cacheFolder);
-  return { base: await DiskBase.survey(root, { cache, loader }), cache };
+  return { root, base: await DiskBase.survey(root, { cache, loader }), cache };
 }
 
 /** The one base a command works on: that of `--folder`, or the nearest upward, or the only one below the working folder. */
 export async function openOneBase(args: Arguments, terminal: Terminal, program: Program): Promise<OpenBase> {
+  return openBaseAt(await findTheBase(args, terminal), terminal, memoryOf(args, program));
+}
+
+/** The same, its files only looked at. */
+export async function surveyOneBase(args: Arguments, terminal: Terminal, program: Program): Promise<Surveyed> {
+  return surveyUsable(await findTheBase(args, terminal), terminal, memoryOf(args, program));
+}
+
+async function findTheBase(args: Arguments, terminal: Terminal): Promise<string> {
   const folder = folderOf(args, terminal);
   const root = await findOneBase(folder, terminal);
   if (root === undefined) throw noBase(folder, terminal);
-  return openBaseAt(root, terminal, memoryOf(args, program));
+  return root;
 }
 
 /** The folder that `--folder` names, else the working folder. */
@@ -70,14 +87,17 @@ export async function findOneBase(folder: string, terminal: Terminal): Promise<s
 
 /** The base in a folder, loaded; one whose config cannot be used is refused. */
 export async function openBaseAt(root: string, terminal: Terminal, memory: Memory): Promise<OpenBase> {
-  const { base } = await surveyBase(root, terminal, memory);
-  if (!base.configFile.reading.isUsable) {
-    throw new UsageError(
-      `The base ${shownPath(root, terminal)} has a config that cannot be used.`,
-      'swaplore lint says why.',
-    );
-  }
+  const { base } = await surveyUsable(root, terminal, memory);
   return { root, snapshot: await base.snapshot() };
+}
+
+async function surveyUsable(root: string, terminal: Terminal, memory: Memory): Promise<Surveyed> {
+  const surveyed = await surveyBase(root, terminal, memory);
+  if (surveyed.base.configFile.reading.isUsable) return surveyed;
+  throw new UsageError(
+    `The base ${shownPath(root, terminal)} has a config that cannot be used.`,
+    'swaplore lint says why.',
+  );
 }
 
 /** The bases in and around a folder: the nearest at or above it, and all those below it. */

@@ -40,7 +40,7 @@ export async function placeWith(
 }
 
 /** The finding in the same files with the content they have; the same object where that is what they had. */
-function inFilesNow(finding: Finding, ids: ContentIds): Finding {
+export function inFilesNow(finding: Finding, ids: ContentIds): Finding {
   const idOf = ({ file, contentId }: Pick<Place, 'file' | 'contentId'>): string => ids.contentIdOf(file) ?? contentId;
   const isSame = (place: Pick<Place, 'file' | 'contentId'>): boolean => idOf(place) === place.contentId;
   const { place, related, fixes } = finding;

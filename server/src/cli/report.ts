@@ -1,5 +1,6 @@
 import { basename, resolve } from 'node:path';
 import { internalCheckFailed } from '../core/checks/internal-check-failed.ts';
+import { checks } from '../core/checks/registry.ts';
 import { baseReports } from '../core/reports/base-reports.ts';
 import { countsInWords } from '../core/reports/counts-in-words.ts';
 import { filePages } from '../core/reports/file-pages.ts';
@@ -7,9 +8,10 @@ import { PlaceBook } from '../core/reports/place-book.ts';
 import { reportNames } from '../core/reports/report-name.ts';
 import { shortName } from '../core/text/short-name.ts';
 import { visible } from '../core/text/visible.ts';
+import { foundIn } from './check-base.ts';
 import { type Command, folderOption, noCacheOption, todayOption } from './command.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
-import { openOneBase, runToEnd, shownPath, tapesOf } from './open-base.ts';
+import { shownPath, surveyOneBase, tapesOf } from './open-base.ts';
 import { readToday } from './read-today.ts';
 import { styleHash } from './style-hash.ts';
 import { writeReportPages } from './write-report-pages.ts';
@@ -37,8 +39,9 @@ export const report: Command = {
     const out = args.values['out'];
     if (typeof out !== 'string' || out === '')
       throw new UsageError('report needs --out DIR.', 'Name a folder; it is made where there is none.');
-    const { snapshot, root } = await openOneBase(args, terminal, program);
-    const found = runToEnd(snapshot, today);
+    const surveyed = await surveyOneBase(args, terminal, program);
+    const { root } = surveyed;
+    const { snapshot, findings: found } = await foundIn(surveyed, { today, checks });
     const book = new PlaceBook(await tapesOf(root, found));
     const findings = book.inOrder(found);
     const baseName = shortName(snapshot.config.name ?? basename(root));
