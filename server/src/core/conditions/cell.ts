@@ -82,10 +82,9 @@ function open(slot: Slot, within?: readonly string[]): Cell {
 }
 
 function ownCell(side: Side, path: Path, key: ComparableKey): Cell {
-  const value = path.reduce<unknown>(
-    (inside, step) => (inside as Record<string, unknown> | undefined)?.[step],
-    side.drive.data,
-  );
+  let value: unknown = side.drive.data;
+  // Shelves are compared cell by cell, so nothing is made here that is not kept.
+  for (const step of path) value = (value as Readonly<Record<string, unknown>> | undefined)?.[step];
   if (typeof value === 'string' || typeof value === 'number') return known(value, side.drive, path);
   return open({ owner: { kind: 'drive', id: side.drive.id }, key });
 }

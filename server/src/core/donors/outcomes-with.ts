@@ -11,15 +11,16 @@ export function outcomesWith({ id }: DriveRecord, snapshot: Snapshot): readonly 
 /** A shelf asks for thousands of drives in turn. */
 const outcomesByDrive = remembered((snapshot: Snapshot): ReadonlyMap<string, readonly OutcomeRecord[]> => {
   const byDrive = new Map<string, OutcomeRecord[]>();
-  const counted = snapshot.records('outcome').filter((one) => !isRetracted(one));
-  for (const outcome of [...counted].sort(byDate)) {
+  for (const outcome of snapshot.records('outcome')) {
+    if (isRetracted(outcome)) continue;
     const { patient, donor } = outcome.data;
-    for (const id of new Set([patient, donor])) {
+    for (const id of patient === donor ? [patient] : [patient, donor]) {
       if (id === undefined) continue;
       const list = byDrive.get(id);
       if (list) list.push(outcome);
       else byDrive.set(id, [outcome]);
     }
   }
+  for (const list of byDrive.values()) list.sort(byDate);
   return byDrive;
 });

@@ -47,21 +47,22 @@ export function familyMeans(
 ): (wanted: string) => number | undefined {
   const byFamily = evidenceByFamily(snapshot);
   const memo = snapshot.layers.of(talliesLayer);
-  const met = new Set<string>();
+  // Answers by number: they are compared for every family again, and there are few.
+  const met = new Map<string, number>();
   const families = snapshot.records('family').map(({ id }) => {
     const evidence = byFamily.get(id) ?? none;
     const { tallyOf, answers } = memo.get(`${id} ${romTravels}`, [evidence, snapshot.config, ...formulas], () =>
       talliesOf(alikeTrials(evidence, { romTravels, formulas }, snapshot)),
     );
-    for (const one of answers) met.add(one);
-    return { id, parent: makerOf(id, snapshot), tallyOf };
+    for (const one of answers) if (!met.has(one)) met.set(one, met.size);
+    return { id, parent: makerOf(id, snapshot), tallyOf, numbers: answers.map((one) => met.get(one) ?? 0) };
   });
   const own = families.findIndex(({ id }) => id === family);
   const meanOf = meanPooler();
   return (wanted) => {
-    const fitting = new Set([...met].filter((answers) => fits(answers, wanted)));
-    const groups = families.map(({ parent, tallyOf }) => {
-      const { successes, trials } = tallyOf(wanted, fitting);
+    const fitting = Array.from(met.keys(), (answers) => fits(answers, wanted));
+    const groups = families.map(({ parent, tallyOf, numbers }) => {
+      const { successes, trials } = tallyOf(wanted, (group) => fitting[numbers[group] ?? 0] === true);
       return { parent, successes, trials };
     });
     const group = groups[own];
@@ -73,11 +74,13 @@ const none: readonly Evidence[] = [];
 
 /** The outcomes of a family by what the formulas say of them. */
 interface FamilyTallies {
-  /** Those that are met. */
+  /** Those that are met, group by group. */
   readonly answers: readonly string[];
-  /** The tally of what is wanted, which is the answers that fit it. */
-  readonly tallyOf: (wanted: string, fitting: ReadonlySet<string>) => Tally;
+  /** The tally of what is wanted: of the groups, by position, whose answers fit it. */
+  readonly tallyOf: (wanted: string, isFitting: IsFitting) => Tally;
 }
+
+type IsFitting = (group: number) => boolean;
 
 const talliesLayer: Layer<FamilyTallies> = { name: 'tallies by answers' };
 
@@ -112,12 +115,10 @@ function talliesOf(groups: readonly AlikeTrials[]): FamilyTallies {
   const known = new Map<string, Tally>();
   return {
     answers: groups.map(({ answers }) => answers),
-    tallyOf: (wanted, fitting) => {
-      let tally = known.get(wanted);
-      if (!tally) {
-        tally = isPlain ? plainTally(groups, fitting) : pairedTally(groups, fitting);
-        known.set(wanted, tally);
-      }
+    tallyOf: (wanted, isFitting) => {
+      if (isPlain) return plainTally(groups, isFitting);
+      const tally = known.get(wanted) ?? pairedTally(groups, isFitting);
+      known.set(wanted, tally);
       return tally;
     },
   };
@@ -137,18 +138,19 @@ function isEachDriveTriedOnce(groups: readonly AlikeTrials[]): boolean {
   return true;
 }
 
-function plainTally(groups: readonly AlikeTrials[], fitting: ReadonlySet<string>): Tally {
+function plainTally(groups: readonly AlikeTrials[], isFitting: IsFitting): Tally {
   let [successes, trials] = [0, 0];
-  for (const group of groups) {
-    if (!fitting.has(group.answers)) continue;
+  for (let n = 0; n < groups.length; n++) {
+    const group = groups[n];
+    if (!group || !isFitting(n)) continue;
     successes += group.successes;
     trials += group.trials.length;
   }
   return { successes, trials };
 }
 
-function pairedTally(groups: readonly AlikeTrials[], fitting: ReadonlySet<string>): Tally {
-  const trials = groups.flatMap((group) => (fitting.has(group.answers) ? group.trials : []));
+function pairedTally(groups: readonly AlikeTrials[], isFitting: IsFitting): Tally {
+  const trials = groups.flatMap((group, n) => (isFitting(n) ? group.trials : []));
   return trials.length === 0 ? { successes: 0, trials: 0 } : independentTally(countPairs(trials));
 }
 

@@ -173,10 +173,11 @@ function tallyWeigher(): Weigh {
   const bySuccesses = new Map<number, Map<number, Table>>();
   return ({ successes, trials }) => {
     const byTrials = bySuccesses.get(successes) ?? new Map<number, Table>();
-    bySuccesses.set(successes, byTrials);
-    const known = byTrials.get(trials) ?? tableOf({ successes, trials });
-    byTrials.set(trials, known);
-    return known;
+    const known = byTrials.get(trials);
+    if (known) return known;
+    const table = tableOf({ successes, trials });
+    bySuccesses.set(successes, byTrials.set(trials, table));
+    return table;
   };
 }
 

@@ -60,10 +60,12 @@ const usesByDrive: Derivation<UsesByDrive> = {
   name: 'uses of drives',
   compute: (snapshot) => {
     const uses = new Map<string, Use[]>();
-    for (const use of snapshot.records('outcome').flatMap(usesIn)) {
-      const known = uses.get(use.drive);
-      if (known) known.push(use);
-      else uses.set(use.drive, [use]);
+    for (const outcome of snapshot.records('outcome')) {
+      for (const use of usesIn(outcome)) {
+        const known = uses.get(use.drive);
+        if (known) known.push(use);
+        else uses.set(use.drive, [use]);
+      }
     }
     for (const ofDrive of uses.values()) ofDrive.sort((a, b) => byDate(a.outcome, b.outcome));
     return SharedMap.of<readonly Use[]>(uses);

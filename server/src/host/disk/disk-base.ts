@@ -187,8 +187,11 @@ export class DiskBase {
       const facts = file && this.remembered?.get(file.contentId);
       if (!facts) return true;
       file.facts = facts;
-      if (file.factsId === '') file.factsId = factsIdOf(facts);
-      file.wanted = wantedIn(facts, path);
+      // Of a file that was recognised by its stamp, both are known.
+      if (file.factsId === '') {
+        file.factsId = factsIdOf(facts);
+        file.wanted = wantedIn(facts, path);
+      }
       return false;
     });
     if (this.remembered.size > 2 * this.listing.paths.length + mostUnused) this.forgetUnused(this.remembered);
