@@ -11,6 +11,7 @@ const [, , command = ''] = process.argv;
 if (command === '--version') process.stdout.write(`${SWAPLORE_VERSION}\n`);
 else {
   const folder = process.argv.includes('--no-cache') ? undefined : findCacheFolder(process.env, process.platform);
+  const bundle = command === 'lint' ? 'main-lint.cjs' : 'main-cli.cjs';
   // Each command finds the code that it runs, and no more.
-  runCompiled(join(__dirname, 'main-cli.cjs'), folder && join(folder, SWAPLORE_BUILD), basename(command));
+  runCompiled(join(__dirname, bundle), folder && join(folder, SWAPLORE_BUILD), basename(command));
 }

@@ -1,4 +1,4 @@
-// Bundles what users run into dist/: the launcher that `bin` names, the command, the loader that it starts on other cores, its formats
+// Bundles what users run into dist/: the launcher that `bin` names, the command, `lint` by itself, the loader that it starts on other cores, its formats
 // that need libraries, and the language server and the extension of VS Code, for Node and for browsers.
 import { createHash } from 'node:crypto';
 import { chmodSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
@@ -45,6 +45,7 @@ const forNode = await build({
   entryPoints: {
     swaplore: 'server/src/main-launch.ts',
     'main-cli': 'server/src/main-cli.ts',
+    'main-lint': 'server/src/main-lint.ts',
     'main-loader': 'server/src/main-loader.ts',
     'main-export': 'server/src/main-export.ts',
     'main-lsp-node': 'server/src/main-lsp-node.ts',

@@ -83,7 +83,8 @@ const table: readonly Row[] = [
   },
   { files: cli, may: [core, host, cli], packages: ['node:'] },
   { files: `${cli}/answer-in-terminal.ts`, may: [core, cli], packages: ['@clack/prompts'] },
-  { files: 'server/src/main-cli.ts', may: [cli, disk, git], packages: ['node:'] },
+  { files: 'server/src/main-cli.ts', may: [cli], packages: [] },
+  { files: 'server/src/main-lint.ts', may: [cli], packages: [] },
   { files: 'server/src/main-export.ts', may: [disk], packages: ['node:'] },
   { files: 'server/src/main-launch.ts', may: [disk], packages: ['node:'] },
   {

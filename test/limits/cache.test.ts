@@ -100,7 +100,7 @@ describe('what is remembered', () => {
 
 it('compiled code is made of ASCII, as which bundles are read', () => {
   const folder = dirname(inject('builtCommand'));
-  for (const name of ['main-cli.cjs', 'main-loader.cjs', 'main-lsp-node.cjs']) {
+  for (const name of ['main-cli.cjs', 'main-lint.cjs', 'main-loader.cjs', 'main-lsp-node.cjs']) {
     const stranger = readFileSync(join(folder, name)).findIndex((byte) => byte > 0x7f);
     expect({ name, stranger }).toEqual({ name, stranger: -1 });
   }
