@@ -7,8 +7,10 @@ import type { SideKey, SideName } from '../conditions/formula.ts';
 import type { Model } from '../solver/solver.ts';
 import { toValue } from '../solver/sorts.ts';
 import type { Slot, Value } from '../solver/terms.ts';
+import { foldText } from '../text/fold.ts';
 import type { Mentions } from './mentions.ts';
 import { type Background, claim, factOf, factSlot, makerSlot, sideSlot, travels } from './possible-swap.ts';
+import type { Rule } from './rule.ts';
 
 /** How a guess fills in what a model leaves open: whether both sides have one board, and whether they agree in the rest. */
 const manners = [
@@ -16,6 +18,16 @@ const manners = [
   { hasOneBoard: false, agrees: true },
   { hasOneBoard: false, agrees: false },
 ] as const;
+
+/** Values that put a swap into the scope of a rule, as far as families and makers go: where guesses about it begin. */
+export function modelInScope({ record }: Rule): Model {
+  const { families = [], makers = [] } = record.data.applies_to ?? {};
+  const [family, maker] = [families[0], makers[0]];
+  const values = new Map<string, Value>();
+  if (family !== undefined) values.set(sideSlot('patient', 'family').name, foldText(family));
+  if (maker !== undefined) values.set(makerSlot.name, foldText(maker));
+  return { values, flags: new Map() };
+}
 
 /**
  * Models that give a value to everything these rules speak of and keep the values of `start`. Whether they fit the background is

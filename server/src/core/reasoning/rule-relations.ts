@@ -16,7 +16,7 @@ import { Effort } from '../solver/effort.ts';
 import { type Answer, holds, type Model, Solver } from '../solver/solver.ts';
 import { all, type Constraint, not } from '../solver/terms.ts';
 import { isAtLeast } from '../terms/stages.ts';
-import { candidateModels } from './candidate-models.ts';
+import { candidateModels, modelInScope } from './candidate-models.ts';
 import { followingFromRules } from './following-from-rules.ts';
 import { type Mentions, mentionsOf } from './mentions.ts';
 import { type Background, backgroundConstraint, backgroundOf } from './possible-swap.ts';
@@ -127,7 +127,7 @@ class Comparison {
     const inputs = inputsOf([rule], matter.background);
     const soundness = this.snapshot.layers
       .of(soundnessLayer)
-      .get(rule.record.id, inputs, () => examine(rule, (demand) => ask(matter, demand)));
+      .get(rule.record.id, inputs, () => examine(rule, (demand) => ask(matter, demand, modelInScope(rule))));
     if (soundness === 'undecided') this.undecided.push({ rules: [rule], question: 'impossible' });
     return soundness;
   }
@@ -150,7 +150,7 @@ class Comparison {
       .get(`${rule.record.id} ${by.record.id}`, inputsOf([rule, by], matter.background), () => {
         const start = this.soundnessOf(rule);
         const demand = all(verdictConstraint(rule), not(verdictConstraint(by)));
-        return ask(matter, demand, typeof start === 'string' ? undefined : start).status;
+        return ask(matter, demand, typeof start === 'string' ? modelInScope(rule) : start).status;
       });
     if (status === 'undecided') this.undecided.push({ rules: [rule, by], question: 'implied' });
     return status === 'unsat';
@@ -168,7 +168,7 @@ class Comparison {
       .get(
         `${enough.record.id} ${other.record.id}`,
         inputs,
-        () => ask(matter, all(verdictConstraint(enough), verdictConstraint(other))).status,
+        () => ask(matter, all(verdictConstraint(enough), verdictConstraint(other)), modelInScope(enough)).status,
       );
     const witness =
       status === 'sat' ? smallestWitness(enough, other, this.snapshot, new Effort(stepsPerWitness)) : status;
@@ -193,10 +193,8 @@ interface Matter {
   readonly background: Background;
 }
 
-const nothing: Model = { values: new Map(), flags: new Map() };
-
 /** Whether a swap meets a demand. `start` is one that may come near it. */
-function ask({ mentions, background }: Matter, demand: Constraint, start: Model = nothing): Answer {
+function ask({ mentions, background }: Matter, demand: Constraint, start: Model): Answer {
   const demands = all(backgroundConstraint(mentions, background), demand);
   for (const model of candidateModels(start, mentions, background)) {
     if (holds(demands, model)) return { status: 'sat', model };

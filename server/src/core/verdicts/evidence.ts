@@ -124,13 +124,20 @@ function computeEvidence(outcome: OutcomeRecord, snapshot: Snapshot): Evidence {
     if (reached === undefined || !missingAt)
       return { result: 'inconclusive', isEligible: false, missing: [unreadable(outcome)] };
     const missing = missingAt(stage);
-    const isEligible = missing.length === 0;
-    if (isAtLeast(reached, stage)) return { result: 'works', isEligible, missing };
-    return { result: isEligible ? 'fails' : 'inconclusive', isEligible, missing };
+    const works = isAtLeast(reached, stage);
+    if (missing.length === 0) return works ? proved.works : proved.fails;
+    return { result: works ? 'works' : 'inconclusive', isEligible: false, missing };
   };
-  const verdicts = Object.fromEntries(stages.map(({ name }) => [name, verdictAt(name)])) as Record<Stage, Verdict>;
+  const verdicts = {} as Record<Stage, Verdict>;
+  for (const { name } of stages) verdicts[name] = verdictAt(name);
   return { outcome, swap, verdicts };
 }
+
+/** The verdicts of eligible outcomes, which are most, at any stage. */
+const proved = {
+  works: { result: 'works', isEligible: true, missing: [] },
+  fails: { result: 'fails', isEligible: true, missing: [] },
+} as const satisfies Record<string, Verdict>;
 
 function unreadable(outcome: OutcomeRecord): Missing {
   const { patient, donor } = outcome.data;
