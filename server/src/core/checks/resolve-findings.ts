@@ -44,6 +44,8 @@ export function inOrder(found: FoundAt[]): FoundAt[] {
       byCodeUnits(a.file, b.file) ||
       a.start - b.start ||
       byCodeUnits(a.check, b.check) ||
-      byCodeUnits(a.message, b.message),
+      byCodeUnits(a.message, b.message) ||
+      // Only what says the same of one place comes this far. What is shown may not depend on what was remembered of which.
+      byCodeUnits(JSON.stringify(a), JSON.stringify(b)),
   );
 }
