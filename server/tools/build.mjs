@@ -1,5 +1,5 @@
-// Bundles what users run into dist/: the launcher that `bin` names, the command, `lint` by itself, the loader that it starts on other cores, its formats
-// that need libraries, and the language server and the extension of VS Code, for Node and for browsers.
+// Bundles what users run into dist/: the launcher that `bin` names, the command, `lint` by itself, the loader that both start on other
+// cores, the command's formats that need libraries, and the language server and the extension of VS Code, for Node and for browsers.
 import { createHash } from 'node:crypto';
 import { chmodSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
