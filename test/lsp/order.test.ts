@@ -8,6 +8,7 @@ import { MemoryHost } from '../../server/src/host/memory.ts';
 import { BaseChecker } from '../../server/src/lsp/base-checker.ts';
 import { BaseSession } from '../../server/src/lsp/base-session.ts';
 import { ShownFindings } from '../../server/src/lsp/shown-findings.ts';
+import { drained } from '../harness/drained.ts';
 import { connectInMemory } from './harness/connections.ts';
 
 /** A base in memory as a server reads it. */
@@ -50,6 +51,7 @@ it.each([
     root: 'bench:/shelf',
     reader,
     encoding: 'utf-16',
+    inSlices: (work) => Promise.resolve(drained(work)),
     onChange: () => checker.restart(),
     onOutdated: () => undefined,
   });
