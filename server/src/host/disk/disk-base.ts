@@ -40,6 +40,8 @@ export interface DiskOptions {
   readonly cache: BaseCache | undefined;
   /** Program of further threads; undefined where there is none. */
   readonly loader: string | undefined;
+  /** Whether everything will have to be loaded: then what is remembered is read while folders are listed. */
+  readonly isLoadedWhole?: boolean;
   /** The config to go by instead of the one on disk, as where an editor holds one that is not saved. */
   readonly configFile?: ConfigFile;
   /** Told now and then which share of the files is loaded, 0 to 1. */
@@ -85,8 +87,11 @@ export class DiskBase {
     const host = new DiskHost(root);
     const configFile = options.configFile ?? (await loadConfig(host));
     const { isUsable, config } = configFile.reading;
-    const listing = isUsable ? await host.list(config.ignore) : { paths: [], unreadable: [] };
-    const base = new DiskBase(root, configFile, listing, options);
+    const listed = isUsable ? host.list(config.ignore) : { paths: [], unreadable: [] };
+    const { cache, isLoadedWhole = false } = options;
+    const remembered = isLoadedWhole && cache?.hasFacts ? await inSlices(cache.readFacts()) : undefined;
+    const base = new DiskBase(root, configFile, await listed, options);
+    base.remembered = remembered;
     await base.recognise(startedMs);
     base.lookAtAttachments(startedMs);
     return base;
@@ -208,8 +213,11 @@ export class DiskBase {
       const facts = file && remembered.get(file.contentId);
       if (facts) {
         file.facts = facts;
-        if (file.factsId === '') file.factsId = factsIdOf(facts);
-        file.wanted = wantedIn(facts, path);
+        // Of a file that was recognised both were remembered.
+        if (file.factsId === '') {
+          file.factsId = factsIdOf(facts);
+          file.wanted = wantedIn(facts, path);
+        }
       } else missing.push(path);
     }
     if (remembered.size > 2 * this.listing.paths.length + mostUnused) this.forgetUnused(remembered);

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { type FileFacts, readFileFacts, unreadableFacts } from '../../core/model/file-facts.ts';
 import { drained } from '../../core/terms/drained.ts';
-import type { PackedFacts } from './facts-pack.ts';
+import { type PackedFacts, toAscii } from './facts-pack.ts';
 import { readDiskFile, type Stamp } from './read-disk-file.ts';
 
 /** Files of a folder that are to be loaded, or contents that were read already. */
@@ -70,7 +70,7 @@ export function packBatch({ files, gaveUp }: Batch): PackedBatch {
     files: files.map(({ path, contentId, stamp }, position) => {
       return { path, contentId, factsId: idOfText(texts[position] ?? ''), stamp };
     }),
-    packed: `{"ids":${ids},"facts":[${texts.join(',')}]}`,
+    packed: toAscii(`{"ids":${ids},"facts":[${texts.join(',')}]}`),
     gaveUp,
   };
 }
