@@ -14,6 +14,7 @@ import { describe, expect, inject, it } from 'vitest';
 import { readFileFacts } from '../../server/src/core/model/file-facts.ts';
 import { BaseCache } from '../../server/src/host/disk/base-cache.ts';
 import { findCacheFolder, findConfigFolder, findStateFolder } from '../../server/src/host/disk/cache-folder.ts';
+import { drained } from '../harness/drained.ts';
 import { folderOf, runCommand, runInside } from '../harness/run-cli.ts';
 
 const files = {
@@ -64,13 +65,13 @@ describe('what is remembered', () => {
     const facts = readFileFacts(Buffer.from(files['one/wren.yaml']));
     const stamp = [1, 2, 3, 4] as const;
     own.keepFacts(new Map([['f', facts]]));
-    own.writeStamps(new Map([['wren.yaml', { contentId: 'f', factsId: 'g', stamp, wanted: [] }]]));
+    drained(own.writeStamps(new Map([['wren.yaml', { contentId: 'f', factsId: 'g', stamp, wanted: [] }]])));
     own.writeAttachments(new Map([['a.jpg', { stamp, need: 'presence', seen: { state: 'missing' } }]]));
     own.writeRun(['inputs'], 1, []);
     own.writeChecked({ options: ['day'], state: { configId: 'c', files: [], attachments: [] }, records: [] });
     const kept = (cache: BaseCache) => [
-      cache.readFacts().size,
-      cache.readStamps().size,
+      drained(cache.readFacts()).size,
+      drained(cache.readStamps()).size,
       cache.readAttachments().size,
       cache.findRun(['inputs'])?.records,
       cache.readChecked(['day'])?.state.configId,

@@ -12,6 +12,7 @@ import type { PlainBase } from '../harness/arbitrary-base.ts';
 import { arbitraryRuleBase } from '../harness/arbitrary-rule-base.ts';
 import { assertLaw } from '../harness/assert-law.ts';
 import { driveValues, idPools, partValues } from '../harness/base-values.ts';
+import { drained } from '../harness/drained.ts';
 import { replaceRecord } from '../harness/open-slots.ts';
 import { type Oracle, openOracle, questions } from '../harness/rule-oracle.ts';
 import { fileOfRecord, snapshotOfBase } from '../harness/snapshot-of.ts';
@@ -27,7 +28,7 @@ afterAll(() => oracle.close());
 
 /** The relations of all rules, those that name something unrecorded included: the oracle knows what may be. */
 function relationsIn(snapshot: Snapshot): RuleRelations {
-  return compareRules(rulesOf(snapshot), snapshot);
+  return drained(compareRules(rulesOf(snapshot), snapshot));
 }
 
 function stageOf(rule: PlainRule): Stage {

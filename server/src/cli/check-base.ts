@@ -4,9 +4,10 @@ import { keepRecords, restoreRecords } from '../core/checks/kept-records.ts';
 import { type CheckedBase, findingsOf, runChecks } from '../core/checks/run-checks.ts';
 import type { Snapshot } from '../core/index/snapshot.ts';
 import { type Day, formatDate } from '../core/terms/calendar.ts';
+import { drained } from '../core/terms/drained.ts';
 import type { DiskBase } from '../host/disk/disk-base.ts';
 import type { Phase } from './lint-stats.ts';
-import { drained, type Surveyed } from './open-base.ts';
+import type { Surveyed } from './open-base.ts';
 import { inFilesNow } from './place-again.ts';
 
 /** How a base is checked. */

@@ -5,6 +5,7 @@ import { suggestMap } from '../core/importing/suggest-map.ts';
 import { newlyWanted, wantsOf } from '../core/index/attachments.ts';
 import type { Snapshot } from '../core/index/snapshot.ts';
 import { BasePaths } from '../core/model/base-path.ts';
+import { drained } from '../core/terms/drained.ts';
 import { inThousands } from '../core/text/in-thousands.ts';
 import { DiskAttachments } from '../host/disk/disk-attachments.ts';
 import { lookAhead, makeFiles } from '../host/disk/new-files.ts';
@@ -13,7 +14,7 @@ import { readBoundedFile } from '../host/disk/read-bounded-file.ts';
 import { type Command, folderOption, jsonOption, noCacheOption, todayOption } from './command.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
 import { type ImportRun, importData, importText, mapFaultsText } from './import-text.ts';
-import { drained, type OpenBase, openOneBase, shownFile, shownPath } from './open-base.ts';
+import { type OpenBase, openOneBase, shownFile, shownPath } from './open-base.ts';
 import { readToday } from './read-today.ts';
 import { type Terminal, toJsonText } from './terminal.ts';
 

@@ -6,6 +6,7 @@ import type { FoundAt } from '../core/checks/resolve-findings.ts';
 import { findingsOf, runChecks } from '../core/checks/run-checks.ts';
 import { countBySeverity } from '../core/reports/counts-in-words.ts';
 import type { Day } from '../core/terms/calendar.ts';
+import { drained } from '../core/terms/drained.ts';
 import { byCodeUnits } from '../core/text/by-code-units.ts';
 import { plural } from '../core/text/plural.ts';
 import type { DiskBase } from '../host/disk/disk-base.ts';
@@ -17,16 +18,7 @@ import type { LintedBase } from './formats/linted-base.ts';
 import { getCheck } from './get-check.ts';
 import { formats, formatsWithFixes, isFormat } from './lint-formats.ts';
 import { LintStats } from './lint-stats.ts';
-import {
-  drained,
-  findBases,
-  type Memory,
-  memoryOf,
-  noBase,
-  type Surveyed,
-  shownPath,
-  surveyBase,
-} from './open-base.ts';
+import { findBases, type Memory, memoryOf, noBase, type Surveyed, shownPath, surveyBase } from './open-base.ts';
 import { placeAgain, placeWith } from './place-again.ts';
 import { planFixes } from './plan-fixes.ts';
 import { readToday } from './read-today.ts';

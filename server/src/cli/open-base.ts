@@ -7,6 +7,7 @@ import type { Snapshot } from '../core/index/snapshot.ts';
 import { readText } from '../core/syntax/read-text.ts';
 import type { Tape } from '../core/syntax/tape.ts';
 import type { Day } from '../core/terms/calendar.ts';
+import { drained } from '../core/terms/drained.ts';
 import { decodeText } from '../core/text/decode.ts';
 import { BaseCache } from '../host/disk/base-cache.ts';
 import { DiskBase } from '../host/disk/disk-base.ts';
@@ -136,14 +137,6 @@ export function shownFile(root: string, file: string): string {
 /** The findings of some checks, else of all. */
 export function runToEnd(snapshot: Snapshot, today: Day, checks?: readonly Check[]): Finding[] {
   return findingsOf(drained(runChecks(snapshot, { today, checks })));
-}
-
-/** What long work comes to; a terminal has nobody to yield to. */
-export function drained<Result>(work: Generator<undefined, Result>): Result {
-  for (;;) {
-    const step = work.next();
-    if (step.done) return step.value;
-  }
 }
 
 /** Findings with their places, read again from the files. A file that changed in the meantime stops the run. */

@@ -5,8 +5,9 @@ import { planEdits } from '../core/edits/plan-edits.ts';
 import { isRefusal } from '../core/edits/text-edit.ts';
 import { weighFix } from '../core/features/weigh-fix.ts';
 import type { Tape } from '../core/syntax/tape.ts';
+import { drained } from '../core/terms/drained.ts';
 import { LineIndex, type Range } from '../core/text/line-index.ts';
-import { drained, readTapes } from './open-base.ts';
+import { readTapes } from './open-base.ts';
 
 /** A remedy as edits of files of a base. */
 interface PlannedFix {

@@ -12,11 +12,13 @@ import { notDecided } from '../core/checks/not-decided.ts';
 import type { FindingsByFile } from '../core/checks/raised.ts';
 import { checks } from '../core/checks/registry.ts';
 import { type CheckedBase, runChecks } from '../core/checks/run-checks.ts';
+import { gatherBaseFacts } from '../core/features/base-facts.ts';
 import type { CheckedText } from '../core/features/checked-text.ts';
 import { Snapshot } from '../core/index/snapshot.ts';
+import { drained } from '../core/terms/drained.ts';
 import { remembered } from '../core/terms/remembered.ts';
+import { Cancelled, runInSlices } from '../host/run-in-slices.ts';
 import type { BaseSession } from './base-session.ts';
-import { Cancelled, runInSlices } from './run-in-slices.ts';
 import type { ShownFile, ShownFindings } from './shown-findings.ts';
 import type { TextDocument } from './text-document.ts';
 import type { World } from './world.ts';
@@ -129,6 +131,8 @@ export class BaseChecker {
     const isStale = () => this.isStopped || (this.turn !== turn && !isFirst);
     this.isFirstRunning = isFirst;
     try {
+      // Hovers and lenses wait for it, and the first edit would.
+      await runInSlices(gatherBaseFacts(snapshot), world, isStale);
       const quick = await runInSlices(
         runChecks(snapshot, { today, checks: quickChecks, before: this.quick }),
         world,
@@ -190,9 +194,5 @@ function findingsOfFile(document: TextDocument, path: string, { configFile }: Sn
 const aloneOf = remembered((_document: TextDocument) => new Map<Snapshot['configFile'], FindingsByFile>());
 
 function findingsAlone(snapshot: Snapshot): FindingsByFile {
-  const run = runChecks(snapshot, { today: 0, checks: aloneChecks });
-  for (;;) {
-    const step = run.next();
-    if (step.done) return step.value.findings;
-  }
+  return drained(runChecks(snapshot, { today: 0, checks: aloneChecks })).findings;
 }

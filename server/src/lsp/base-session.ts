@@ -5,7 +5,8 @@
 import type { WantedFile } from '../core/captures/attachment.ts';
 import { configPath } from '../core/checks/config-invalid.ts';
 import type { OpenFile } from '../core/features/open-file.ts';
-import { newlyWanted, noWants, type Wants, wantedAmong, wantsOf } from '../core/index/attachments.ts';
+import { newlyWanted, noWants, type Wants, wantedAmong, wants, wantsOf } from '../core/index/attachments.ts';
+import { deriving } from '../core/index/derivation.ts';
 import { type BaseFile, type ConfigFile, Snapshot } from '../core/index/snapshot.ts';
 import { BasePaths } from '../core/model/base-path.ts';
 import { readConfig } from '../core/model/config.ts';
@@ -32,6 +33,8 @@ export interface SessionOptions {
   readonly root: string;
   readonly reader: BaseReader;
   readonly encoding: Encoding;
+  /** Does long work with pauses for messages. */
+  readonly inSlices: <Result>(work: Generator<undefined, Result>) => Promise<Result>;
   /** Called after every change of the snapshot. */
   readonly onChange: () => void;
   /** Called where the base has to be loaded again, since other files belong to it now than did. */
@@ -178,14 +181,15 @@ export class BaseSession {
   /** Reads the whole base, the first time or again. */
   load(onProgress: (share: number) => void): Promise<void> {
     const loaded = this.inTurn(async () => {
-      const { reader, onChange, onOutdated } = this.options;
+      const { reader, inSlices, onChange, onOutdated } = this.options;
       // It may have changed behind a client that watches nothing.
       if (!this.documents.has(configPath)) this.setConfig(await loadConfig(reader));
       const { configFile } = this;
       if (configFile.reading.isUsable) {
         const loaded = await reader.load(configFile, onProgress);
+        const looked = await inSlices(deriving(wants, loaded));
         this.files = this.mergedWith(loaded).withConfig(this.files.configFile);
-        this.looked = wantsOf(loaded);
+        this.looked = looked;
       }
       this.hasLoaded = true;
       // What open documents name.

@@ -15,8 +15,8 @@ import type { OpenFile } from '../core/features/open-file.ts';
 import type { Day } from '../core/terms/calendar.ts';
 import type { BaseReader } from '../host/base-store.ts';
 import type { RevisionReader } from '../host/revision-reader.ts';
+import { Cancelled } from '../host/run-in-slices.ts';
 import type { BaseSession } from './base-session.ts';
-import { Cancelled } from './run-in-slices.ts';
 import type { Settings } from './settings.ts';
 import type { ShownFile } from './shown-findings.ts';
 import type { TextPositions } from './text-positions.ts';
@@ -41,11 +41,11 @@ export interface Surroundings {
   readonly allBases: () => Promise<readonly BaseSession[]>;
   /** The document with this address as it is now; undefined where it is not open or belongs to no base. */
   readonly look: (uri: string) => Opened | undefined;
-  /** The same when all files of its base are read, for what rests on absence or on counts. */
+  /** The same when all files of its base are read and counted, for what rests on absence or on counts. */
   readonly lookIndexed: (uri: string) => Promise<Opened | undefined>;
   /** Places of a base as an editor jumps to them, one for one; undefined for those whose file has changed meanwhile or is gone. */
   readonly locate: (base: BaseSession, places: readonly Place[]) => Promise<readonly (Location | undefined)[]>;
-  /** Resolves when all files of a base are read. */
+  /** Resolves when all files of a base are read, and what can be said beside a text is worked out. */
   readonly whenIndexed: (base: BaseSession) => Promise<void>;
   /** Resolves when the findings shown of a base are those of its newest state, or the token is cancelled. */
   readonly whenChecked: (base: BaseSession, token: CancellationToken) => Promise<void>;

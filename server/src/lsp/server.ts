@@ -15,14 +15,15 @@ import {
   TextDocumentContentRefreshRequest,
   TextDocumentSyncKind,
 } from 'vscode-languageserver';
+import { gatherBaseFacts } from '../core/features/base-facts.ts';
 import { countBySeverity } from '../core/reports/counts-in-words.ts';
+import { runInSlices } from '../host/run-in-slices.ts';
 import { BaseChecker } from './base-checker.ts';
 import type { BaseSession } from './base-session.ts';
 import { describeError, type Surroundings } from './feature.ts';
 import { features } from './features.ts';
 import { type BaseState, baseStateNotification, offersOf } from './protocol.ts';
 import { pullsDiagnostics } from './pulls-diagnostics.ts';
-import { runInSlices } from './run-in-slices.ts';
 import { readSettings, type Settings } from './settings.ts';
 import { type ShownFile, ShownFindings } from './shown-findings.ts';
 import { TextDocument } from './text-document.ts';
@@ -176,6 +177,10 @@ class Server {
   private surroundings(): Surroundings {
     const { workspace, live } = this;
     const settings = () => this.settings;
+    const whenIndexed = async (base: BaseSession): Promise<void> => {
+      await base.settled();
+      await runInSlices(gatherBaseFacts(base.snapshot), this.world, () => this.isShutDown);
+    };
     return {
       client: this.client,
       get settings() {
@@ -188,11 +193,12 @@ class Server {
       },
       look: (uri) => workspace.look(uri),
       lookIndexed: async (uri) => {
-        await workspace.look(uri)?.base.settled();
+        const base = workspace.look(uri)?.base;
+        if (base) await whenIndexed(base);
         return workspace.look(uri);
       },
       locate: (base, places) => workspace.locate(base, places),
-      whenIndexed: (base) => base.settled(),
+      whenIndexed,
       whenChecked: async (base, token) => live.get(base)?.checker.settled(token),
       runsOf: (base) => live.get(base)?.checker.runs,
       inSlices: (work, isStale) => runInSlices(work, this.world, isStale),

@@ -23,8 +23,11 @@ export interface ShownFile {
   readonly found: ReadonlyMap<Finding, Diagnostic>;
 }
 
-/** Files whose texts are read at a time: a base may have findings in thousands. */
+/** Files whose texts are held at a time: a base may have findings in thousands, and many of them point into the same few. */
 const filesAtATime = 64;
+
+/** Files that are read, or shown, between two pauses. */
+const filesPerPause = 8;
 
 /** What diagnostics can carry besides a message. */
 export interface DiagnosticOptions {
@@ -72,9 +75,9 @@ export class ShownFindings {
     const stale = new Set<string>();
     for (let from = 0; from < changed.length; from += filesAtATime) {
       const batch = changed.slice(from, from + filesAtATime);
-      const texts = await this.session.textsOf([...filesOf(batch.flatMap(([, group]) => group))]);
-      await pause();
-      for (const [path, findings] of batch) {
+      const texts = await this.textsOf([...filesOf(batch.flatMap(([, group]) => group))], pause);
+      for (const [position, [path, findings]] of batch.entries()) {
+        if (position % filesPerPause === 0) await pause();
         const moved = placesOf(findings).filter((place) => isStale(place, texts));
         for (const { file } of moved) stale.add(file);
         if (moved.length > 0) continue;
@@ -93,6 +96,16 @@ export class ShownFindings {
     if (!last) return new Set([...this.shown.keys(), ...runs.flatMap((run) => [...run.keys()])]);
     const positions = [...(runs.length > last.length ? runs : last).keys()];
     return new Set(positions.flatMap((at) => [...(last[at] ?? noFindings).differingKeys(runs[at] ?? noFindings)]));
+  }
+
+  /** The texts of files, read a few at a time. */
+  private async textsOf(paths: readonly string[], pause: () => Promise<void>): Promise<ReadonlyMap<string, FileText>> {
+    const texts = new Map<string, FileText>();
+    for (let from = 0; from < paths.length; from += filesPerPause) {
+      if (from > 0) await pause();
+      for (const entry of await this.session.textsOf(paths.slice(from, from + filesPerPause))) texts.set(...entry);
+    }
+    return texts;
   }
 
   private nextId(): string {

@@ -3,6 +3,7 @@ import type { Location } from 'vscode-languageserver';
 import { configPath } from '../core/checks/config-invalid.ts';
 import type { Place } from '../core/checks/finding.ts';
 import { spanOf } from '../core/checks/resolve-place.ts';
+import { runInSlices } from '../host/run-in-slices.ts';
 import { baseAround } from './base-around.ts';
 import { BaseSession } from './base-session.ts';
 import type { Opened } from './feature.ts';
@@ -195,6 +196,7 @@ export class Workspace {
       root,
       reader: store.open(root),
       encoding: this.options.encoding,
+      inSlices: (work) => runInSlices(work, this.options.world, () => false),
       onChange: () => told?.changed(),
       onOutdated: () => told?.outdated(),
     });

@@ -2,7 +2,8 @@ import type { Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, type DriveRecord, hasUnusable, isRetracted } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
 import { type Day, isAhead } from '../terms/calendar.ts';
-import { type Doubt, doubtsAbout } from '../verdicts/part-doubts.ts';
+import { evidenceTable } from '../verdicts/evidence.ts';
+import { type Doubt, doubtsAbout, usesByDrive } from '../verdicts/part-doubts.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 
 const bench = {
@@ -17,6 +18,7 @@ export const conditionDisagrees = defineCheck({
   group: 'record',
   severity: 'warning',
   scope: 'record',
+  restsOn: [usesByDrive, evidenceTable],
   kinds: ['drive'],
   why: 'Donors are picked by their recorded condition. A board that was damaged in its last swap, or is still screwed to another drive, costs whoever counts on it a trial, and a damaged one may cost the patient more.',
   examples: () => [

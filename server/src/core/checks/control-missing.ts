@@ -1,7 +1,7 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, hasUnusable, isRetracted, type OutcomeRecord } from '../model/record.ts';
 import type { Missing } from '../verdicts/eligibility.ts';
-import { type Evidence, evidenceOf } from '../verdicts/evidence.ts';
+import { type Evidence, evidenceOf, evidenceTable } from '../verdicts/evidence.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 
 const bench = {
@@ -28,6 +28,7 @@ export const controlMissing = defineCheck({
   group: 'record',
   severity: 'info',
   scope: 'record',
+  restsOn: [evidenceTable],
   kinds: ['outcome'],
   why: 'A swap that failed says something about board and drive only if both are shown to be good by themselves, and the ROM data to have arrived, on a host that suits the drive. Without that it is inconclusive: it decides no rule and counts in no odds.',
   examples: () => [

@@ -1,3 +1,4 @@
+import type { Derivation } from '../index/derivation.ts';
 import type { BaseFile, ConfigFile, Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
@@ -53,7 +54,10 @@ interface Common<Id extends string> {
   readonly examples: () => readonly Example[];
 }
 
-/** What a check is given, and how it is run. A check sees nothing else. */
+/**
+ * What a check is given, and how it is run. A check sees nothing else. What it `restsOn` is derived before, in small steps: what is
+ * missing there is right all the same, but holds everybody up while it is worked out.
+ */
 type Runner =
   | { readonly scope: 'config'; readonly run: (config: ConfigFile) => Iterable<Draft> }
   | { readonly scope: 'file'; readonly run: (file: BaseFile) => Iterable<Draft> }
@@ -64,10 +68,15 @@ type Runner =
       readonly kinds?: readonly Kind[];
       /** What it finds follows from which ids there are in the whole base, not only from the records that lead to one another. */
       readonly restsOnAbsence?: true;
+      readonly restsOn?: readonly Derivation<unknown>[];
       readonly run: (record: AnyRecord, snapshot: Snapshot, today: Day) => Iterable<Draft>;
     }
   /** Gives undefined where it may be interrupted. */
-  | { readonly scope: 'base'; readonly run: (snapshot: Snapshot) => Iterable<Draft | undefined> }
+  | {
+      readonly scope: 'base';
+      readonly restsOn?: readonly Derivation<unknown>[];
+      readonly run: (snapshot: Snapshot) => Iterable<Draft | undefined>;
+    }
   /** Raised by the run of the other checks. */
   | { readonly scope: 'run' };
 

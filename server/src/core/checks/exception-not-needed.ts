@@ -1,7 +1,9 @@
 import type { Snapshot } from '../index/snapshot.ts';
+import { jointLaws } from '../reasoning/joint-laws.ts';
 import { type Excess, type ExcessException, excessExceptions } from '../reasoning/needed-exceptions.ts';
 import type { Rule } from '../reasoning/rule.ts';
 import type { Path } from '../syntax/tape.ts';
+import { evidenceTable } from '../verdicts/evidence.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import { exampleOutcome, examplePair } from './example-base.ts';
 
@@ -18,6 +20,7 @@ export const exceptionNotNeeded = defineCheck({
   group: 'across',
   severity: 'warning',
   scope: 'base',
+  restsOn: [jointLaws, evidenceTable],
   why: 'An exception hides an outcome from its rule. One that is not needed takes support from the rule, and will hide it when the outcome is corrected.',
   examples: () => [
     {

@@ -1,7 +1,7 @@
 import type { Swap } from '../conditions/swap.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { Rule } from '../reasoning/rule.ts';
-import { unexplainedInterchanges } from '../reasoning/unexplained-interchanges.ts';
+import { unexplained, unexplainedInterchanges } from '../reasoning/unexplained-interchanges.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import { exampleBase } from './example-base.ts';
 
@@ -23,6 +23,7 @@ export const interchangeDisagrees = defineCheck({
   group: 'across',
   severity: 'warning',
   scope: 'base',
+  restsOn: [unexplained],
   why: 'A claim that one revision works in place of another comes from a manual or a dealer, and donors are bought on it. A controlled failure that nothing else explains says that the claim is wrong, or that it holds under a condition nobody has written down.',
   examples: () => [
     {

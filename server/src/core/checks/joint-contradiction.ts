@@ -2,6 +2,7 @@ import { findRevision } from '../conditions/swap.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { describeJointSet } from '../reasoning/describe-joint-set.ts';
 import { type JointSet, jointResults, type Removal } from '../reasoning/joint-contradictions.ts';
+import { components } from '../reasoning/joint-groups.ts';
 import { severityOf } from '../reasoning/rule.ts';
 import type { Share } from '../solver/recorded-swap.ts';
 import { inARow } from '../text/in-a-row.ts';
@@ -38,6 +39,7 @@ export const jointContradiction = defineCheck({
   severity: 'error',
   alsoSeverity: 'warning',
   scope: 'base',
+  restsOn: [components],
   why: 'Each of the records passes by itself, so nobody would look at them again; but whatever the values that were not recorded are, one record or one rule is wrong. The set is minimal: whichever of it is given up, the others can be right.',
   examples: () => [
     {

@@ -2,7 +2,7 @@ import type { Snapshot } from '../index/snapshot.ts';
 import { independentTally, type PairCount } from '../odds/count-pairs.ts';
 import { exactLowerBound } from '../odds/exact-bounds.ts';
 import { pairsInSupport } from '../odds/rule-trials.ts';
-import { type RuleResult, ruleResults } from '../reasoning/rule-results.ts';
+import { type RuleResult, resultsOfRules, ruleResults } from '../reasoning/rule-results.ts';
 import { remembered } from '../terms/remembered.ts';
 import { rounded } from '../text/rounded.ts';
 import { type Draft, defineCheck } from './define-check.ts';
@@ -19,6 +19,7 @@ export const lawThin = defineCheck({
   group: 'across',
   severity: 'info',
   scope: 'base',
+  restsOn: [resultsOfRules],
   why: 'A law that says "this works" is used to pick donors as if it were certain. Where three pairs stand behind it, one swap in three may still fail without anything having been recorded wrongly. Pairs that share a drive count once, because a good board works on everything.',
   examples: () => [
     {

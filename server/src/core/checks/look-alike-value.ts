@@ -1,11 +1,12 @@
 import { type ComparableText, comparableTexts } from '../conditions/comparable-texts.ts';
 import type { Changes } from '../index/changes.ts';
-import { type Derivation, derive } from '../index/derivation.ts';
+import { type Derivation, derive, type Steps } from '../index/derivation.ts';
 import { isEqual } from '../index/is-equal.ts';
 import { affectedBy } from '../index/referrers.ts';
 import { SharedMap } from '../index/shared-map.ts';
 import { byStanding, type Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, isRetracted } from '../model/record.ts';
+import { drained } from '../terms/drained.ts';
 import { foldText } from '../text/fold.ts';
 import { type Draft, defineCheck, type Spot } from './define-check.ts';
 
@@ -14,12 +15,65 @@ const bench = {
   'families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\n',
 };
 
+/** Records, and names of buckets, between two yields. */
+const recordsPerStep = 50;
+const namesPerStep = 500;
+
+/** The uses of free texts. Texts that look alike share a bucket, which keeps the search linear in the number of values. */
+const buckets: Derivation<Buckets> = {
+  name: 'look-alike values',
+  *compute(snapshot) {
+    const found = new Map<string, Use[]>();
+    // Thousands of drives share a few hundred texts.
+    const known = new Map<string, string>();
+    const shorten = (value: string): string => {
+      const short = known.get(value) ?? withoutSlips(value);
+      known.set(value, short);
+      return short;
+    };
+    let count = 0;
+    for (const record of snapshot.allRecords()) {
+      if (++count % recordsPerStep === 0) yield;
+      for (const [name, use] of usesIn(record, snapshot, shorten)) {
+        const uses = found.get(name);
+        if (uses) uses.push(use);
+        else found.set(name, [use]);
+      }
+    }
+    const all = SharedMap.of<readonly Use[]>(found);
+    return { all, mixed: yield* mixedOf(all, found.keys(), new Set()) };
+  },
+  update(value, changes) {
+    const { before, after } = changes;
+    const changed = new Map<string, readonly Use[]>();
+    const usesOf = (name: string): readonly Use[] => changed.get(name) ?? value.all.get(name) ?? [];
+    const old = changes.records.flatMap((change) => change.before ?? []);
+    const affected = [...affectedBy(changes)].filter((record) => !isComparedAlike(record, changes));
+    for (const record of new Set([...old, ...affected.flatMap(({ kind, id }) => before.findAny(kind, id) ?? [])])) {
+      for (const [name] of usesIn(record, before)) {
+        changed.set(
+          name,
+          usesOf(name).filter((use) => use.record !== record),
+        );
+      }
+    }
+    for (const record of affected) {
+      for (const [name, use] of usesIn(record, after)) changed.set(name, [...usesOf(name), use]);
+    }
+    const all = value.all.with(
+      Array.from(changed, ([name, uses]) => [name, uses.length > 0 ? uses : undefined] as const),
+    );
+    return { all, mixed: drained(mixedOf(all, changed.keys(), value.mixed)) };
+  },
+};
+
 /** Two spellings of what may be one value. */
 export const lookAlikeValue = defineCheck({
   check: 'look-alike-value',
   group: 'record',
   severity: 'info',
   scope: 'base',
+  restsOn: [buckets],
   why: 'Values are compared as text. A letter O typed for a zero, or a hyphen more, makes two equal drives different: rules then miss the one, and a needless difference is taken for the reason why a swap failed.',
   examples: () => [
     {
@@ -103,52 +157,6 @@ interface Buckets {
   readonly mixed: ReadonlySet<string>;
 }
 
-/** The uses of free texts. Texts that look alike share a bucket, which keeps the search linear in the number of values. */
-const buckets: Derivation<Buckets> = {
-  name: 'look-alike values',
-  compute: (snapshot) => {
-    const found = new Map<string, Use[]>();
-    // Thousands of drives share a few hundred texts.
-    const known = new Map<string, string>();
-    const shorten = (value: string): string => {
-      const short = known.get(value) ?? withoutSlips(value);
-      known.set(value, short);
-      return short;
-    };
-    for (const record of snapshot.allRecords()) {
-      for (const [name, use] of usesIn(record, snapshot, shorten)) {
-        const uses = found.get(name);
-        if (uses) uses.push(use);
-        else found.set(name, [use]);
-      }
-    }
-    const all = SharedMap.of<readonly Use[]>(found);
-    return { all, mixed: mixedOf(all, found.keys(), new Set()) };
-  },
-  update: (value, changes) => {
-    const { before, after } = changes;
-    const changed = new Map<string, readonly Use[]>();
-    const usesOf = (name: string): readonly Use[] => changed.get(name) ?? value.all.get(name) ?? [];
-    const old = changes.records.flatMap((change) => change.before ?? []);
-    const affected = [...affectedBy(changes)].filter((record) => !isComparedAlike(record, changes));
-    for (const record of new Set([...old, ...affected.flatMap(({ kind, id }) => before.findAny(kind, id) ?? [])])) {
-      for (const [name] of usesIn(record, before)) {
-        changed.set(
-          name,
-          usesOf(name).filter((use) => use.record !== record),
-        );
-      }
-    }
-    for (const record of affected) {
-      for (const [name, use] of usesIn(record, after)) changed.set(name, [...usesOf(name), use]);
-    }
-    const all = value.all.with(
-      Array.from(changed, ([name, uses]) => [name, uses.length > 0 ? uses : undefined] as const),
-    );
-    return { all, mixed: mixedOf(all, changed.keys(), value.mixed) };
-  },
-};
-
 /** Whether the texts of a record are compared under the same names as before. */
 function isComparedAlike(record: AnyRecord, { before, after }: Changes): boolean {
   if (before.findAny(record.kind, record.id) !== record) return false;
@@ -175,9 +183,11 @@ function* lookAlikes(snapshot: Snapshot): Generator<readonly Spelling[]> {
 }
 
 /** The names of buckets with more than one spelling, where those of some are looked up anew. */
-function mixedOf(all: Buckets['all'], names: Iterable<string>, before: Buckets['mixed']): Set<string> {
+function* mixedOf(all: Buckets['all'], names: Iterable<string>, before: Buckets['mixed']): Steps<Set<string>> {
   const mixed = new Set(before);
+  let count = 0;
   for (const name of names) {
+    if (++count % namesPerStep === 0) yield;
     const uses = all.get(name) ?? [];
     const first = uses[0]?.text.value ?? '';
     // Most are written alike to the letter.

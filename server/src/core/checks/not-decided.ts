@@ -1,6 +1,13 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import { type GroupResult, type JointPhase, jointResults } from '../reasoning/joint-contradictions.ts';
-import { type Question, type RuleRelations, ruleRelations, stepsPerQuestion } from '../reasoning/rule-relations.ts';
+import { components } from '../reasoning/joint-groups.ts';
+import {
+  type Question,
+  type RuleRelations,
+  relationsOfRules,
+  ruleRelations,
+  stepsPerQuestion,
+} from '../reasoning/rule-relations.ts';
 import { inARow } from '../text/in-a-row.ts';
 import { inThousands } from '../text/in-thousands.ts';
 import { type Draft, defineCheck } from './define-check.ts';
@@ -12,6 +19,7 @@ export const notDecided = defineCheck({
   group: 'across',
   severity: 'warning',
   scope: 'base',
+  restsOn: [relationsOfRules, components],
   why: 'Silence would look like agreement. Questions about rules are decided exactly, but a condition can be a puzzle that takes longer than anyone would wait; then nothing is known, and that is said.',
   examples: () => [
     {

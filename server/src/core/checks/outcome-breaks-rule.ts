@@ -4,7 +4,7 @@ import type { Swap } from '../conditions/swap.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { claimWords } from '../reasoning/claim-words.ts';
 import { type Rule, severityOf } from '../reasoning/rule.ts';
-import { ruleResults } from '../reasoning/rule-results.ts';
+import { resultsOfRules, ruleResults } from '../reasoning/rule-results.ts';
 import type { Evidence } from '../verdicts/evidence.ts';
 import { isRuledOut } from '../verdicts/observed-limits.ts';
 import { type Draft, defineCheck } from './define-check.ts';
@@ -24,6 +24,7 @@ export const outcomeBreaksRule = defineCheck({
   severity: 'error',
   alsoSeverity: 'warning',
   scope: 'base',
+  restsOn: [resultsOfRules],
   why: 'Either the record is wrong or the rule is. Until that is settled, the rule misleads whoever picks the next donor.',
   examples: () => [
     {

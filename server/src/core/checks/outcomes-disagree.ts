@@ -1,5 +1,5 @@
 import type { Snapshot } from '../index/snapshot.ts';
-import { type Disagreement, disagreements } from '../reasoning/disagreements.ts';
+import { type Disagreement, disagreements, disagreementsByFamily } from '../reasoning/disagreements.ts';
 import { remembered } from '../terms/remembered.ts';
 import { quotedList } from '../text/quoted-list.ts';
 import { type Draft, defineCheck } from './define-check.ts';
@@ -24,6 +24,7 @@ export const outcomesDisagree = defineCheck({
   group: 'across',
   severity: 'info',
   scope: 'base',
+  restsOn: [disagreementsByFamily],
   why: 'Where two swaps compare alike in everything that is recorded and one of them worked, something that is not recorded made the difference. It is among the keys nobody has looked at, and the next donor is a toss of a coin until somebody does.',
   examples: () => [
     {

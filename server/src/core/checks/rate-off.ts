@@ -2,7 +2,7 @@ import type { Snapshot } from '../index/snapshot.ts';
 import { independentTally, type PairCount } from '../odds/count-pairs.ts';
 import { exactUpperBound } from '../odds/exact-bounds.ts';
 import { pairsOfRate } from '../odds/rule-trials.ts';
-import { type RuleResult, ruleResults } from '../reasoning/rule-results.ts';
+import { type RuleResult, resultsOfRules, ruleResults } from '../reasoning/rule-results.ts';
 import { rounded } from '../text/rounded.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import { exampleBase } from './example-base.ts';
@@ -27,6 +27,7 @@ export const rateOff = defineCheck({
   group: 'across',
   severity: 'warning',
   scope: 'base',
+  restsOn: [resultsOfRules],
   why: 'A rate tells whoever picks a donor what to expect. Where the recorded pairs rule it out, the next customer is promised something the bench itself has disproved. Only outcomes with every control count, pairs that share a drive count less, and the more rates a base has, the more it takes to call one off.',
   examples: () => [
     {

@@ -1,7 +1,7 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, hasUnusable, type OutcomeRecord } from '../model/record.ts';
 import { isAtLeast, type Stage } from '../terms/stages.ts';
-import { evidenceOf, type Verdict } from '../verdicts/evidence.ts';
+import { evidenceOf, evidenceTable, type Verdict } from '../verdicts/evidence.ts';
 import { limitsBelow } from '../verdicts/observed-limits.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import { exampleOutcome, examplePair } from './example-base.ts';
@@ -12,6 +12,7 @@ export const resultDisagrees = defineCheck({
   group: 'record',
   severity: 'error',
   scope: 'record',
+  restsOn: [evidenceTable],
   kinds: ['outcome'],
   why: 'Whoever reads the record believes its `result`; rules and rates go by what was reached and which controls were in place. A failure without controls that calls itself `fails` would talk everybody out of a board that may be perfectly good.',
   examples: () => [

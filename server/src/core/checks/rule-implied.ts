@@ -1,5 +1,5 @@
 import type { Snapshot } from '../index/snapshot.ts';
-import { type RuleRelations, ruleRelations } from '../reasoning/rule-relations.ts';
+import { type RuleRelations, relationsOfRules, ruleRelations } from '../reasoning/rule-relations.ts';
 import { remembered } from '../terms/remembered.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import { exampleBase } from './example-base.ts';
@@ -12,6 +12,7 @@ export const ruleImplied = defineCheck({
   group: 'across',
   severity: 'info',
   scope: 'base',
+  restsOn: [relationsOfRules],
   why: 'A rule that says nothing of its own is one more to keep right. Once the other is narrowed after a bad day, this one goes on saying what was found wrong; and evidence counted under both looks like twice as much.',
   examples: () => [
     {

@@ -1,7 +1,7 @@
 import { describeFormula } from '../conditions/describe.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { Rule } from '../reasoning/rule.ts';
-import { type Flaw, ruleRelations } from '../reasoning/rule-relations.ts';
+import { type Flaw, relationsOfRules, ruleRelations } from '../reasoning/rule-relations.ts';
 import { defineCheck } from './define-check.ts';
 import { exampleBase } from './example-base.ts';
 
@@ -11,6 +11,7 @@ export const ruleImpossible = defineCheck({
   group: 'across',
   severity: 'warning',
   scope: 'base',
+  restsOn: [relationsOfRules],
   why: 'A slip in a condition can leave a rule that nothing meets or nothing breaks. It never shows in an outcome, and meanwhile everyone believes that the matter is looked after.',
   examples: () => [
     {

@@ -2,8 +2,8 @@ import type { Side } from '../conditions/swap.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { namesUnknown } from '../reasoning/names-unknown.ts';
 import { isInScope } from '../reasoning/rule.ts';
-import { ruleRelations } from '../reasoning/rule-relations.ts';
-import { type RuleResult, ruleResults } from '../reasoning/rule-results.ts';
+import { relationsOfRules, ruleRelations } from '../reasoning/rule-relations.ts';
+import { type RuleResult, resultsOfRules, ruleResults } from '../reasoning/rule-results.ts';
 import { contextOf } from '../verdicts/drive-context.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 
@@ -19,6 +19,7 @@ export const ruleUntested = defineCheck({
   group: 'across',
   severity: 'info',
   scope: 'base',
+  restsOn: [relationsOfRules, resultsOfRules],
   why: 'A rule that no swap has tested is an opinion. It still shuts out donors and lets others in, so whoever picks one should know that nothing recorded speaks for or against it.',
   examples: () => [
     {

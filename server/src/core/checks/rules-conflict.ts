@@ -1,7 +1,7 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import { describeWitness } from '../reasoning/describe-witness.ts';
 import { type Rule, severityOf } from '../reasoning/rule.ts';
-import { type Conflict, ruleRelations } from '../reasoning/rule-relations.ts';
+import { type Conflict, relationsOfRules, ruleRelations } from '../reasoning/rule-relations.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import { exampleBase } from './example-base.ts';
 
@@ -17,6 +17,7 @@ export const rulesConflict = defineCheck({
   severity: 'error',
   alsoSeverity: 'warning',
   scope: 'base',
+  restsOn: [relationsOfRules],
   why: 'One rule promises that a swap works which another rules out, so one of them is wrong, and whoever meets such a swap gets two answers. No recorded outcome need show it: it follows from what the rules say.',
   examples: () => [
     {

@@ -17,7 +17,8 @@
 
 import { namersOf } from '../index/attachments.ts';
 import { changesBetween } from '../index/changes.ts';
-import { affectedBy } from '../index/referrers.ts';
+import { type Derivation, deriving, derivingAll } from '../index/derivation.ts';
+import { affectedBy, referrers } from '../index/referrers.ts';
 import { SharedMap } from '../index/shared-map.ts';
 import type { BaseFile, Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, nameOf } from '../model/record.ts';
@@ -32,7 +33,7 @@ import { type Gathered, gather, type Raised, raise, raiseCrash, severityFor, tou
 import { checks as allChecks } from './registry.ts';
 
 /** Records between two yields. */
-const recordsPerSlice = 100;
+const recordsPerSlice = 10;
 
 /** How checks are run. */
 export interface RunOptions {
@@ -125,7 +126,9 @@ interface Run {
 function* checkRecords(run: Run): Generator<undefined, Pick<CheckedBase, 'byRecord' | 'recordsChecked'>> {
   const { snapshot, active, kept, gone, come } = run;
   const byKind = checksByKind(active);
+  if (kept) yield* deriving(referrers, snapshot);
   const due = kept && outdated(kept, snapshot);
+  yield* deriveFor(active, snapshot);
   const changed = new Map<string, readonly Raised[] | undefined>();
   for (const record of due ?? []) {
     const name = nameOf(record);
@@ -188,6 +191,16 @@ function checksByKind(checks: readonly Check[]): Readonly<Record<Kind, readonly 
   >;
 }
 
+/** What checks of single records rest on. What cannot be derived fails again, and is reported, when one of them asks for it. */
+function* deriveFor(checks: readonly Check[], snapshot: Snapshot): Generator<undefined, void> {
+  const needed = checks.flatMap((check) => (check.scope === 'record' && check.restsOn) || []);
+  try {
+    yield* derivingAll(new Set(needed), snapshot);
+  } catch {
+    // Whatever else they rest on is derived in one go then.
+  }
+}
+
 /** Runs all other checks. */
 function* checkOthers(run: Run): Generator<undefined, readonly Raised[]> {
   const { snapshot, active, kept, gone } = run;
@@ -213,6 +226,8 @@ function* checkOthers(run: Run): Generator<undefined, readonly Raised[]> {
 interface OtherRun {
   /** The file a crash is reported at. */
   readonly file: string;
+  /** What is derived before. */
+  readonly restsOn?: readonly Derivation<unknown>[] | undefined;
   readonly run: () => Iterable<Draft | undefined>;
 }
 
@@ -227,7 +242,7 @@ function* otherRuns(check: Check, snapshot: Snapshot): Generator<OtherRun> {
       }
       return;
     case 'base':
-      yield { file: configPath, run: () => check.run(snapshot) };
+      yield { file: configPath, restsOn: check.restsOn, run: () => check.run(snapshot) };
       return;
     case 'record':
     case 'run':
@@ -243,13 +258,14 @@ const draftsAbout = rememberedWithin((check: Extract<Check, { scope: 'file' }>, 
 /** Runs a check that may be interrupted. A crash counts as the one thing it raised. What is `left` of an earlier run and stands is kept. */
 function* raiseInSlices(
   check: Check,
-  { file, run }: OtherRun,
+  { file, run, restsOn = [] }: OtherRun,
   { snapshot, stale, gone, come, left }: Run & { readonly left: Map<Draft, Raised> },
 ): Generator<undefined, readonly Raised[]> {
   const raised: Raised[] = [];
   const kept: Raised[] = [];
   const before = come.length;
   try {
+    yield* derivingAll(restsOn, snapshot);
     for (const draft of run()) {
       const known = draft && left.get(draft);
       if (!draft) yield;

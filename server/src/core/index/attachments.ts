@@ -15,14 +15,22 @@ import type { Snapshot } from './snapshot.ts';
 /** The files that standing records name, by path in the base: which records do, and what each wants of the file. */
 export type Wants = SharedMap<ReadonlyMap<AnyRecord, Need>>;
 
-const wants: Derivation<Wants> = {
+/** Records between two yields. */
+const recordsPerStep = 500;
+
+/** The files that the standing records of a base name. */
+export const wants: Derivation<Wants> = {
   name: 'attachments',
-  compute: (snapshot) => {
+  *compute(snapshot) {
     const found = new Map<string, Map<AnyRecord, Need>>();
-    for (const record of snapshot.allRecords()) addTo(found, record, snapshot);
+    let count = 0;
+    for (const record of snapshot.allRecords()) {
+      addTo(found, record, snapshot);
+      if (++count % recordsPerStep === 0) yield;
+    }
     return SharedMap.of<ReadonlyMap<AnyRecord, Need>>(found);
   },
-  update: (value, { records, before, after }) => {
+  update(value, { records, before, after }) {
     const changed = new Map<string, Map<AnyRecord, Need>>();
     const namersOf = (path: string): Map<AnyRecord, Need> => {
       const namers = changed.get(path) ?? new Map(value.get(path));

@@ -8,11 +8,17 @@ import type { Snapshot } from './snapshot.ts';
 /** Records by the ids they name, whatever kind of record they expect under them. */
 type Referrers = SharedMap<ReadonlySet<AnyRecord>>;
 
-const referrers: Derivation<Referrers> = {
+/** Records between two yields. */
+const recordsPerStep = 100;
+
+/** The standing records by the ids they name. */
+export const referrers: Derivation<Referrers> = {
   name: 'referrers',
-  compute: (snapshot) => {
+  *compute(snapshot) {
     const found = new Map<string, Set<AnyRecord>>();
+    let count = 0;
     for (const record of snapshot.allRecords()) {
+      if (++count % recordsPerStep === 0) yield;
       for (const id of idsIn(record)) {
         const known = found.get(id);
         if (known) known.add(record);
@@ -21,7 +27,7 @@ const referrers: Derivation<Referrers> = {
     }
     return SharedMap.of<ReadonlySet<AnyRecord>>(found);
   },
-  update: (value, { records }) => {
+  update(value, { records }) {
     const changes = new Map<string, Set<AnyRecord>>();
     const recordsOf = (id: string): Set<AnyRecord> => {
       const known = changes.get(id) ?? new Set(value.get(id));

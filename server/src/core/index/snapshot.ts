@@ -9,11 +9,13 @@ import type { Attachment } from '../captures/attachment.ts';
 import type { BaseConfig, ConfigReading } from '../model/config.ts';
 import type { FileFacts } from '../model/file-facts.ts';
 import type { AnyRecord, RecordOf } from '../model/record.ts';
+import { drained } from '../terms/drained.ts';
 import { type Kind, kinds } from '../terms/kinds.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
 import { isEqual } from './is-equal.ts';
 import { Layers } from './memo.ts';
 import { SharedMap } from './shared-map.ts';
+import { sortInSteps } from './sort-in-steps.ts';
 import { replaceSorted } from './sorted.ts';
 
 /** One file of a base. `path` is relative to the base, with `/`; `contentId` changes whenever the bytes do. */
@@ -38,6 +40,16 @@ export interface Standing {
 
 type Table = SharedMap<readonly Standing[]>;
 type Tables = Readonly<Record<Kind, Table>>;
+
+/** What becomes of a file. */
+interface FileChange {
+  readonly path: string;
+  /** Undefined where it is removed. */
+  readonly file: BaseFile | undefined;
+}
+
+/** Files put into tables between two yields. */
+const filesPerStep = 100;
 
 /** A base at one moment. */
 export class Snapshot {
@@ -64,17 +76,27 @@ export class Snapshot {
 
   /** A snapshot of these files, in whatever order they come. */
   static of(configFile: ConfigFile, files: Iterable<BaseFile>): Snapshot {
+    return drained(Snapshot.inSteps(configFile, files));
+  }
+
+  /** The same in steps (invariant 10): thousands of files take a while. */
+  static inSteps(configFile: ConfigFile, files: Iterable<BaseFile>): Generator<undefined, Snapshot> {
     const empty = Object.fromEntries(kinds.map((kind) => [kind, SharedMap.of()])) as unknown as Tables;
     const start = new Snapshot(configFile, SharedMap.of(), new Map(), empty, new Map(), new Layers(), SharedMap.of());
-    return start.with([...files].map((file) => ({ path: file.path, file })));
+    return start.changed(Array.from(files, (file) => ({ path: file.path, file })));
   }
 
   /** The base after these files were replaced, added, or (where `file` is undefined) removed. */
-  with(changes: readonly { readonly path: string; readonly file: BaseFile | undefined }[]): Snapshot {
+  with(changes: readonly FileChange[]): Snapshot {
+    return drained(this.changed(changes));
+  }
+
+  private *changed(changes: readonly FileChange[]): Generator<undefined, Snapshot> {
     const files = new Map<string, BaseFile | undefined>();
     const troubled = new Map(this.troubledFiles);
     const writer = new TableWriter(this.tables);
-    for (const { path, file } of changes) {
+    for (const [position, { path, file }] of changes.entries()) {
+      if (position % filesPerStep === filesPerStep - 1) yield;
       const old = files.has(path) ? files.get(path) : this.files.get(path);
       if (old) writer.remove(old);
       const kept = file && writer.add(file);
@@ -124,10 +146,18 @@ export class Snapshot {
 
   /** The records of a kind that stand, by id. */
   records<K extends Kind>(kind: K): readonly RecordOf<K>[] {
+    return drained(this.recordsInSteps(kind));
+  }
+
+  /** The same in steps: the first time they are sorted. */
+  *recordsInSteps<K extends Kind>(kind: K): Generator<undefined, readonly RecordOf<K>[]> {
     let sorted = this.sortedByKind.get(kind);
     if (!sorted) {
-      const ids = [...this.tables[kind].keys()].sort(byCodeUnits);
-      sorted = ids.flatMap((id) => this.tables[kind].get(id)?.[0]?.record ?? []);
+      const standing = Array.from(this.tables[kind].values(), ([first]) => first?.record);
+      sorted = yield* sortInSteps(
+        standing.flatMap((record) => record ?? []),
+        (a, b) => byCodeUnits(a.id, b.id),
+      );
       this.sortedByKind.set(kind, sorted);
     }
     return sorted as unknown as readonly RecordOf<K>[];
@@ -263,7 +293,7 @@ class TableWriter {
     for (const [kind, changes] of this.changes) {
       for (const [id, standings = []] of changes) {
         if (standings.length > 1) crowds.set(`${kind}/${id}`, { kind, id });
-        else crowds.delete(`${kind}/${id}`);
+        else if (crowds.size > 0) crowds.delete(`${kind}/${id}`);
       }
     }
     return crowds;

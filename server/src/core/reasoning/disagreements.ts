@@ -7,10 +7,11 @@ import { type ComparableKey, comparableKeys } from '../../../../schemas/gen/key-
 import { evaluateAtom } from '../conditions/evaluate.ts';
 import { romTravels } from '../conditions/rom-travels.ts';
 import type { Swap } from '../conditions/swap.ts';
-import { type Derivation, derive } from '../index/derivation.ts';
+import { type Derivation, derive, type Steps } from '../index/derivation.ts';
 import type { Snapshot } from '../index/snapshot.ts';
+import { drained } from '../terms/drained.ts';
 import type { Evidence } from '../verdicts/evidence.ts';
-import { affectedFamilies, evidenceByFamily } from '../verdicts/evidence-by-family.ts';
+import { affectedFamilies, evidenceByFamily, evidenceTableByFamily } from '../verdicts/evidence-by-family.ts';
 import { isRuledOut } from '../verdicts/observed-limits.ts';
 import { pairName } from '../verdicts/pair-name.ts';
 
@@ -38,23 +39,25 @@ const fewestShared = 3;
 
 /** All disagreements, in no particular order. What one holds is worth keeping only while it is looked at. */
 export function* disagreements(snapshot: Snapshot): Generator<Disagreement> {
-  for (const found of derive(byFamily, snapshot).values()) yield* found;
+  for (const found of derive(disagreementsByFamily, snapshot).values()) yield* found;
 }
 
 /** Disagreements by family; families without any are absent. */
-const byFamily: Derivation<ReadonlyMap<string, readonly Disagreement[]>> = {
+export const disagreementsByFamily: Derivation<ReadonlyMap<string, readonly Disagreement[]>> = {
   name: 'disagreements',
+  restsOn: [evidenceTableByFamily],
   compute: (snapshot) => replaceFamilies(new Map(), evidenceByFamily(snapshot).keys(), snapshot),
-  update: (value, changes) => replaceFamilies(value, affectedFamilies(changes), changes.after),
+  update: (value, changes) => drained(replaceFamilies(value, affectedFamilies(changes), changes.after)),
 };
 
-function replaceFamilies(
+function* replaceFamilies(
   before: ReadonlyMap<string, readonly Disagreement[]>,
   families: Iterable<string | undefined>,
   snapshot: Snapshot,
-): ReadonlyMap<string, readonly Disagreement[]> {
+): Steps<ReadonlyMap<string, readonly Disagreement[]>> {
   const found = new Map(before);
   for (const family of families) {
+    yield;
     if (family === undefined) continue;
     const here = [...disagreementsIn(evidenceByFamily(snapshot).get(family) ?? [], snapshot)];
     if (here.length > 0) found.set(family, here);

@@ -4,9 +4,10 @@
  * - no two groups share an unknown
  * - after every edit the groups and what came of them are those of a fresh snapshot, and an untouched group stays the same object
  */
-import { type Derivation, derive } from '../index/derivation.ts';
+import { type Derivation, derive, type Steps } from '../index/derivation.ts';
 import type { Snapshot } from '../index/snapshot.ts';
-import { type OpenPair, openPairs } from './joint-pairs.ts';
+import { drained } from '../terms/drained.ts';
+import { type OpenPair, openPairs, openPairsByLaw } from './joint-pairs.ts';
 import { withoutLoose } from './loose-pairs.ts';
 
 /** Open pairs that share unknowns, directly or through others; by rule id, then outcome id. */
@@ -26,27 +27,34 @@ interface Components {
   readonly groups: ReadonlyMap<OpenPair, PairGroup>;
 }
 
-const derivation: Derivation<Components> = {
+/** The components of a base. */
+export const components: Derivation<Components> = {
   name: 'joint groups',
+  restsOn: [openPairsByLaw],
   compute: (snapshot) => componentsOf(pairsOf(snapshot), undefined),
   update: (value, { before, after }) =>
-    openPairs(before) === openPairs(after) ? value : componentsOf(pairsOf(after), value),
+    openPairs(before) === openPairs(after) ? value : drained(componentsOf(pairsOf(after), value)),
 };
 
 /** The components of a base. Each stays the same object for as long as its pairs do, and so does each group. */
 export function componentsIn(snapshot: Snapshot): readonly Component[] {
-  return derive(derivation, snapshot).all;
+  return derive(components, snapshot).all;
 }
 
 function pairsOf(snapshot: Snapshot): OpenPair[] {
   return openPairs(snapshot).flatMap(({ pairs }) => pairs);
 }
 
-function componentsOf(pairs: readonly OpenPair[], old: Components | undefined): Components {
-  const all = splitByLinks(pairs).map((part) => {
+/** Components between two yields. */
+const componentsPerStep = 50;
+
+function* componentsOf(pairs: readonly OpenPair[], old: Components | undefined): Steps<Components> {
+  const all: Component[] = [];
+  for (const part of splitByLinks(pairs)) {
     const known = part[0] && old?.byFirst.get(part[0]);
-    return known && isSameList(known.pairs, part) ? known : toComponent(part, old);
-  });
+    all.push(known && isSameList(known.pairs, part) ? known : toComponent(part, old));
+    if (all.length % componentsPerStep === 0) yield;
+  }
   return { all, byFirst: byFirstPair(all), groups: byFirstPair(all.flatMap(({ groups }) => groups)) };
 }
 

@@ -1,11 +1,11 @@
-import { derive } from '../index/derivation.ts';
+import { derive, type Steps } from '../index/derivation.ts';
 import type { Layer } from '../index/memo.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { BoardRecord } from '../model/record.ts';
 import { followingFromRules } from './following-from-rules.ts';
 import { mentionsOf } from './mentions.ts';
 import type { Rule } from './rule.ts';
-import { impossibleRules } from './rule-relations.ts';
+import { impossibleRules, rulesThatAreImpossible } from './rule-relations.ts';
 
 /** A law that outcomes are held against together. */
 export interface Law {
@@ -15,18 +15,28 @@ export interface Law {
 }
 
 const lawLayer: Layer<Law> = { name: 'law' };
-const laws = followingFromRules('laws', (rules, snapshot): readonly Law[] => {
-  const impossible = impossibleRules(snapshot);
-  const sound = rules.filter((rule) => rule.atLeast === undefined && !impossible.has(rule));
-  return sound.map((rule) => lawOf(rule, snapshot));
-});
+
+/** The laws that take part in joint reasoning. */
+export const jointLaws = followingFromRules(
+  'laws',
+  function* (rules, snapshot): Steps<readonly Law[]> {
+    const impossible = impossibleRules(snapshot);
+    const laws: Law[] = [];
+    for (const rule of rules) {
+      if (rule.atLeast === undefined && !impossible.has(rule)) laws.push(lawOf(rule, snapshot));
+      yield;
+    }
+    return laws;
+  },
+  [rulesThatAreImpossible],
+);
 
 /**
  * The laws that take part in joint reasoning, by id. Left out are those that nothing can meet or break, and those that name something
  * unrecorded: both were reported, and may be all there is to a contradiction.
  */
 export function lawsOf(snapshot: Snapshot): readonly Law[] {
-  return derive(laws, snapshot);
+  return derive(jointLaws, snapshot);
 }
 
 /** The id of a law's rule. */

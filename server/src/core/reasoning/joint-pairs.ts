@@ -1,5 +1,5 @@
 import type { Side } from '../conditions/swap.ts';
-import { type Derivation, derive } from '../index/derivation.ts';
+import { type Derivation, derive, type Steps } from '../index/derivation.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { differingIds, findSorted, replaceSorted } from '../index/sorted.ts';
 import type { BoardRecord } from '../model/record.ts';
@@ -7,11 +7,12 @@ import { conditionConstraint } from '../solver/condition-constraint.ts';
 import { type OpenClaim, type OpenValue, RecordedSwap, termOfSide } from '../solver/recorded-swap.ts';
 import { isAlways, namesIn, simplify } from '../solver/simplify.ts';
 import { type Constraint, not } from '../solver/terms.ts';
+import { drained } from '../terms/drained.ts';
 import type { Evidence } from '../verdicts/evidence.ts';
 import { mayBeInferred, shareName } from './joint-background.ts';
-import { type Law, lawId, lawsOf } from './joint-laws.ts';
+import { jointLaws, type Law, lawId, lawsOf } from './joint-laws.ts';
 import { isInScope, type Rule } from './rule.ts';
-import { type RuleResult, ruleResults } from './rule-results.ts';
+import { type RuleResult, resultsOfRules, ruleResults } from './rule-results.ts';
 
 /** What a law demands of the unrecorded values of one decided outcome. */
 export interface OpenPair {
@@ -34,19 +35,25 @@ export interface LawPairs {
   readonly pairs: readonly OpenPair[];
 }
 
-const derivation: Derivation<readonly LawPairs[]> = {
+/** All open pairs. */
+export const openPairsByLaw: Derivation<readonly LawPairs[]> = {
   name: 'open pairs',
-  compute: (snapshot) => lawResults(snapshot).map(([law, result]) => pairsOf(law, result)),
+  restsOn: [resultsOfRules, jointLaws],
+  *compute(snapshot) {
+    const all: LawPairs[] = [];
+    for (const [law, result] of lawResults(snapshot)) all.push(yield* pairsOf(law, result));
+    return all;
+  },
   update: (value, { after }) =>
     lawResults(after).map(([law, result]) => {
       const old = findSorted(value, lawId(law), ({ law: known }) => lawId(known));
-      return old?.law === law ? updated(old, result) : pairsOf(law, result);
+      return old?.law === law ? updated(old, result) : drained(pairsOf(law, result));
     }),
 };
 
 /** All open pairs, by rule id and outcome id. */
 export function openPairs(snapshot: Snapshot): readonly LawPairs[] {
-  return derive(derivation, snapshot);
+  return derive(openPairsByLaw, snapshot);
 }
 
 /** Id of a pair's outcome. */
@@ -62,8 +69,14 @@ function lawResults(snapshot: Snapshot): (readonly [Law, RuleResult])[] {
   });
 }
 
-function pairsOf(law: Law, { undecided }: RuleResult): LawPairs {
-  return { law, undecided, pairs: undecided.flatMap((evidence) => openPair(law, evidence) ?? []) };
+function* pairsOf(law: Law, { undecided }: RuleResult): Steps<LawPairs> {
+  const pairs: OpenPair[] = [];
+  for (const evidence of undecided) {
+    const pair = openPair(law, evidence);
+    if (pair) pairs.push(pair);
+    yield;
+  }
+  return { law, undecided, pairs };
 }
 
 function updated(old: LawPairs, { undecided }: RuleResult): LawPairs {

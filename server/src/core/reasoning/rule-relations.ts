@@ -9,7 +9,7 @@
  * - no outcome that stands against an implied rule speaks for the one that implies it
  */
 import type { Formula } from '../conditions/formula.ts';
-import { derive } from '../index/derivation.ts';
+import { derive, type Steps } from '../index/derivation.ts';
 import type { Layer } from '../index/memo.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { Effort } from '../solver/effort.ts';
@@ -62,24 +62,29 @@ const soundnessLayer: Layer<Soundness> = { name: 'soundness of a rule' };
 const impliedLayer: Layer<Answer['status']> = { name: 'rule implied' };
 const conflictLayer: Layer<Answer['status']> = { name: 'rules in conflict' };
 
-const relations = followingFromRules('relations of rules', compareRules);
+/** How the rules of a base stand to each other. */
+export const relationsOfRules = followingFromRules('relations of rules', compareRules);
 
-const impossible = followingFromRules('impossible rules', (rules, snapshot): ReadonlySet<Rule> => {
-  return new Set(new Comparison(snapshot).examine(rules).impossible.map(({ rule }) => rule));
+/** The rules of a base that nothing can meet or break. */
+export const rulesThatAreImpossible = followingFromRules('impossible rules', function* (rules, snapshot): Steps<
+  ReadonlySet<Rule>
+> {
+  const { impossible } = yield* new Comparison(snapshot).examine(rules);
+  return new Set(impossible.map(({ rule }) => rule));
 });
 
 /** How the rules of a base stand to each other. Those that name something unrecorded take no part. */
 export function ruleRelations(snapshot: Snapshot): RuleRelations {
-  return derive(relations, snapshot);
+  return derive(relationsOfRules, snapshot);
 }
 
 /** The rules that nothing can meet or break, as far as that is decided; the same set for as long as nothing it rests on changes. */
 export function impossibleRules(snapshot: Snapshot): ReadonlySet<Rule> {
-  return derive(impossible, snapshot);
+  return derive(rulesThatAreImpossible, snapshot);
 }
 
 /** How these rules, given by id, stand to each other before the families and boards of a base. */
-export function compareRules(rules: readonly Rule[], snapshot: Snapshot): RuleRelations {
+export function compareRules(rules: readonly Rule[], snapshot: Snapshot): Steps<RuleRelations> {
   return new Comparison(snapshot).compare(rules);
 }
 
@@ -97,24 +102,32 @@ class Comparison {
 
   constructor(private readonly snapshot: Snapshot) {}
 
-  compare(rules: readonly Rule[]): RuleRelations {
-    const { impossible, laws } = this.examine(rules);
-    return {
-      impossible,
-      implied: laws.flatMap((rule) => this.impliedBy(rule, laws) ?? []),
-      conflicts: laws.flatMap((later, position) =>
-        laws.slice(0, position).flatMap((earlier) => this.conflictOf(earlier, later) ?? []),
-      ),
-      undecided: this.undecided,
-    };
+  *compare(rules: readonly Rule[]): Steps<RuleRelations> {
+    const { impossible, laws } = yield* this.examine(rules);
+    const implied: RuleRelations['implied'][number][] = [];
+    for (const rule of laws) {
+      const one = this.impliedBy(rule, laws);
+      if (one) implied.push(one);
+      yield;
+    }
+    const conflicts: Conflict[] = [];
+    for (const [position, later] of laws.entries()) {
+      for (const earlier of laws.slice(0, position)) {
+        const conflict = this.conflictOf(earlier, later);
+        if (conflict) conflicts.push(conflict);
+      }
+      yield;
+    }
+    return { impossible, implied, conflicts, undecided: this.undecided };
   }
 
   /** The rules that nothing can meet or break, and the laws among those that are sound. */
-  examine(rules: readonly Rule[]): Pick<RuleRelations, 'impossible'> & { readonly laws: readonly Rule[] } {
+  *examine(rules: readonly Rule[]): Steps<Pick<RuleRelations, 'impossible'> & { readonly laws: readonly Rule[] }> {
     const impossible: { rule: Rule; flaw: Flaw }[] = [];
     const laws: Rule[] = [];
     for (const rule of rules) {
       const soundness = this.soundnessOf(rule);
+      yield;
       if (typeof soundness === 'string') {
         if (soundness !== 'undecided') impossible.push({ rule, flaw: soundness });
       } else if (rule.atLeast === undefined) laws.push(rule);

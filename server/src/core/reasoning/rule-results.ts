@@ -7,14 +7,15 @@
  */
 import { evaluate } from '../conditions/evaluate.ts';
 import type { Truth } from '../conditions/truth.ts';
-import { type Derivation, derive } from '../index/derivation.ts';
+import { type Derivation, derive, type Steps } from '../index/derivation.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { differingIds, findSorted, replaceSorted } from '../index/sorted.ts';
 import type { Claim } from '../terms/claims.ts';
+import { drained } from '../terms/drained.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
 import { allEvidence, changedEvidence, type Evidence, outcomeIdOf } from '../verdicts/evidence.ts';
-import { evidenceByFamily, familyOf } from '../verdicts/evidence-by-family.ts';
-import { isInScope, type Rule, ruleId, rulesOf } from './rule.ts';
+import { evidenceByFamily, evidenceTableByFamily, familyOf } from '../verdicts/evidence-by-family.ts';
+import { isInScope, type Rule, ruleId, rules, rulesOf } from './rule.ts';
 
 /** In which relations an outcome may stand to a rule. */
 export const relations = ['support', 'against', 'neutral', 'undecided', 'excepted'] as const;
@@ -35,10 +36,16 @@ export interface RuleResult {
 
 type Lists = Readonly<Record<Relation, readonly Evidence[]>>;
 
-const results: Derivation<readonly RuleResult[]> = {
+/** The results of every rule that can be applied. */
+export const resultsOfRules: Derivation<readonly RuleResult[]> = {
   name: 'rule results',
-  compute: (snapshot) => rulesOf(snapshot).map((rule) => computeResult(rule, candidatesOf(rule, snapshot))),
-  update: (value, changes) => {
+  restsOn: [rules, evidenceTableByFamily],
+  *compute(snapshot) {
+    const results: RuleResult[] = [];
+    for (const rule of rulesOf(snapshot)) results.push(yield* computeResult(rule, candidatesOf(rule, snapshot)));
+    return results;
+  },
+  update(value, changes) {
     const { before, after } = changes;
     const [old, evidence] = [allEvidence(before), allEvidence(after)];
     const ids = [...changedEvidence(changes)];
@@ -46,17 +53,17 @@ const results: Derivation<readonly RuleResult[]> = {
     const touched = [...ids.flatMap((id) => findSorted(old, id, outcomeIdOf) ?? []), ...current.values()];
     const patients = new Set(touched.flatMap((one) => (one ? [familyOf(one)] : [])));
     const kept = value.map((result) => (mayHold(result.rule, patients) ? replaceEvidence(result, current) : result));
-    const rules = differingIds(rulesOf(before), rulesOf(after), ruleId);
-    return replaceSorted(kept, rules, ruleIdOf, (id) => {
+    const others = differingIds(rulesOf(before), rulesOf(after), ruleId);
+    return replaceSorted(kept, others, ruleIdOf, (id) => {
       const rule = findSorted(rulesOf(after), id, ruleId);
-      return rule && computeResult(rule, candidatesOf(rule, after));
+      return rule && drained(computeResult(rule, candidatesOf(rule, after)));
     });
   },
 };
 
 /** The results of every rule that can be applied, by rule id. */
 export function ruleResults(snapshot: Snapshot): readonly RuleResult[] {
-  return derive(results, snapshot);
+  return derive(resultsOfRules, snapshot);
 }
 
 function ruleIdOf({ rule }: RuleResult): string {
@@ -106,9 +113,13 @@ function replaceEvidence(result: RuleResult, evidence: ReadonlyMap<string, Evide
   return { rule, ...(Object.fromEntries(relations.map((relation, position) => [relation, lists[position]])) as Lists) };
 }
 
-function computeResult(rule: Rule, candidates: readonly Evidence[]): RuleResult {
+/** Outcomes held against a rule between two yields. */
+const outcomesPerStep = 50;
+
+function* computeResult(rule: Rule, candidates: readonly Evidence[]): Steps<RuleResult> {
   const lists: Record<Relation, Evidence[]> = { support: [], against: [], neutral: [], undecided: [], excepted: [] };
-  for (const evidence of candidates) {
+  for (const [position, evidence] of candidates.entries()) {
+    if (position % outcomesPerStep === 0) yield;
     const relation = standing(rule, evidence);
     if (relation) lists[relation].push(evidence);
   }

@@ -45,10 +45,19 @@ export function toRule(record: RuleRecord, worksAt: Stage): Rule | undefined {
   };
 }
 
-const rules: Derivation<readonly Rule[]> = {
+/** The rules of a base that can be applied. */
+export const rules: Derivation<readonly Rule[]> = {
   name: 'rules',
-  compute: (snapshot) => snapshot.records('rule').flatMap((record) => toRule(record, snapshot.config.worksAt) ?? []),
-  update: (value, { after, records }) => {
+  *compute(snapshot) {
+    const found: Rule[] = [];
+    for (const record of snapshot.records('rule')) {
+      const rule = toRule(record, snapshot.config.worksAt);
+      if (rule) found.push(rule);
+      yield;
+    }
+    return found;
+  },
+  update(value, { after, records }) {
     const ids = records.flatMap(({ kind, id }) => (kind === 'rule' ? id : []));
     return replaceSorted(value, ids, ruleId, (id) => {
       const record = after.find('rule', id);

@@ -1,12 +1,12 @@
 import { evaluateAtom } from '../conditions/evaluate.ts';
 import { romTravels } from '../conditions/rom-travels.ts';
-import { type Derivation, derive } from '../index/derivation.ts';
+import { anew, type Derivation, derive } from '../index/derivation.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { findSorted, replaceSorted } from '../index/sorted.ts';
 import { remembered } from '../terms/remembered.ts';
 import { isAtLeast } from '../terms/stages.ts';
-import { allEvidence, changedEvidence, type Evidence, outcomeIdOf } from '../verdicts/evidence.ts';
-import { type Rule, rulesOf } from './rule.ts';
+import { allEvidence, changedEvidence, type Evidence, evidenceTable, outcomeIdOf } from '../verdicts/evidence.ts';
+import { type Rule, rules, rulesOf } from './rule.ts';
 import { standing } from './rule-results.ts';
 
 /** A failure that a claimed interchange of revisions says should have worked, and that no law foretold. */
@@ -21,12 +21,47 @@ export function unexplainedInterchanges(snapshot: Snapshot): readonly Unexplaine
   return derive(unexplained, snapshot);
 }
 
-const unexplained: Derivation<readonly UnexplainedInterchange[]> = {
+/** Outcomes between two yields. */
+const outcomesPerStep = 50;
+
+/** Failures at `works_at` of what is claimed to be an interchange, by outcome id. */
+const failedInterchanges: Derivation<readonly Evidence[]> = {
+  name: 'failed interchanges',
+  restsOn: [evidenceTable],
+  *compute(snapshot) {
+    const failed: Evidence[] = [];
+    for (const [position, evidence] of allEvidence(snapshot).entries()) {
+      if (isFailedInterchange(evidence, snapshot)) failed.push(evidence);
+      if (position % outcomesPerStep === 0) yield;
+    }
+    return failed;
+  },
+  update(value, changes) {
+    const { after } = changes;
+    return replaceSorted(value, changedEvidence(changes), outcomeIdOf, (id) => {
+      const one = findSorted(allEvidence(after), id, outcomeIdOf);
+      return one && isFailedInterchange(one, after) ? one : undefined;
+    });
+  },
+};
+
+/** The failures that speak against a claimed interchange. */
+export const unexplained: Derivation<readonly UnexplainedInterchange[]> = {
   name: 'unexplained interchanges',
-  compute: unexplainedAmong,
-  update: (value, changes) => {
+  restsOn: [rules, failedInterchanges],
+  *compute(snapshot) {
+    const laws = lawsByFamily(snapshot);
+    const found: UnexplainedInterchange[] = [];
+    for (const [position, evidence] of derive(failedInterchanges, snapshot).entries()) {
+      const one = unexplainedBy(laws, evidence);
+      if (one) found.push(one);
+      if (position % outcomesPerStep === 0) yield;
+    }
+    return found;
+  },
+  update(value, changes) {
     const { before, after } = changes;
-    if (rulesOf(before) !== rulesOf(after)) return unexplainedAmong(after);
+    if (rulesOf(before) !== rulesOf(after)) return anew;
     return replaceSorted(
       value,
       changedEvidence(changes),
@@ -38,11 +73,6 @@ const unexplained: Derivation<readonly UnexplainedInterchange[]> = {
     );
   },
 };
-
-function unexplainedAmong(snapshot: Snapshot): readonly UnexplainedInterchange[] {
-  const laws = lawsByFamily(snapshot);
-  return derive(failedInterchanges, snapshot).flatMap((evidence) => unexplainedBy(laws, evidence) ?? []);
-}
 
 /** The failure where no law foretold it. To do that it has to have failed at the law's own stage. */
 function unexplainedBy(laws: LawsByFamily, evidence: Evidence): UnexplainedInterchange | undefined {
@@ -58,19 +88,6 @@ function unexplainedBy(laws: LawsByFamily, evidence: Evidence): UnexplainedInter
   }
   return { evidence, undecided };
 }
-
-/** Failures at `works_at` of what is claimed to be an interchange, by outcome id. */
-const failedInterchanges: Derivation<readonly Evidence[]> = {
-  name: 'failed interchanges',
-  compute: (snapshot) => allEvidence(snapshot).filter((evidence) => isFailedInterchange(evidence, snapshot)),
-  update: (value, changes) => {
-    const { after } = changes;
-    return replaceSorted(value, changedEvidence(changes), outcomeIdOf, (id) => {
-      const one = findSorted(allEvidence(after), id, outcomeIdOf);
-      return one && isFailedInterchange(one, after) ? one : undefined;
-    });
-  },
-};
 
 function isFailedInterchange(evidence: Evidence, { config }: Snapshot): boolean {
   return evidence.verdicts[config.worksAt].result === 'fails' && isClaimedInterchange(evidence);

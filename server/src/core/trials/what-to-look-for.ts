@@ -11,6 +11,7 @@ import { conditionOf, type Entry } from '../explanations/entry.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { toRule } from '../reasoning/rule.ts';
 import { compareRules } from '../reasoning/rule-relations.ts';
+import { drained } from '../terms/drained.ts';
 import { remembered } from '../terms/remembered.ts';
 
 /** A pair of drives and what is done about the ROM, by what holds of them. */
@@ -88,5 +89,5 @@ function isMet(entries: Wanted, snapshot: Snapshot): boolean {
     { kind: 'rule', id: '', data: { claim: 'enough', when: { all: parts } }, unusable: [] },
     snapshot.config.worksAt,
   );
-  return rule !== undefined && compareRules([rule], snapshot).impossible.length === 0;
+  return rule !== undefined && drained(compareRules([rule], snapshot)).impossible.length === 0;
 }

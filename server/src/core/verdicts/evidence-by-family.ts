@@ -3,16 +3,22 @@ import { type Derivation, derive } from '../index/derivation.ts';
 import { affectedBy } from '../index/referrers.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { findSorted, replaceSorted } from '../index/sorted.ts';
-import { allEvidence, changedEvidence, type Evidence, outcomeIdOf } from './evidence.ts';
+import { allEvidence, changedEvidence, type Evidence, evidenceTable, outcomeIdOf } from './evidence.ts';
 
 /** Evidence by the family of the patient, each list by outcome id; under undefined where that family cannot be read. */
 export type EvidenceByFamily = ReadonlyMap<string | undefined, readonly Evidence[]>;
 
-const byFamily: Derivation<EvidenceByFamily> = {
+/** Outcomes between two yields. */
+const outcomesPerStep = 500;
+
+/** The evidence of every outcome that counts, by family. */
+export const evidenceTableByFamily: Derivation<EvidenceByFamily> = {
   name: 'evidence by family',
-  compute: (snapshot) => {
+  restsOn: [evidenceTable],
+  *compute(snapshot) {
     const groups = new Map<string | undefined, Evidence[]>();
-    for (const one of allEvidence(snapshot)) {
+    for (const [position, one] of allEvidence(snapshot).entries()) {
+      if (position % outcomesPerStep === 0) yield;
       const family = familyOf(one);
       const group = groups.get(family);
       if (group) group.push(one);
@@ -20,7 +26,7 @@ const byFamily: Derivation<EvidenceByFamily> = {
     }
     return groups;
   },
-  update: (value, changes) => {
+  update(value, changes) {
     const [old, current] = [allEvidence(changes.before), allEvidence(changes.after)];
     const ids = changedEvidence(changes);
     const groups = new Map(value);
@@ -44,7 +50,7 @@ const byFamily: Derivation<EvidenceByFamily> = {
 
 /** The evidence of the outcomes that count. */
 export function evidenceByFamily(snapshot: Snapshot): EvidenceByFamily {
-  return derive(byFamily, snapshot);
+  return derive(evidenceTableByFamily, snapshot);
 }
 
 /** The families for which evidence, or anything about its drives, may differ because of changes. */

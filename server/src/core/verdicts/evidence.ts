@@ -49,13 +49,21 @@ function tableOf(list: readonly Evidence[]): EvidenceTable {
   return { list, first: new Map(list.map((one) => [one.outcome, one])), since: new Map() };
 }
 
-const evidence: Derivation<EvidenceTable> = {
+/** Outcomes between two yields. */
+const outcomesPerStep = 20;
+
+/** The evidence of every outcome that counts. */
+export const evidenceTable: Derivation<EvidenceTable> = {
   name: 'evidence',
-  compute: (snapshot) => {
-    const counting = snapshot.records('outcome').filter((outcome) => !isRetracted(outcome));
-    return tableOf(counting.map((outcome) => computeEvidence(outcome, snapshot)));
+  *compute(snapshot) {
+    const list: Evidence[] = [];
+    for (const [position, outcome] of (yield* snapshot.recordsInSteps('outcome')).entries()) {
+      if (!isRetracted(outcome)) list.push(computeEvidence(outcome, snapshot));
+      if (position % outcomesPerStep === 0) yield;
+    }
+    return tableOf(list);
   },
-  update: ({ list, first, since: before }, changes) => {
+  update({ list, first, since: before }, changes) {
     const { after } = changes;
     const since = new Map(before);
     const ids = new Set(changes.records.flatMap(({ kind, id }) => (kind === 'outcome' ? id : [])));
@@ -75,13 +83,13 @@ const evidence: Derivation<EvidenceTable> = {
 
 /** The evidence of an outcome, worked out once for as long as no record it rests on changes. */
 export function evidenceOf(outcome: OutcomeRecord, snapshot: Snapshot): Evidence {
-  const { first, since } = derive(evidence, snapshot);
+  const { first, since } = derive(evidenceTable, snapshot);
   return since.get(outcome) ?? first.get(outcome) ?? computeEvidence(outcome, snapshot);
 }
 
 /** The evidence of every outcome that counts, by id. Retracted outcomes are not among them. */
 export function allEvidence(snapshot: Snapshot): readonly Evidence[] {
-  return derive(evidence, snapshot).list;
+  return derive(evidenceTable, snapshot).list;
 }
 
 /** The ids of the outcomes whose evidence differs, comes or goes. Everything built on evidence asks for them. */

@@ -55,22 +55,30 @@ export function doubtsAbout(drive: DriveRecord, after: string | undefined, snaps
 
 type UsesByDrive = SharedMap<readonly Use[]>;
 
+/** Outcomes between two yields. */
+const outcomesPerStep = 200;
+
 /** The uses of every drive, by date. */
-const usesByDrive: Derivation<UsesByDrive> = {
+export const usesByDrive: Derivation<UsesByDrive> = {
   name: 'uses of drives',
-  compute: (snapshot) => {
+  *compute(snapshot) {
     const uses = new Map<string, Use[]>();
-    for (const outcome of snapshot.records('outcome')) {
+    for (const [position, outcome] of (yield* snapshot.recordsInSteps('outcome')).entries()) {
       for (const use of usesIn(outcome)) {
         const known = uses.get(use.drive);
         if (known) known.push(use);
         else uses.set(use.drive, [use]);
       }
+      if (position % outcomesPerStep === 0) yield;
     }
-    for (const ofDrive of uses.values()) ofDrive.sort((a, b) => byDate(a.outcome, b.outcome));
+    let count = 0;
+    for (const ofDrive of uses.values()) {
+      ofDrive.sort((a, b) => byDate(a.outcome, b.outcome));
+      if (++count % outcomesPerStep === 0) yield;
+    }
     return SharedMap.of<readonly Use[]>(uses);
   },
-  update: (value, { records }) => {
+  update(value, { records }) {
     const outcomes = records.filter(({ kind }) => kind === 'outcome');
     const changed = new Map<string, readonly Use[]>();
     const usesOf = (drive: string): readonly Use[] => changed.get(drive) ?? value.get(drive) ?? [];

@@ -23,15 +23,14 @@ import { contentsOf, type RememberedRun } from './remembered-run.ts';
 import { writeAtomically } from './write-atomically.ts';
 
 /** The files of a base with their stamps, the ids of their contents and facts, and which other files their records name. */
-export type Stamps = ReadonlyMap<
-  string,
-  {
-    readonly stamp: Stamp;
-    readonly contentId: string;
-    readonly factsId: string;
-    readonly wanted: readonly WantedFile[];
-  }
->;
+export type Stamps = ReadonlyMap<string, StampedContent>;
+
+interface StampedContent {
+  readonly stamp: Stamp;
+  readonly contentId: string;
+  readonly factsId: string;
+  readonly wanted: readonly WantedFile[];
+}
 
 /** What was seen of other files that records name, with the stamps they had, by path. */
 export type SeenAttachments = ReadonlyMap<
@@ -53,6 +52,9 @@ type StampRow =
   | readonly [path: string, contentId: string, factsId: string, stamp: Stamp, wanted: readonly WantedFile[]];
 
 type AttachmentRow = readonly [path: string, seen: { stamp: Stamp; need: Need; seen: Attachment }];
+
+/** Rows of stamps that are read between two yields. */
+const rowsPerLine = 500;
 
 /** Results kept for one base: those of a few days, options and branches. */
 const mostRuns = 8;
@@ -87,9 +89,9 @@ export class BaseCache {
   }
 
   /** All facts at hand, by content id. */
-  readFacts(): Map<string, FileFacts> {
+  *readFacts(): Generator<undefined, Map<string, FileFacts>> {
     try {
-      return this.pack.read();
+      return yield* this.pack.read();
     } catch {
       return new Map();
     }
@@ -107,21 +109,35 @@ export class BaseCache {
   }
 
   /** The stamps that the files had when they were last read. */
-  readStamps(): Stamps {
-    const rows = this.read<readonly StampRow[]>('stamps');
-    return new Map(
-      (rows ?? []).map(([path, contentId, factsId, stamp, wanted = []]) => {
-        return [path, { contentId, factsId, stamp, wanted }] as const;
-      }),
-    );
+  *readStamps(): Generator<undefined, Stamps> {
+    const stamps = new Map<string, StampedContent>();
+    try {
+      // Some rows a line, so that reading them can be interrupted.
+      for (const line of this.readText('stamps')?.split('\n') ?? []) {
+        for (const [path, contentId, factsId, stamp, wanted = []] of JSON.parse(line) as readonly StampRow[]) {
+          stamps.set(path, { contentId, factsId, stamp, wanted });
+        }
+        yield;
+      }
+    } catch {
+      return new Map();
+    }
+    return stamps;
   }
 
   /** Keeps the stamps of the files, in place of those of before. */
-  writeStamps(stamps: Stamps): void {
-    const rows = Array.from(stamps, ([path, { contentId, factsId, stamp, wanted }]): StampRow => {
-      return wanted.length === 0 ? [path, contentId, factsId, stamp] : [path, contentId, factsId, stamp, wanted];
-    });
-    this.write('stamps', rows);
+  *writeStamps(stamps: Iterable<readonly [path: string, stamped: StampedContent]>): Generator<undefined, void> {
+    const lines: string[] = [];
+    let rows: StampRow[] = [];
+    for (const [path, { contentId, factsId, stamp, wanted }] of stamps) {
+      rows.push(wanted.length === 0 ? [path, contentId, factsId, stamp] : [path, contentId, factsId, stamp, wanted]);
+      if (rows.length < rowsPerLine) continue;
+      lines.push(JSON.stringify(rows));
+      rows = [];
+      yield;
+    }
+    lines.push(JSON.stringify(rows));
+    this.writeText('stamps', lines.join('\n'));
   }
 
   /** What was last seen of other files that records name. */
@@ -130,7 +146,7 @@ export class BaseCache {
   }
 
   /** Keeps what was seen of such files, in place of what was before. */
-  writeAttachments(attachments: SeenAttachments): void {
+  writeAttachments(attachments: Iterable<AttachmentRow>): void {
     this.write('attachments', [...attachments]);
   }
 
@@ -201,18 +217,30 @@ export class BaseCache {
   }
 
   private write(name: string, data: unknown): void {
-    const text = JSON.stringify(data);
+    this.writeText(name, JSON.stringify(data));
+  }
+
+  private writeText(name: string, text: string): void {
     const stored = Buffer.from(`${digestOf([this.sealOf(name), text])}\n${text}`);
     quietly(() => writeAtomically(join(this.folder, name), stored, 'own'));
   }
 
   /** Data written by `write`, or undefined where it is absent or damaged. */
   private read<T>(name: string): T | undefined {
+    const text = this.readText(name);
+    try {
+      return text === undefined ? undefined : (JSON.parse(text) as T);
+    } catch {
+      return undefined;
+    }
+  }
+
+  private readText(name: string): string | undefined {
     try {
       const stored = readFileSync(join(this.folder, name), 'utf8');
       const end = stored.indexOf('\n');
       const text = stored.slice(end + 1);
-      return stored.slice(0, end) === digestOf([this.sealOf(name), text]) ? (JSON.parse(text) as T) : undefined;
+      return stored.slice(0, end) === digestOf([this.sealOf(name), text]) ? text : undefined;
     } catch {
       return undefined;
     }

@@ -38,15 +38,15 @@ export function stateOf({ configFile, files, attachments }: LoadedBase): BaseSta
  * The snapshot of a base, made from that of an earlier state. `factsOf` gives the facts of a content that no file has any more, or
  * undefined.
  */
-export function snapshotsOf(
+export function* snapshotsOf(
   base: LoadedBase,
   earlier: BaseState | undefined,
   factsOf: (contentId: string) => FileFacts | undefined,
-): Snapshots {
+): Generator<undefined, Snapshots> {
   const { configFile, files, attachments } = base;
   const old = earlier?.configId === configFile.contentId ? filesOf(earlier, files, factsOf) : undefined;
-  if (!earlier || !old) return { now: Snapshot.of(configFile, files).withAttachments(attachments) };
-  const before = Snapshot.of(configFile, old.values()).withAttachments(earlier.attachments);
+  if (!earlier || !old) return { now: (yield* Snapshot.inSteps(configFile, files)).withAttachments(attachments) };
+  const before = (yield* Snapshot.inSteps(configFile, old.values())).withAttachments(earlier.attachments);
   const changes = new Map<string, BaseFile | undefined>(Array.from(old.keys(), (path) => [path, undefined]));
   for (const file of files) {
     if (old.get(file.path)?.contentId === file.contentId) changes.delete(file.path);

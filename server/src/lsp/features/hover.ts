@@ -1,4 +1,5 @@
 import { type ClientCapabilities, HoverRequest, MarkupKind } from 'vscode-languageserver';
+import { hasBaseFacts } from '../../core/features/base-facts.ts';
 import { hoverAt } from '../../core/features/hover.ts';
 import { hoverMarkdown, hoverPlainText } from '../../core/features/render-hover.ts';
 import { defineFeature } from '../feature.ts';
@@ -9,8 +10,12 @@ export const hover = defineFeature({
   capabilities: () => ({ hoverProvider: true }),
   answer: ({ textDocument, position }, { look, client }) => {
     const opened = look(textDocument.uri);
-    const found = opened && hoverAt(opened.file, opened.positions.offsetAt(position));
-    if (!opened || !found) return null;
+    if (!opened) return null;
+    const { file } = opened;
+    // Nobody holds the pointer still for as long as a large base takes to be counted.
+    const isIndexed = file.isIndexed && hasBaseFacts(file.snapshot);
+    const found = hoverAt({ ...file, isIndexed }, opened.positions.offsetAt(position));
+    if (!found) return null;
     const { base, positions } = opened;
     const kind = formatFor(client);
     const value =
