@@ -4,6 +4,7 @@ import { type Reference, referencesIn } from '../schema/references.ts';
 import { type Kind, kinds } from '../terms/kinds.ts';
 import { nearestPhrase, nearNames } from '../text/near-names.ts';
 import { type Draft, defineCheck } from './define-check.ts';
+import { exampleFamily } from './example-base.ts';
 import { capitalise } from './fault-check.ts';
 
 /** A reference to a record that is not there. */
@@ -30,8 +31,7 @@ name: Tern 2
     {
       title: 'A record of another kind, named in a condition',
       files: {
-        'makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\n',
-        'families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\n',
+        ...exampleFamily(),
         'rules/tern.yaml': `kind: rule
 id: tern-donors
 claim: needs

@@ -6,12 +6,13 @@ import { affectedBy } from '../index/referrers.ts';
 import { SharedMap } from '../index/shared-map.ts';
 import { byStanding, type Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, isRetracted } from '../model/record.ts';
+import { addTo } from '../terms/grouped.ts';
 import { foldText } from '../text/fold.ts';
 import { type Draft, defineCheck, type Spot } from './define-check.ts';
+import { exampleFamily } from './example-base.ts';
 
 const bench = {
-  'makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\n',
-  'families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\n',
+  ...exampleFamily(),
 };
 
 /** Two spellings of what may be one value. */
@@ -116,11 +117,7 @@ const buckets: Derivation<Buckets> = {
       return short;
     };
     for (const record of snapshot.allRecords()) {
-      for (const [name, use] of usesIn(record, snapshot, shorten)) {
-        const uses = found.get(name);
-        if (uses) uses.push(use);
-        else found.set(name, [use]);
-      }
+      for (const [name, use] of usesIn(record, snapshot, shorten)) addTo(found, name, use);
     }
     const all = SharedMap.of<readonly Use[]>(found);
     return { all, mixed: mixedOf(all, found.keys(), new Set()) };

@@ -6,6 +6,7 @@ import { exactInterval } from '../odds/exact-bounds.ts';
 import { pairsOfRate } from '../odds/rule-trials.ts';
 import { type RuleResult, ruleResults } from '../reasoning/rule-results.ts';
 import { remembered } from '../terms/remembered.ts';
+import { plural } from '../text/plural.ts';
 import { pairWords } from './pair-words.ts';
 
 /** How many outcomes stand to a rule in each way, and what its pairs come to where it is a rate that some have put to the test. */
@@ -44,7 +45,7 @@ const figuresOf = remembered((result: RuleResult): RuleFigures => {
 
 function textOf({ support, against, undecided, excepted, rate }: RuleFigures, { neutral }: RuleResult): string {
   const isUntested = support + against + neutral.length === 0;
-  const decided = [`${support} ${support === 1 ? 'outcome' : 'outcomes'} in support`, `${against} against`];
+  const decided = [`${plural(support, 'outcome')} in support`, `${against} against`];
   const parts = [
     ...(isUntested ? ['untested'] : decided),
     ...(isUntested && undecided + excepted === 0 ? ['no outcome in scope'] : []),

@@ -4,8 +4,10 @@
  * - no two groups share an unknown
  * - after every edit the groups and what came of them are those of a fresh snapshot, and an untouched group stays the same object
  */
+
 import { type Derivation, derive } from '../index/derivation.ts';
 import type { Snapshot } from '../index/snapshot.ts';
+import { addTo } from '../terms/grouped.ts';
 import { type OpenPair, openPairs } from './joint-pairs.ts';
 import { withoutLoose } from './loose-pairs.ts';
 
@@ -93,10 +95,7 @@ function splitByLinks(pairs: readonly OpenPair[]): readonly (readonly OpenPair[]
   }
   const parts = new Map<number, OpenPair[]>();
   for (const [position, pair] of pairs.entries()) {
-    const root = find(position);
-    const part = parts.get(root);
-    if (part) part.push(pair);
-    else parts.set(root, [pair]);
+    addTo(parts, find(position), pair);
   }
   return [...parts.values()];
 }

@@ -1,6 +1,7 @@
 import { findKeyRow } from '../schema/key-rows.ts';
 import { formatDate } from '../terms/calendar.ts';
 import { fitsPattern } from '../text/fits-pattern.ts';
+import { quotedList } from '../text/quoted-list.ts';
 import type { Answer } from './answers.ts';
 import type { Bench } from './bench.ts';
 import type { Choice } from './question.ts';
@@ -150,5 +151,5 @@ function ofRevision(key: 'controller' | 'motor_driver'): (bench: Bench) => strin
 
 function markings(marking: string | readonly string[] | undefined): string {
   if (marking === undefined) return '';
-  return (typeof marking === 'string' ? [marking] : marking).map((one) => `\`${one}\``).join(' or ');
+  return quotedList(typeof marking === 'string' ? [marking] : marking, ' or ');
 }

@@ -5,11 +5,13 @@
  * - a value that is there now is found at its path, and a change of a key was at that path before
  * - records differ where one has changes from the other, and then the other has as many
  */
+
 import { isEqual } from '../index/is-equal.ts';
 import type { AnyRecord } from '../model/record.ts';
 import { keyRowsIn } from '../schema/key-rows.ts';
 import { isMap } from '../syntax/is-map.ts';
 import type { Path } from '../syntax/tape.ts';
+import { addTo } from '../terms/grouped.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
 import type { ValueChange } from './review.ts';
 
@@ -66,12 +68,7 @@ const mostCompared = 10_000;
 function matchEntries(before: Entries, after: Entries, nameKey: string | undefined): ReadonlyMap<number, number> {
   const partners = new Map<number, number>();
   const left = new Map<string, number[]>();
-  for (const [position, entry] of before.entries()) {
-    const name = canonical(entry);
-    const group = left.get(name);
-    if (group) group.push(position);
-    else left.set(name, [position]);
-  }
+  for (const [position, entry] of before.entries()) addTo(left, canonical(entry), position);
   for (const [position, entry] of after.entries()) {
     const same = left.get(canonical(entry))?.shift();
     if (same !== undefined) partners.set(position, same);

@@ -3,6 +3,7 @@ import { type Derivation, derive } from '../index/derivation.ts';
 import { affectedBy } from '../index/referrers.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { findSorted, replaceSorted } from '../index/sorted.ts';
+import { grouped } from '../terms/grouped.ts';
 import { allEvidence, changedEvidence, type Evidence, outcomeIdOf } from './evidence.ts';
 
 /** Evidence by the family of the patient, each list by outcome id; under undefined where that family cannot be read. */
@@ -10,16 +11,7 @@ export type EvidenceByFamily = ReadonlyMap<string | undefined, readonly Evidence
 
 const byFamily: Derivation<EvidenceByFamily> = {
   name: 'evidence by family',
-  compute: (snapshot) => {
-    const groups = new Map<string | undefined, Evidence[]>();
-    for (const one of allEvidence(snapshot)) {
-      const family = familyOf(one);
-      const group = groups.get(family);
-      if (group) group.push(one);
-      else groups.set(family, [one]);
-    }
-    return groups;
-  },
+  compute: (snapshot) => grouped(allEvidence(snapshot), familyOf),
   update: (value, changes) => {
     const [old, current] = [allEvidence(changes.before), allEvidence(changes.after)];
     const ids = changedEvidence(changes);
