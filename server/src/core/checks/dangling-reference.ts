@@ -2,10 +2,11 @@ import type { Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord } from '../model/record.ts';
 import { type Reference, referencesIn } from '../schema/references.ts';
 import { type Kind, kinds } from '../terms/kinds.ts';
+import { splitRevision } from '../terms/revision-name.ts';
+import { capitalise } from '../text/capitalise.ts';
 import { nearestPhrase, nearNames } from '../text/near-names.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import { exampleFamily } from './example-base.ts';
-import { capitalise } from './fault-check.ts';
 
 /** A reference to a record that is not there. */
 export const danglingReference = defineCheck({
@@ -69,9 +70,9 @@ function lookUp(record: AnyRecord, { refersTo, row, id, path }: Reference, snaps
   return { at, ...notRecorded(refersTo, id, snapshot) };
 }
 
-/** The board of a revision written BOARD/REV; its revision is looked up by `unknown-revision`. */
+/** The board of a revision; the revision itself is looked up by `unknown-revision`. */
 function boardOf(record: AnyRecord, { id, path }: Reference, snapshot: Snapshot): Draft | undefined {
-  const board = id.slice(0, id.indexOf('/'));
+  const { board } = splitRevision(id);
   if (isRecorded('board', board, snapshot)) return undefined;
   return { at: { record, path, side: 'value' }, ...notRecorded('board', board, snapshot) };
 }

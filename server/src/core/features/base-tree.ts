@@ -8,11 +8,11 @@
  * - no base, however broken, and no key makes it throw
  */
 
-import { capitalise } from '../checks/fault-check.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, type FamilyRecord, isRetracted } from '../model/record.ts';
 import { type Kind, pluralOf } from '../terms/kinds.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
+import { capitalise } from '../text/capitalise.ts';
 import { foldText } from '../text/fold.ts';
 import { plural } from '../text/plural.ts';
 import { visible } from '../text/visible.ts';

@@ -2,6 +2,7 @@ import type { Finding, Place } from '../checks/finding.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { nameOf } from '../model/record.ts';
 import { referencesIn } from '../schema/references.ts';
+import { valueAt } from '../syntax/value-at.ts';
 import { type Kind, kinds } from '../terms/kinds.ts';
 import type { Teller, ToldRecord } from './told-records.ts';
 
@@ -34,14 +35,8 @@ export function blamedRows(
 function blamedAt({ file, target }: Place, told: ReadonlyMap<string, ToldRecord>): readonly Blamed[] {
   const { tellers = [] } = told.get(file) ?? {};
   const path = 'path' in target ? target.path : [];
-  const saying = tellers.filter(({ record }) => path.length > 0 && holds(record.value, path));
+  const saying = tellers.filter(({ record }) => path.length > 0 && valueAt(record.value, path) !== undefined);
   return (saying.length > 0 ? saying : tellers).map((teller) => ({ teller, path }));
-}
-
-function holds(value: unknown, path: readonly (string | number)[]): boolean {
-  let found = value;
-  for (const step of path) found = typeof found === 'object' && found !== null ? Reflect.get(found, step) : undefined;
-  return found !== undefined;
 }
 
 /** Names of the records that a finding's own record leads to. */

@@ -1,5 +1,4 @@
 import { type SerialCover, serialCover } from '../captures/mask-serials.ts';
-import { capitalise } from '../checks/fault-check.ts';
 import { describeProblem } from '../checks/schema.ts';
 import type { ValueMap } from '../edits/intent.ts';
 import type { Snapshot } from '../index/snapshot.ts';
@@ -11,6 +10,7 @@ import { findKeyRow } from '../schema/key-rows.ts';
 import type { Path } from '../syntax/tape.ts';
 import type { Kind } from '../terms/kinds.ts';
 import { isMaskedSerial } from '../terms/masked-serial.ts';
+import { capitalise } from '../text/capitalise.ts';
 import type { FieldPlan, ImportMap, RecordPlan } from './import-map.ts';
 import { CellReader } from './read-cell.ts';
 import type { Unreadable } from './reading.ts';

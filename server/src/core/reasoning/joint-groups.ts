@@ -6,6 +6,7 @@
  */
 
 import { type Derivation, derive } from '../index/derivation.ts';
+import { isSameList } from '../index/memo.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { addTo } from '../terms/grouped.ts';
 import { type OpenPair, openPairs } from './joint-pairs.ts';
@@ -64,10 +65,6 @@ function byFirstPair<Group extends PairGroup>(groups: readonly Group[]): Map<Ope
   return new Map(groups.flatMap((group) => (group.pairs[0] ? [[group.pairs[0], group] as const] : [])));
 }
 
-function isSameList(a: readonly unknown[], b: readonly unknown[]): boolean {
-  return a.length === b.length && a.every((item, position) => item === b[position]);
-}
-
 /** Pairs divided so that no two parts have a link in common; pairs keep their order, parts come by their first pair. */
 function splitByLinks(pairs: readonly OpenPair[]): readonly (readonly OpenPair[])[] {
   const parents = pairs.map((_, position) => position);
@@ -94,8 +91,6 @@ function splitByLinks(pairs: readonly OpenPair[]): readonly (readonly OpenPair[]
     }
   }
   const parts = new Map<number, OpenPair[]>();
-  for (const [position, pair] of pairs.entries()) {
-    addTo(parts, find(position), pair);
-  }
+  for (const [position, pair] of pairs.entries()) addTo(parts, find(position), pair);
   return [...parts.values()];
 }

@@ -97,9 +97,7 @@ const lawsByFamily = remembered((snapshot: Snapshot): LawsByFamily => {
     const { claim, atLeast, stage, record } = rule;
     if (claim === 'enough' || atLeast !== undefined || !isAtLeast(snapshot.config.worksAt, stage)) continue;
     const families = record.data.applies_to?.families ?? [];
-    for (const family of families.length === 0 ? [undefined] : new Set(families)) {
-      addTo(laws, family, rule);
-    }
+    for (const family of families.length === 0 ? [undefined] : new Set(families)) addTo(laws, family, rule);
   }
   return laws;
 });
