@@ -4,7 +4,7 @@ import { type Reference, referencesIn } from '../schema/references.ts';
 import { type Kind, kinds } from '../terms/kinds.ts';
 import { splitRevision } from '../terms/revision-name.ts';
 import { capitalise } from '../text/capitalise.ts';
-import { nearestPhrase, nearNames } from '../text/near-names.ts';
+import { nearestClause, nearNames } from '../text/near-names.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import { exampleFamily } from './example-base.ts';
 
@@ -86,7 +86,7 @@ function notRecorded(kind: Kind, id: string, snapshot: Snapshot): { message: str
     id,
     snapshot.records(kind).map((candidate) => candidate.id),
   );
-  const nearest = nearestPhrase(near);
-  const message = `${capitalise(kind)} \`${id}\` is not recorded in this base${nearest === undefined ? '' : `; ${nearest}`}.`;
+  const nearest = nearestClause(near);
+  const message = `${capitalise(kind)} \`${id}\` is not recorded in this base${nearest}.`;
   return near.length === 1 ? { message, help: `Use \`${near[0]}\`, or record the ${kind}.` } : { message };
 }

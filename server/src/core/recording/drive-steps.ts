@@ -1,3 +1,4 @@
+import { findRevision } from '../conditions/swap.ts';
 import { findKeyRow } from '../schema/key-rows.ts';
 import { formatDate } from '../terms/calendar.ts';
 import { fitsPattern } from '../text/fits-pattern.ts';
@@ -143,8 +144,7 @@ function revisions(bench: Bench): readonly Choice[] {
 function ofRevision(key: 'controller' | 'motor_driver'): (bench: Bench) => string | undefined {
   return (bench) => {
     const board = bench.snapshot.find('board', bench.text('board.id'));
-    const revision = board?.data.revisions?.find(({ rev }) => rev !== undefined && rev === bench.text('board.rev'));
-    const known = markings(revision?.[key]);
+    const known = markings(findRevision(board, bench.text('board.rev'))?.[key]);
     return known === '' ? undefined : `Its revision is recorded with ${known}.`;
   };
 }

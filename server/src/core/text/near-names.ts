@@ -24,6 +24,12 @@ export function nearestPhrase(near: readonly string[]): string | undefined {
   return near.length === 0 ? undefined : `the nearest ${near.length === 1 ? 'is' : 'are'} ${inARow(near)}`;
 }
 
+/** The same behind a statement: "; the nearest is `a`". Empty where nothing is near. */
+export function nearestClause(near: readonly string[]): string {
+  const phrase = nearestPhrase(near);
+  return phrase === undefined ? '' : `; ${phrase}`;
+}
+
 function foldName(name: string): string {
   return name.toLowerCase().replace(/[\s_-]+/g, '-');
 }
