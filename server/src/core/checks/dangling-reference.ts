@@ -1,9 +1,8 @@
 import type { Snapshot } from '../index/snapshot.ts';
-import type { AnyRecord } from '../model/record.ts';
+import { type AnyRecord, labelOf } from '../model/record.ts';
 import { type Reference, referencesIn } from '../schema/references.ts';
 import { type Kind, kinds } from '../terms/kinds.ts';
 import { splitRevision } from '../terms/revision-name.ts';
-import { capitalise } from '../text/capitalise.ts';
 import { nearestClause, nearNames } from '../text/near-names.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import { exampleFamily } from './example-base.ts';
@@ -87,6 +86,6 @@ function notRecorded(kind: Kind, id: string, snapshot: Snapshot): { message: str
     snapshot.records(kind).map((candidate) => candidate.id),
   );
   const nearest = nearestClause(near);
-  const message = `${capitalise(kind)} \`${id}\` is not recorded in this base${nearest}.`;
+  const message = `${labelOf({ kind, id })} is not recorded in this base${nearest}.`;
   return near.length === 1 ? { message, help: `Use \`${near[0]}\`, or record the ${kind}.` } : { message };
 }

@@ -1,6 +1,6 @@
 import type { BaseFile } from '../index/snapshot.ts';
 import type { Fault } from '../model/fault.ts';
-import { capitalise } from '../text/capitalise.ts';
+import { labelOf } from '../model/record.ts';
 import type { Draft } from './define-check.ts';
 
 type FaultOf<Kind extends Fault['kind']> = Extract<Fault, { readonly kind: Kind }>;
@@ -19,5 +19,5 @@ export function describeFaults<Kind extends Fault['kind']>(
 /** How a message names the record a document holds: "Outcome `2026-03-14-tern-117-118`", or "This record". */
 export function recordLabel(file: BaseFile, document: number): string {
   const placed = file.facts.records.find((candidate) => candidate.document === document);
-  return placed ? `${capitalise(placed.record.kind)} \`${placed.record.id}\`` : 'This record';
+  return placed ? labelOf(placed.record) : 'This record';
 }

@@ -1,9 +1,9 @@
 import type { Finding } from '../checks/finding.ts';
 import { placeIn } from '../features/record-places.ts';
 import type { Snapshot } from '../index/snapshot.ts';
+import { readName } from '../model/record.ts';
 import type { MergeFinding, Review, Side } from '../review/review.ts';
 import { grouped } from '../terms/grouped.ts';
-import { kinds } from '../terms/kinds.ts';
 import { severities } from '../terms/severities.ts';
 import { plural } from '../text/plural.ts';
 import type { Block, Item } from './document.ts';
@@ -25,8 +25,8 @@ export function questionsSection({ questions, change: { after } }: Review): Bloc
 
 /** Where a record named `kind/id` declares its id; undefined where it is not recorded. */
 function placeOfRecord(name: string, snapshot: Snapshot): Item['place'] {
-  const kind = kinds.find((one) => name.startsWith(`${one}/`));
-  const [standing] = kind ? snapshot.standings(kind, name.slice(kind.length + 1)) : [];
+  const named = readName(name);
+  const [standing] = named ? snapshot.standings(named.kind, named.id) : [];
   return standing && placeIn(standing, ['id']);
 }
 

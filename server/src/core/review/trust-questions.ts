@@ -1,8 +1,7 @@
 import type { Finding } from '../checks/finding.ts';
 import { serialNotMasked } from '../checks/serial-not-masked.ts';
-import { type AnyRecord, nameOf } from '../model/record.ts';
+import { type AnyRecord, labelOf, nameOf, readName } from '../model/record.ts';
 import { isMaskedSerial } from '../terms/masked-serial.ts';
-import { capitalise } from '../text/capitalise.ts';
 import { recordedSerialsOf } from '../verdicts/recorded-serials.ts';
 import { freshRecords } from './fresh-records.ts';
 import type { Question, Review } from './review.ts';
@@ -53,6 +52,6 @@ function wholeSerials(record: AnyRecord | undefined): number {
 }
 
 function nameInWords(name: string): string {
-  const [kind = '', id = ''] = name.split('/');
-  return `${capitalise(kind)} \`${id}\``;
+  const named = readName(name);
+  return named ? labelOf(named) : name;
 }
