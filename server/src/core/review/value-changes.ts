@@ -6,6 +6,7 @@
  * - records differ where one has changes from the other, and then the other has as many
  */
 
+import { keyRanks } from '../edits/write-value.ts';
 import { isEqual } from '../index/is-equal.ts';
 import type { AnyRecord } from '../model/record.ts';
 import { keyRowsIn } from '../schema/key-rows.ts';
@@ -130,8 +131,7 @@ type Keys = Readonly<Record<string, unknown>>;
 
 /** The keys of either map: those of the schema in its order, then others by name. */
 function keysOf(node: string, path: Path, before: Keys, after: Keys): readonly string[] {
-  const order = keyRowsIn(node, path).map(({ name }) => name);
-  const rank = (key: string): number => (order.includes(key) ? order.indexOf(key) : order.length);
+  const rank = keyRanks(node, path);
   return [...new Set([...Object.keys(before), ...Object.keys(after)])].sort(
     (a, b) => rank(a) - rank(b) || byCodeUnits(a, b),
   );
