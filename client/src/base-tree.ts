@@ -20,6 +20,7 @@ import {
   treeChildrenRequest,
   treeDetailRequest,
 } from '../../server/src/lsp/protocol.ts';
+import { messageOf } from './message-of.ts';
 import { recordsView } from './view-rows.ts';
 
 /** Quiet time before the tree is asked for again, so that it does not change with every letter somebody types. */
@@ -96,7 +97,7 @@ export class BaseTree implements TreeDataProvider<TreeElement>, Disposable {
       if (nodes.length > 0 || node) return nodes.map((one) => ({ root, node: one }));
       return [{ root, says: 'No record yet', icon: 'info' }];
     } catch (error) {
-      return [{ root, says: error instanceof Error ? error.message : String(error), icon: 'warning' }];
+      return [{ root, says: messageOf(error), icon: 'warning' }];
     }
   }
 

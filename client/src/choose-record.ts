@@ -1,6 +1,6 @@
 import { window } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
-import { choicesRequest } from '../../server/src/lsp/protocol.ts';
+import { type Choice, choicesRequest } from '../../server/src/lsp/protocol.ts';
 
 /** What is asked where a record has to be chosen. */
 export interface RecordChoice {
@@ -15,7 +15,7 @@ export interface RecordChoice {
 export async function chooseRecord(
   client: BaseLanguageClient,
   root: string,
-  { of, title, asks, none }: RecordChoice,
+  choice: RecordChoice,
 ): Promise<string | undefined> {
   const { activeTextEditor: editor } = window;
   const address = editor?.document.uri.toString() ?? '';
@@ -23,9 +23,16 @@ export async function chooseRecord(
     editor && address.startsWith(`${root}/`)
       ? { uri: address, position: client.code2ProtocolConverter.asPosition(editor.selection.active) }
       : { uri: root };
-  const choices = await client.sendRequest(choicesRequest, { of, ...here });
+  const choices = await client.sendRequest(choicesRequest, { of: choice.of, ...here });
   const found = choices.find(({ isHere }) => isHere === true);
-  if (found) return found.id;
+  return found?.id ?? pickRecord(choices, choice);
+}
+
+/** The id of the record somebody chooses; undefined where they choose none. */
+export async function pickRecord(
+  choices: readonly Choice[],
+  { title, asks, none }: Omit<RecordChoice, 'of'>,
+): Promise<string | undefined> {
   if (choices.length === 0) {
     void window.showInformationMessage(none);
     return undefined;

@@ -1,6 +1,7 @@
 import { commands, FileSystemError, type QuickPickItem, Uri, window, workspace } from 'vscode';
 import type { NewBaseAnswer, NewBaseParams } from '../../server/src/lsp/protocol.ts';
 import { configName, findAround } from './find-bases.ts';
+import { messageOf } from './message-of.ts';
 import { writeNewFile } from './write-new-file.ts';
 
 type NewFile = NewBaseAnswer['files'][number];
@@ -71,7 +72,7 @@ async function write(folder: Uri, files: readonly NewFile[]): Promise<boolean> {
       if (await writeNewFile(uri, text)) written.push(path);
     } catch (error) {
       const before = written.length > 0 ? ` Written before, and left there: ${written.join(', ')}.` : '';
-      complain(`${path} cannot be written: ${error instanceof Error ? error.message : error}.${before}`);
+      complain(`${path} cannot be written: ${messageOf(error)}.${before}`);
       return false;
     }
   }

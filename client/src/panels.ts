@@ -1,6 +1,7 @@
 import { type Disposable, ProgressLocation, Uri, window } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
 import type { BaseState } from '../../server/src/lsp/protocol.ts';
+import { messageOf } from './message-of.ts';
 import type { ShownPanel } from './panel-commands.ts';
 import { ReportPanel } from './report-panel.ts';
 
@@ -24,7 +25,7 @@ export class Panels implements Disposable {
   async show(client: BaseLanguageClient, root: string, shown: ShownPanel): Promise<void> {
     if (!shown.follows) this.open.get(nameOf(root, shown))?.panel.dispose();
     await this.put(client, root, shown).catch((error: unknown) => {
-      void window.showErrorMessage(error instanceof Error ? error.message : String(error));
+      void window.showErrorMessage(messageOf(error));
     });
   }
 

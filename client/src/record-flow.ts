@@ -22,6 +22,7 @@ import {
   recordingWords,
   recordRequest,
 } from '../../server/src/lsp/protocol.ts';
+import { messageOf } from './message-of.ts';
 import { writeNewFile } from './write-new-file.ts';
 
 /** What a recording is made with. */
@@ -161,7 +162,7 @@ export class RecordFlow {
       try {
         isWritten = await writeNewFile(uri, next.text);
       } catch (error) {
-        const reason = error instanceof Error ? error.message : String(error);
+        const reason = messageOf(error);
         const what = `${workspace.asRelativePath(uri)} cannot be written. The answers are kept.`;
         void window.showErrorMessage(`${what} ${reason}`);
         return;

@@ -46,7 +46,7 @@ function writeMissing(): readonly string[] {
     schemas: readSchemas(join(root, 'schemas')),
     checkModules: findCheckModules(checksFolder),
     checks: [],
-    reports: [],
+    reports: { ofBase: [], ofRecord: [] },
     toTables: () => [],
     manifest: readManifest(),
   });

@@ -6,13 +6,13 @@ import { toChecksPage } from './checks-page.ts';
 import { findComparableKeys } from './comparable-keys.ts';
 import { toExtensionManifest } from './extension-manifest.ts';
 import type { DefiningModule } from './find-modules.ts';
-import type { FoundReport } from './find-reports.ts';
+import type { FoundReports } from './find-reports.ts';
 import { toKeyRow } from './key-rows.ts';
 import { toKeyTable } from './key-table.ts';
 import { readNodes } from './read-nodes.ts';
 import { toRecordTypes } from './record-types.ts';
 import { toReferencePage } from './reference-page.ts';
-import { toBaseReports, toReportRegistry } from './report-registry.ts';
+import { toReportRegistry, toReportTitles } from './report-registry.ts';
 import type { SchemaSet } from './schema.ts';
 import { toTablesPage } from './tables-page.ts';
 import { termsId, toTermsSchema } from './terms-schema.ts';
@@ -32,7 +32,7 @@ interface Sources {
   readonly schemas: SchemaSet;
   readonly checkModules: readonly DefiningModule[];
   readonly checks: readonly Check[];
-  readonly reports: readonly FoundReport[];
+  readonly reports: FoundReports;
   readonly toTables: (nodes: KeyNodes) => readonly Table[];
   readonly manifest: string;
 }
@@ -58,7 +58,7 @@ export function toOutputs({ schemas, checkModules, checks, reports, toTables, ma
     { path: 'schemas/gen/tables.md', text: toTablesPage(toTables(keyNodes)) },
     { path: 'server/src/core/checks/registry.ts', text: toCheckRegistry(checkModules) },
     { path: 'server/src/core/reports/registry.ts', text: toReportRegistry(reports) },
-    { path: 'server/src/core/reports/base-reports.ts', text: toBaseReports(reports) },
+    { path: 'server/src/core/reports/report-titles.ts', text: toReportTitles(reports) },
     { path: manifestPath, text: toExtensionManifest(manifest) },
   ];
 }

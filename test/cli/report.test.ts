@@ -1,7 +1,7 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { baseReports } from '../../server/src/core/reports/base-reports.ts';
+import { baseReports } from '../../server/src/core/reports/report-titles.ts';
 import { folderOf, runCommand, transcript } from '../harness/run-cli.ts';
 import { outcome, ternBench } from '../harness/tern-bench.ts';
 

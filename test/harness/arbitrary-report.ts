@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import type { Finding, Place } from '../../server/src/core/checks/finding.ts';
 import type { Block, Cell } from '../../server/src/core/reports/document.ts';
 import type { Mark } from '../../server/src/core/reports/drawing.ts';
-import { familyReport } from '../../server/src/core/reports/report-name.ts';
+import { nameOfFamily } from '../../server/src/core/reports/report-name.ts';
 import { severities } from '../../server/src/core/terms/severities.ts';
 
 /** Pieces that begin, end or are mark-up in HTML, in its attributes, styles and scripts, or that nobody would see. */
@@ -90,7 +90,7 @@ function arbitraryBlock(place: fc.Arbitrary<Place>): fc.Arbitrary<Block> {
     text,
     fc.nat(),
     fc.record({ text, place }),
-    fc.record({ text, report: text.map(familyReport) }),
+    fc.record({ text, report: text.map(nameOfFamily) }),
   );
   return fc.oneof<fc.Arbitrary<Block>[]>(
     fc.record({ kind: constant('heading'), level: constant(2), text }),

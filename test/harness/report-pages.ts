@@ -5,7 +5,7 @@ import { filePages } from '../../server/src/core/reports/file-pages.ts';
 import { pageStyle } from '../../server/src/core/reports/page-style.ts';
 import { panelPage } from '../../server/src/core/reports/panel-page.ts';
 import { PlaceBook } from '../../server/src/core/reports/place-book.ts';
-import { familyReport, type ReportName, reportNames } from '../../server/src/core/reports/report-name.ts';
+import { nameOfFamily, type ReportName, reportNames } from '../../server/src/core/reports/report-name.ts';
 import { reportDocument } from '../../server/src/core/reports/report-set.ts';
 import { readText } from '../../server/src/core/syntax/read-text.ts';
 import { parseDate } from '../../server/src/core/terms/calendar.ts';
@@ -37,7 +37,7 @@ interface PanelPage {
 /** Every report of these files as a page in a panel, with the number of places it may lead to. */
 export function panelPagesOf(texts: Texts): Readonly<Record<ReportName, PanelPage>> {
   const input = inputOf(texts);
-  const families = input.snapshot.records('family').map(({ id }) => familyReport(id));
+  const families = input.snapshot.records('family').map(({ id }) => nameOfFamily(id));
   const pages = [...reportNames, ...families].map((report) => {
     const blocks = reportDocument(report, input) ?? [];
     const numbers = new Map([...new Set(placesIn(blocks))].map((place, number) => [place, number]));

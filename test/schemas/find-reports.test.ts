@@ -5,23 +5,27 @@ import { folderOf } from '../harness/run-cli.ts';
 function found(modules: Readonly<Record<string, string>>) {
   const texts = Object.entries(modules).map(([file, text]) => [
     file,
-    `const defineReport = (report) => report;\nexport ${text}`,
+    `const defineReport = (report) => report;\nconst defineRecordReport = defineReport;\nexport ${text}`,
   ]);
   return findReports(folderOf(Object.fromEntries(texts)));
 }
 
 const shelf = "const shelfReport = defineReport({ name: 'shelf', title: 'Shelf', document: () => [] });";
 const all = "const allReport = defineReport({ name: 'all', title: 'All', isIndex: true, document: () => [] });";
+const drive = "const driveReport = defineRecordReport({ name: 'drive', titleBefore: '', document: () => [] });";
 const tests = "const testsReport = defineReport({ name: 'tests', title: 'Tests', document: () => [] });";
 
-it('finds the index, then the others by name, and no module that defines none', async () => {
+it('finds the index, then the others by name, those about records apart, and no module that defines none', async () => {
   const modules = {
     'tests-report.ts': tests,
     'shelf-report.ts': shelf,
     'all-report.ts': all,
     'tern.ts': 'const a = 1;',
+    'drive-report.ts': drive,
   };
-  expect((await found(modules)).map(({ report }) => report.name)).toEqual(['all', 'shelf', 'tests']);
+  const { ofBase, ofRecord } = await found(modules);
+  expect(ofBase.map(({ report }) => report.name)).toEqual(['all', 'shelf', 'tests']);
+  expect(ofRecord.map(({ report }) => report.name)).toEqual(['drive']);
 });
 
 it.each([

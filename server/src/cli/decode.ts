@@ -8,6 +8,7 @@ import { parseWwn } from '../core/terms/wwn.ts';
 import { byteSize } from '../core/text/byte-size.ts';
 import { cutText } from '../core/text/cut-text.ts';
 import { inThousands } from '../core/text/in-thousands.ts';
+import { singleSpaced } from '../core/text/single-spaced.ts';
 import { visible } from '../core/text/visible.ts';
 import { type Command, jsonOption } from './command.ts';
 import { exitCodes } from './exit-codes.ts';
@@ -119,7 +120,7 @@ function unnamedLines(unnamed: readonly UnnamedField[], terminal: Terminal): rea
     '  Further fields, as they came:',
     ...unnamed.slice(0, shownFields).flatMap(({ at, value }) => {
       const room = terminal.columns - labelWidth - 4;
-      return aside(`  ${cutText(at, labelWidth - 4)}`, cutText(value.replace(/\s+/g, ' ').trim(), room), terminal);
+      return aside(`  ${cutText(at, labelWidth - 4)}`, cutText(singleSpaced(value), room), terminal);
     }),
     ...(left > 0 ? [`    and ${left} more; --json prints them all`] : []),
   ];

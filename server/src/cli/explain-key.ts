@@ -1,6 +1,6 @@
 import { wrapText } from '../core/reports/render-text.ts';
 import { type KeyRow, keyNodes } from '../core/schema/key-rows.ts';
-import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
+import { nearestClause, nearNames } from '../core/text/near-names.ts';
 import { type Command, jsonOption } from './command.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
 import { styled, type Terminal, toJsonText } from './terminal.ts';
@@ -54,11 +54,8 @@ function isConditionNode(node: string): boolean {
 
 function unknownName(name: string): UsageError {
   const names = new Set(Object.entries(keyNodes).flatMap(([node, rows]) => [node, ...rows.map((row) => row.name)]));
-  const nearest = nearestPhrase(nearNames(name, names));
-  return new UsageError(
-    `Key \`${name}\` is not known${nearest === undefined ? '' : `; ${nearest}`}.`,
-    'swaplore key drive lists the keys of a drive.',
-  );
+  const nearest = nearestClause(nearNames(name, names));
+  return new UsageError(`Key \`${name}\` is not known${nearest}.`, 'swaplore key drive lists the keys of a drive.');
 }
 
 function summarise({ row }: Found, terminal: Terminal): string {

@@ -1,6 +1,6 @@
 import type { Check } from '../core/checks/define-check.ts';
 import { checks } from '../core/checks/registry.ts';
-import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
+import { nearestClause, nearNames } from '../core/text/near-names.ts';
 import { UsageError } from './exit-codes.ts';
 
 /** The check of that id. Throws `UsageError` with the nearest ids where there is none. */
@@ -8,6 +8,6 @@ export function getCheck(id: string): Check {
   const check = checks.find((candidate) => candidate.check === id);
   if (check) return check;
   const ids = checks.map((candidate) => candidate.check);
-  const nearest = nearestPhrase(nearNames(id, ids));
-  throw new UsageError(`Check \`${id}\` is not known${nearest === undefined ? '' : `; ${nearest}`}.`);
+  const nearest = nearestClause(nearNames(id, ids));
+  throw new UsageError(`Check \`${id}\` is not known${nearest}.`);
 }

@@ -5,6 +5,7 @@ import { rowsInWords } from '../core/importing/told-records.ts';
 import { nameOf } from '../core/model/record.ts';
 import { wrapText } from '../core/reports/render-text.ts';
 import type { Tape } from '../core/syntax/tape.ts';
+import { grouped } from '../core/terms/grouped.ts';
 import { kinds } from '../core/terms/kinds.ts';
 import { inThousands } from '../core/text/in-thousands.ts';
 import { LineIndex } from '../core/text/line-index.ts';
@@ -46,8 +47,8 @@ export function mapFaultsText(
 export function importText(run: ImportRun, terminal: Terminal): string {
   const { plan, isDryRun } = run;
   const parts = [
-    ...grouped(plan.refusals, refusalKey).map((group) => refusalText(run, group, terminal)),
-    ...grouped(plan.differences, differenceKey).map((group) => differenceText(run, group, terminal)),
+    ...Array.from(grouped(plan.refusals, refusalKey).values(), (group) => refusalText(run, group, terminal)),
+    ...Array.from(grouped(plan.differences, differenceKey).values(), (group) => differenceText(run, group, terminal)),
     ...(isDryRun ? samples(run, terminal) : []),
     summary(run, terminal),
     ...(isCut(run) ? ['With --json nothing is left out.'] : []),
@@ -81,7 +82,8 @@ const mostRows = 12;
 function isCut({ plan: { refusals, records }, isDryRun }: ImportRun): boolean {
   const shown = new Set(records.map(({ kind }) => kind)).size;
   return (
-    (isDryRun && records.length > shown) || grouped(refusals, refusalKey).some((group) => group.length > mostRows + 1)
+    (isDryRun && records.length > shown) ||
+    [...grouped(refusals, refusalKey).values()].some((group) => group.length > mostRows + 1)
   );
 }
 
@@ -129,17 +131,6 @@ function sentences(message: string, help: string | undefined, { columns }: Termi
     ...wrapText(visible(withShortQuotes(message)), columns, '  '),
     ...(help === undefined ? [] : wrapText(visible(withShortQuotes(help)), columns, '    ')),
   ];
-}
-
-/** Those alike together, in the order in which the first of each came. */
-function grouped<One>(all: readonly One[], nameFor: (one: One) => string): readonly (readonly One[])[] {
-  const groups = new Map<string, One[]>();
-  for (const one of all) {
-    const group = groups.get(nameFor(one));
-    if (group) group.push(one);
-    else groups.set(nameFor(one), [one]);
-  }
-  return [...groups.values()];
 }
 
 /** The first file of each kind as it would be written. */

@@ -4,7 +4,7 @@ import { type CiKitId, ciKitIds, filesOfKits, usualKits } from '../core/starting
 import { newBase } from '../core/starting/new-base.ts';
 import type { NewFile } from '../core/starting/new-file.ts';
 import { findTool, type Tool, usualTool } from '../core/starting/tool.ts';
-import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
+import { nearestClause, nearNames } from '../core/text/near-names.ts';
 import { plural } from '../core/text/plural.ts';
 import { visible } from '../core/text/visible.ts';
 import { findBaseAbove } from '../host/disk/find-bases.ts';
@@ -77,11 +77,8 @@ function readKits({ values: { ci } }: Arguments): readonly CiKitId[] | undefined
 function getKit(id: string): CiKitId {
   const known = ciKitIds.find((kit) => kit === id);
   if (known) return known;
-  const nearest = nearestPhrase(nearNames(id, ciKitIds));
-  throw new UsageError(
-    `Kit \`${id}\` is not known${nearest === undefined ? '' : `; ${nearest}`}.`,
-    `Use one of ${ciKitIds.join(', ')}.`,
-  );
+  const nearest = nearestClause(nearNames(id, ciKitIds));
+  throw new UsageError(`Kit \`${id}\` is not known${nearest}.`, `Use one of ${ciKitIds.join(', ')}.`);
 }
 
 function readTool({ values }: Arguments): Tool {

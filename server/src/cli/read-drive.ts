@@ -2,6 +2,7 @@ import type { ReadSource } from '../core/captures/capture-file.ts';
 import { decode } from '../core/captures/decode.ts';
 import { decodeSysfs } from '../core/captures/decode-sysfs.ts';
 import type { CaptureProblem, Decoded } from '../core/captures/decoded.ts';
+import { singleSpaced } from '../core/text/single-spaced.ts';
 import { visible } from '../core/text/visible.ts';
 import type { DriveSystem } from '../host/disk/drive-system.ts';
 import { type DriveUtility, driveUtilities, findUtility } from '../host/disk/drive-utilities.ts';
@@ -88,7 +89,7 @@ function complaints(run: UtilityRun): readonly CaptureProblem[] {
   if (run.trouble !== undefined) said.push(`It ${run.trouble}, and no other program was run after it.`);
   if (run.status !== undefined && run.status !== 0) said.push(`It ended with status ${run.status}.`);
   else if (run.status === 0 && run.stdout.length === 0) said.push('It printed nothing.');
-  const stderr = visible(run.stderr.trim().replace(/\s+/g, ' ')).slice(0, mostComplaint);
+  const stderr = visible(singleSpaced(run.stderr)).slice(0, mostComplaint);
   if (stderr !== '') said.push(`It says: ${stderr}`);
   return said.map((message) => ({ severity: 'warning', message }));
 }

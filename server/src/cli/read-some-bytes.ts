@@ -1,5 +1,6 @@
-import { closeSync, constants, fstatSync, openSync, readSync } from 'node:fs';
+import { closeSync, constants, fstatSync, openSync } from 'node:fs';
 import { resolve } from 'node:path';
+import { readUpTo } from '../host/disk/read-up-to.ts';
 import { reasonOf } from '../host/system-reason.ts';
 import { UsageError } from './exit-codes.ts';
 import type { Terminal } from './terminal.ts';
@@ -10,14 +11,14 @@ const standardInput = '-';
 /** The first `most` bytes of a file, or of standard input for `-`. Never reads from a device: to ask a drive is another matter. */
 export function readSomeBytes(name: string, most: number, terminal: Terminal): Uint8Array {
   try {
-    if (name === standardInput) return readFrom(0, most);
+    if (name === standardInput) return readUpTo(0, most);
     const handle = openSync(resolve(terminal.cwd, name), constants.O_RDONLY | constants.O_NONBLOCK);
     try {
       const stats = fstatSync(handle);
       if (stats.isBlockDevice() || stats.isCharacterDevice()) {
         throw new UsageError(`\`${name}\` is a device, not a file.`, 'Name a file that holds what the drive reported.');
       }
-      return readFrom(handle, most);
+      return readUpTo(handle, most);
     } finally {
       closeSync(handle);
     }
@@ -25,15 +26,4 @@ export function readSomeBytes(name: string, most: number, terminal: Terminal): U
     if (error instanceof UsageError) throw error;
     throw new UsageError(`\`${name}\` cannot be read: ${reasonOf(error)}.`);
   }
-}
-
-function readFrom(handle: number, most: number): Uint8Array {
-  const bytes = new Uint8Array(most);
-  let length = 0;
-  while (length < most) {
-    const read = readSync(handle, bytes, length, most - length, null);
-    if (read === 0) break;
-    length += read;
-  }
-  return bytes.subarray(0, length);
 }

@@ -13,7 +13,7 @@ import {
 } from '../core/recording/recording.ts';
 import { limits } from '../core/syntax/limits.ts';
 import { inThousands } from '../core/text/in-thousands.ts';
-import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
+import { nearestClause, nearNames } from '../core/text/near-names.ts';
 import { quotedList } from '../core/text/quoted-list.ts';
 import { visible } from '../core/text/visible.ts';
 import { contentIdOf } from '../host/content-id.ts';
@@ -127,9 +127,9 @@ function answersFrom(recording: Recording, given: Answers, terminal: Terminal): 
   const names = questionNames(recording.kind);
   for (const name of Object.keys(given)) {
     if (names.includes(name)) continue;
-    const nearest = nearestPhrase(nearNames(name, names));
+    const nearest = nearestClause(nearNames(name, names));
     throw new UsageError(
-      `\`${name}\` is nothing that is asked for${nearest === undefined ? '' : `; ${nearest}`}.`,
+      `\`${name}\` is nothing that is asked for${nearest}.`,
       'swaplore key NAME explains a key; others can be added to the record afterwards.',
     );
   }

@@ -1,11 +1,11 @@
 import { basename, resolve } from 'node:path';
 import { internalCheckFailed } from '../core/checks/internal-check-failed.ts';
 import { checks } from '../core/checks/registry.ts';
-import { baseReports } from '../core/reports/base-reports.ts';
 import { countsInWords } from '../core/reports/counts-in-words.ts';
 import { filePages } from '../core/reports/file-pages.ts';
 import { PlaceBook } from '../core/reports/place-book.ts';
 import { reportNames } from '../core/reports/report-name.ts';
+import { baseReports } from '../core/reports/report-titles.ts';
 import { shortName } from '../core/text/short-name.ts';
 import { visible } from '../core/text/visible.ts';
 import { foundIn } from './check-base.ts';

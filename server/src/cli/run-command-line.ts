@@ -1,5 +1,5 @@
 import { parseArgs } from 'node:util';
-import { nearestPhrase, nearNames } from '../core/text/near-names.ts';
+import { nearestClause, nearNames } from '../core/text/near-names.ts';
 import { visible } from '../core/text/visible.ts';
 import type { Arguments, Command, Program } from './command.ts';
 import { exitCodes, UsageError } from './exit-codes.ts';
@@ -48,16 +48,13 @@ function dispatch(
 }
 
 function unknownCommand(name: string, commands: readonly Command[]): UsageError {
-  const nearest = nearestPhrase(
+  const nearest = nearestClause(
     nearNames(
       name,
       commands.map((command) => command.name),
     ),
   );
-  return new UsageError(
-    `Command \`${name}\` is not known${nearest === undefined ? '' : `; ${nearest}`}.`,
-    'swaplore --help lists the commands.',
-  );
+  return new UsageError(`Command \`${name}\` is not known${nearest}.`, 'swaplore --help lists the commands.');
 }
 
 function readArguments(command: Command, argv: readonly string[]): Arguments {

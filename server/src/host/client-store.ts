@@ -133,6 +133,7 @@ function foldersOfBases(paths: readonly string[]): string[] {
 
 /** The folder a folder lies in; undefined for the topmost of its address. */
 function folderAbove(folder: string): string | undefined {
-  const [, top = '', path = ''] = /^([^:]+:(?:\/\/[^/]*)?)(.*)$/s.exec(folder) ?? [];
+  const [top = ''] = /^[^:]+:(?:\/\/[^/]*)?/.exec(folder) ?? [];
+  const path = top && folder.slice(top.length);
   return path.length > 1 ? top + path.slice(0, path.lastIndexOf('/')) : undefined;
 }

@@ -1,8 +1,10 @@
 /** What a client has open and the bases it belongs to. */
+
 import type { Location } from 'vscode-languageserver';
 import { configPath } from '../core/checks/config-invalid.ts';
 import type { Place } from '../core/checks/finding.ts';
 import { spanOf } from '../core/checks/resolve-place.ts';
+import { addTo } from '../core/terms/grouped.ts';
 import { runInSlices } from '../host/run-in-slices.ts';
 import { baseAround } from './base-around.ts';
 import { BaseSession } from './base-session.ts';
@@ -147,9 +149,7 @@ export class Workspace {
       for (const address of uris.map(canonicalUri)) {
         if (address.endsWith(`/${configPath}`)) await this.configChanged(address);
         const base = baseAround(this.bases, address);
-        const group = base && groups.get(base);
-        if (group) group.push(address);
-        else if (base) groups.set(base, [address]);
+        if (base) addTo(groups, base, address);
       }
       for (const [base, addresses] of groups) {
         const paths = base.pathsAt(addresses);

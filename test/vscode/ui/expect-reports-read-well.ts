@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { AxeResults } from 'axe-core';
-import { baseReports } from '../../../server/src/core/reports/base-reports.ts';
+import { baseReports } from '../../../server/src/core/reports/report-titles.ts';
 import type { Workbench } from './workbench.ts';
 
 /** Rules for accessible pages. Source: axe-core, which tests the success criteria of WCAG 2.2 that a program can test. */

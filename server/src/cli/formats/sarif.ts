@@ -1,6 +1,7 @@
 import type { Check } from '../../core/checks/define-check.ts';
 import type { ResolvedFinding } from '../../core/checks/resolve-findings.ts';
 import type { ResolvedPlace } from '../../core/checks/resolve-place.ts';
+import { capitalise } from '../../core/text/capitalise.ts';
 import type { Range } from '../../core/text/line-index.ts';
 import { type Fingerprinted, fingerprinted } from './fingerprints.ts';
 import { type Formatter, type LintedBase, messageWithHelp, pathOf } from './linted-base.ts';
@@ -52,7 +53,7 @@ function toRule({ check, group, severity, why }: Check): object {
   const text = `${why} swaplore check-id ${check} shows an example.`;
   return {
     id: check,
-    shortDescription: { text: `${words.charAt(0).toUpperCase()}${words.slice(1)}.` },
+    shortDescription: { text: `${capitalise(words)}.` },
     fullDescription: { text: why },
     help: { text, markdown: `${why}\n\n\`swaplore check-id ${check}\` shows an example.` },
     defaultConfiguration: { level: levels[severity] },

@@ -3,7 +3,9 @@
  * exchanged, from the back, and each of these as hexadecimal digits.
  * Source: ATA/ATAPI Command Set, "ATA string convention".
  */
+
 import type { Span } from '../syntax/tape.ts';
+import { addTo } from '../terms/grouped.ts';
 
 /** Shorter numbers are found only where they stand alone: as a part of something they would be found everywhere. */
 const fewestCharacters = 4;
@@ -49,11 +51,8 @@ export function seek(serials: readonly SpeltSerial[]): SoughtSerials {
   for (const [order, { serial, spellings }] of serials.entries()) {
     for (const [at, spelling] of spellings.entries()) {
       const needle = { serial, spelling, order, at };
-      const start = spelling.slice(0, fewestCharacters);
-      const alike = byStart.get(start);
       if (spelling.length < fewestCharacters) short.push(needle);
-      else if (alike) alike.push(needle);
-      else byStart.set(start, [needle]);
+      else addTo(byStart, spelling.slice(0, fewestCharacters), needle);
     }
   }
   return { byStart, short };

@@ -1,6 +1,7 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, type BoardRecord, isRetracted } from '../model/record.ts';
 import { foldText } from '../text/fold.ts';
+import { quotedList } from '../text/quoted-list.ts';
 import { contextOf, type DriveContext } from '../verdicts/drive-context.ts';
 import { isBoardOutside } from '../verdicts/family-fit.ts';
 import { type Draft, defineCheck } from './define-check.ts';
@@ -69,7 +70,7 @@ function marking({ drive, board, revision }: DriveContext, key: 'controller' | '
   const position = board.data.revisions?.indexOf(revision) ?? 0;
   return {
     at: { record: drive, path: ['board', key], side: 'value' },
-    message: `Drive \`${drive.id}\` has the \`${key}\` \`${own}\`, but \`${board.id}/${revision.rev}\` is recorded with ${choices.map((choice) => `\`${choice}\``).join(' or ')}.`,
+    message: `Drive \`${drive.id}\` has the \`${key}\` \`${own}\`, but \`${board.id}/${revision.rev}\` is recorded with ${quotedList(choices, ' or ')}.`,
     related: [
       { at: { record: board, path: ['revisions', position, key], side: 'value' }, message: 'What the revision has.' },
     ],

@@ -8,12 +8,9 @@ import { capacityFactsOf, contextOf, type DriveContext } from '../verdicts/drive
 import { isModelOutside } from '../verdicts/family-fit.ts';
 import { capturedMismatches } from './captured-capacity.ts';
 import { type Draft, defineCheck } from './define-check.ts';
-import { exampleBase, exampleCapture, exampleOutcome, examplePair } from './example-base.ts';
+import { exampleCapture, exampleFamily, exampleOutcome, examplePair } from './example-base.ts';
 
-const family = {
-  'families/tern.yaml':
-    'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\nsector_bytes: {logical: 512}\ncapacities_gb: [500, 1000]\n',
-};
+const family = exampleFamily('sector_bytes: {logical: 512}\ncapacities_gb: [500, 1000]\n');
 
 /** A capacity that does not fit the number of sectors or the family. */
 export const capacityMismatch = defineCheck({
@@ -27,7 +24,6 @@ export const capacityMismatch = defineCheck({
     {
       title: 'Counted in sectors of 4,096 bytes',
       files: {
-        ...exampleBase,
         ...family,
         'drives/tern.yaml': `kind: drive
 id: d-0117
@@ -41,7 +37,6 @@ lba_count: 244190646
     {
       title: 'A size the family does not have',
       files: {
-        ...exampleBase,
         ...family,
         'drives/tern.yaml': `kind: drive
 id: d-0117
@@ -54,7 +49,6 @@ capacity_gb: 750
     {
       title: 'The usual number of sectors',
       files: {
-        ...exampleBase,
         ...family,
         'drives/tern.yaml': 'kind: drive\nid: d-0117\nfamily: tern-2\ncapacity_gb: 1000\nlba_count: 1953525168\n',
       },

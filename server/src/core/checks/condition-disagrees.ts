@@ -5,11 +5,9 @@ import { type Day, isAhead } from '../terms/calendar.ts';
 import { evidenceTable } from '../verdicts/evidence.ts';
 import { type Doubt, doubtsAbout, usesByDrive } from '../verdicts/part-doubts.ts';
 import { type Draft, defineCheck } from './define-check.ts';
+import { exampleFamily } from './example-base.ts';
 
-const bench = {
-  'makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\n',
-  'families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\n',
-};
+const bench = exampleFamily();
 const swappedBack = 'controls: {donor_on_own_board: works, patient_on_own_board: works, swapped_back: donor_fails}';
 
 /** A part that is recorded as good or spare, against what an outcome shows. */

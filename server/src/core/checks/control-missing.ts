@@ -3,10 +3,10 @@ import { type AnyRecord, hasUnusable, isRetracted, type OutcomeRecord } from '..
 import type { Missing } from '../verdicts/eligibility.ts';
 import { type Evidence, evidenceOf, evidenceTable } from '../verdicts/evidence.ts';
 import { type Draft, defineCheck } from './define-check.ts';
+import { exampleFamily } from './example-base.ts';
 
 const bench = {
-  'makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\n',
-  'families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\n',
+  ...exampleFamily(),
   'drives/tern.yaml': `kind: drive
 id: d-0117
 family: tern-2

@@ -1,10 +1,11 @@
 import type { Snapshot } from '../index/snapshot.ts';
-import type { AnyRecord } from '../model/record.ts';
+import { type AnyRecord, labelOf } from '../model/record.ts';
 import { type Reference, referencesIn } from '../schema/references.ts';
 import { type Kind, kinds } from '../terms/kinds.ts';
-import { nearestPhrase, nearNames } from '../text/near-names.ts';
+import { splitRevision } from '../terms/revision-name.ts';
+import { nearestClause, nearNames } from '../text/near-names.ts';
 import { type Draft, defineCheck } from './define-check.ts';
-import { capitalise } from './fault-check.ts';
+import { exampleFamily } from './example-base.ts';
 
 /** A reference to a record that is not there. */
 export const danglingReference = defineCheck({
@@ -30,8 +31,7 @@ name: Tern 2
     {
       title: 'A record of another kind, named in a condition',
       files: {
-        'makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\n',
-        'families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\n',
+        ...exampleFamily(),
         'rules/tern.yaml': `kind: rule
 id: tern-donors
 claim: needs
@@ -69,9 +69,9 @@ function lookUp(record: AnyRecord, { refersTo, row, id, path }: Reference, snaps
   return { at, ...notRecorded(refersTo, id, snapshot) };
 }
 
-/** The board of a revision written BOARD/REV; its revision is looked up by `unknown-revision`. */
+/** The board of a revision; the revision itself is looked up by `unknown-revision`. */
 function boardOf(record: AnyRecord, { id, path }: Reference, snapshot: Snapshot): Draft | undefined {
-  const board = id.slice(0, id.indexOf('/'));
+  const { board } = splitRevision(id);
   if (isRecorded('board', board, snapshot)) return undefined;
   return { at: { record, path, side: 'value' }, ...notRecorded('board', board, snapshot) };
 }
@@ -85,7 +85,7 @@ function notRecorded(kind: Kind, id: string, snapshot: Snapshot): { message: str
     id,
     snapshot.records(kind).map((candidate) => candidate.id),
   );
-  const nearest = nearestPhrase(near);
-  const message = `${capitalise(kind)} \`${id}\` is not recorded in this base${nearest === undefined ? '' : `; ${nearest}`}.`;
+  const nearest = nearestClause(near);
+  const message = `${labelOf({ kind, id })} is not recorded in this base${nearest}.`;
   return near.length === 1 ? { message, help: `Use \`${near[0]}\`, or record the ${kind}.` } : { message };
 }

@@ -1,6 +1,7 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord } from '../model/record.ts';
 import { formatSpan } from '../terms/calendar.ts';
+import { quotedList } from '../text/quoted-list.ts';
 import { contextOf, type DriveContext } from '../verdicts/drive-context.ts';
 import { contradictingReadings, readDateCode } from '../verdicts/made-readings.ts';
 import { type Draft, defineCheck } from './define-check.ts';
@@ -69,7 +70,7 @@ function unreadable(context: DriveContext): Draft | undefined {
   const reading = readDateCode(context);
   if (reading.state !== 'unreadable' || !maker) return undefined;
   const formats = new Set((maker.data.date_code ?? []).flatMap((scheme) => scheme.format ?? []));
-  const expected = `does not have the form ${[...formats].map((format) => `\`${format}\``).join(' or ')} that maker \`${maker.id}\` prints`;
+  const expected = `does not have the form ${quotedList([...formats], ' or ')} that maker \`${maker.id}\` prints`;
   return {
     at: { record: drive, path: ['date_code'], side: 'value' },
     message: `Date code \`${drive.data.date_code}\` ${reading.says === undefined ? expected : `stands for ${reading.says}, which does not exist`}.`,

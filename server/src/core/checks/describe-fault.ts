@@ -1,6 +1,6 @@
 import type { Fault } from '../model/fault.ts';
 import { inThousands } from '../text/in-thousands.ts';
-import { nearestPhrase } from '../text/near-names.ts';
+import { nearestClause } from '../text/near-names.ts';
 import type { Draft, Spot } from './define-check.ts';
 import { describeProblem } from './schema.ts';
 
@@ -42,6 +42,6 @@ function spotOf(fault: Extract<Fault, { document: number }>, file: string, side:
 function unknownSetting(path: readonly (string | number)[], near: readonly string[]): string {
   const parent = path.slice(0, -1).findLast(isKey);
   const place = parent === undefined ? '' : ` in \`${parent}\``;
-  const nearest = nearestPhrase(near);
-  return `Key \`${path.at(-1)}\` is not known${place}${nearest === undefined ? '' : `; ${nearest}`}.`;
+  const nearest = nearestClause(near);
+  return `Key \`${path.at(-1)}\` is not known${place}${nearest}.`;
 }

@@ -1,6 +1,6 @@
 import type { Snapshot } from '../index/snapshot.ts';
+import { capitalise } from '../text/capitalise.ts';
 import { defineCheck } from './define-check.ts';
-import { capitalise } from './fault-check.ts';
 
 /** Two records of one kind with one id. */
 export const duplicateId = defineCheck({

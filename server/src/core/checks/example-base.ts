@@ -1,11 +1,16 @@
 import type { CaptureValues } from '../captures/decoded.ts';
 import { captureText } from '../captures/write-capture.ts';
 
-/** A maker and its family, for the examples of checks: too little is said of them for any check to find fault. */
-export const exampleBase = {
-  'makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\n',
-  'families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\nadaptives: {stored_in: platters}\n',
-} as const;
+/** A maker and a family of which only these facts are recorded, as lines of YAML, for the examples of checks. */
+export function exampleFamily(facts = '') {
+  return {
+    'makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\n',
+    'families/tern.yaml': `kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\n${facts}`,
+  } as const;
+}
+
+/** The two with as much as keeps every check from finding fault. */
+export const exampleBase = exampleFamily('adaptives: {stored_in: platters}\n');
 
 /** The same with two drives. */
 export const examplePair = {

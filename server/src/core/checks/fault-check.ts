@@ -1,5 +1,6 @@
 import type { BaseFile } from '../index/snapshot.ts';
 import type { Fault } from '../model/fault.ts';
+import { labelOf } from '../model/record.ts';
 import type { Draft } from './define-check.ts';
 
 type FaultOf<Kind extends Fault['kind']> = Extract<Fault, { readonly kind: Kind }>;
@@ -18,10 +19,5 @@ export function describeFaults<Kind extends Fault['kind']>(
 /** How a message names the record a document holds: "Outcome `2026-03-14-tern-117-118`", or "This record". */
 export function recordLabel(file: BaseFile, document: number): string {
   const placed = file.facts.records.find((candidate) => candidate.document === document);
-  return placed ? `${capitalise(placed.record.kind)} \`${placed.record.id}\`` : 'This record';
-}
-
-/** The text with a capital first. */
-export function capitalise(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
+  return placed ? labelOf(placed.record) : 'This record';
 }

@@ -3,11 +3,9 @@ import type { AnyRecord } from '../model/record.ts';
 import { contextOf } from '../verdicts/drive-context.ts';
 import { isModelOutside } from '../verdicts/family-fit.ts';
 import { defineCheck } from './define-check.ts';
-import { exampleBase } from './example-base.ts';
+import { exampleFamily } from './example-base.ts';
 
-const family = {
-  'families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\nheads: {min: 2, max: 6}\n',
-};
+const family = exampleFamily('heads: {min: 2, max: 6}\n');
 
 /** A drive with fewer or more heads than its family is built with. */
 export const headsOutsideFamily = defineCheck({
@@ -21,7 +19,6 @@ export const headsOutsideFamily = defineCheck({
     {
       title: 'One head too many',
       files: {
-        ...exampleBase,
         ...family,
         'drives/tern.yaml': `kind: drive
 id: d-0117
@@ -33,7 +30,7 @@ heads: 7
     },
     {
       title: 'As many as there can be',
-      files: { ...exampleBase, ...family, 'drives/tern.yaml': 'kind: drive\nid: d-0117\nfamily: tern-2\nheads: 6\n' },
+      files: { ...family, 'drives/tern.yaml': 'kind: drive\nid: d-0117\nfamily: tern-2\nheads: 6\n' },
     },
   ],
   *run(record: AnyRecord, snapshot: Snapshot) {

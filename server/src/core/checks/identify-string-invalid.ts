@@ -5,14 +5,10 @@ import { interfaceOf, type PairContext, pairOf } from '../verdicts/drive-context
 import type { Column } from '../verdicts/identity-rows.ts';
 import { allTextsOf } from '../verdicts/outcome-captures.ts';
 import { defineCheck } from './define-check.ts';
-import { exampleCapture, exampleOutcome, examplePair } from './example-base.ts';
+import { exampleCapture, exampleFamily, exampleOutcome, examplePair } from './example-base.ts';
 import { spotOf } from './report-spot.ts';
 
-const sata = {
-  ...examplePair,
-  'families/tern.yaml':
-    'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\ninterface: sata\nadaptives: {stored_in: platters}\n',
-};
+const sata = { ...examplePair, ...exampleFamily('interface: sata\nadaptives: {stored_in: platters}\n') };
 
 /** A reported text that no ATA drive can have reported. */
 export const identifyStringInvalid = defineCheck({

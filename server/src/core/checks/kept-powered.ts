@@ -1,12 +1,9 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord } from '../model/record.ts';
 import { defineCheck } from './define-check.ts';
+import { exampleFamily, examplePair } from './example-base.ts';
 
-const bench = {
-  'makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\n',
-  'families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\n',
-  'drives/tern.yaml': 'kind: drive\nid: d-0117\nfamily: tern-2\n---\nkind: drive\nid: d-0118\nfamily: tern-2\n',
-};
+const bench = { ...examplePair, ...exampleFamily() };
 const failed = `rom: left
 controls: {donor_on_own_board: works, patient_on_own_board: works}
 reached: spins

@@ -4,6 +4,7 @@ import { exactLowerBound } from '../odds/exact-bounds.ts';
 import { pairsInSupport } from '../odds/rule-trials.ts';
 import { type RuleResult, resultsOfRules, ruleResults } from '../reasoning/rule-results.ts';
 import { remembered } from '../terms/remembered.ts';
+import { plural } from '../text/plural.ts';
 import { rounded } from '../text/rounded.ts';
 import { type Draft, defineCheck } from './define-check.ts';
 import { exampleOutcome, examplePair } from './example-base.ts';
@@ -80,7 +81,7 @@ const draftsOf = remembered((result: RuleResult): readonly Draft[] => {
 function describe({ rule: { record }, support }: RuleResult, count: PairCount): Draft {
   const { pairs, drives, independentPairs } = count;
   const lower = exactLowerBound(independentTally(count), 0.95);
-  const basis = `${independentPairs} independent ${independentPairs === 1 ? 'pair' : 'pairs'}`;
+  const basis = plural(independentPairs, 'independent pair');
   const outOf = pairs > independentPairs ? ` (${pairs} pairs of ${drives} drives)` : '';
   return {
     at: { record, path: ['claim'], side: 'value' },

@@ -7,12 +7,13 @@ import { SharedMap } from '../index/shared-map.ts';
 import { byStanding, type Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, isRetracted } from '../model/record.ts';
 import { drained } from '../terms/drained.ts';
+import { addTo } from '../terms/grouped.ts';
 import { foldText } from '../text/fold.ts';
 import { type Draft, defineCheck, type Spot } from './define-check.ts';
+import { exampleFamily } from './example-base.ts';
 
 const bench = {
-  'makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\n',
-  'families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\n',
+  ...exampleFamily(),
 };
 
 /** Records, and names of buckets, between two yields. */
@@ -34,11 +35,7 @@ const buckets: Derivation<Buckets> = {
     let count = 0;
     for (const record of snapshot.allRecords()) {
       if (++count % recordsPerStep === 0) yield;
-      for (const [name, use] of usesIn(record, snapshot, shorten)) {
-        const uses = found.get(name);
-        if (uses) uses.push(use);
-        else found.set(name, [use]);
-      }
+      for (const [name, use] of usesIn(record, snapshot, shorten)) addTo(found, name, use);
     }
     const all = SharedMap.of<readonly Use[]>(found);
     return { all, mixed: yield* mixedOf(all, found.keys(), new Set()) };

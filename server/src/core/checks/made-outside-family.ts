@@ -3,11 +3,9 @@ import type { AnyRecord } from '../model/record.ts';
 import { contextOf } from '../verdicts/drive-context.ts';
 import { isMadeOutside, isModelOutside } from '../verdicts/family-fit.ts';
 import { defineCheck } from './define-check.ts';
-import { exampleBase } from './example-base.ts';
+import { exampleFamily } from './example-base.ts';
 
-const family = {
-  'families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\nmade: {from: 2010, to: 2014}\n',
-};
+const family = exampleFamily('made: {from: 2010, to: 2014}\n');
 
 /** A drive made when its family was not. */
 export const madeOutsideFamily = defineCheck({
@@ -21,7 +19,6 @@ export const madeOutsideFamily = defineCheck({
     {
       title: 'Two years late',
       files: {
-        ...exampleBase,
         ...family,
         'drives/tern.yaml': `kind: drive
 id: d-0117
@@ -34,7 +31,6 @@ made: 2016-W03
     {
       title: 'A week that begins in the last year',
       files: {
-        ...exampleBase,
         ...family,
         'drives/tern.yaml': 'kind: drive\nid: d-0117\nfamily: tern-2\nmade: 2015-W01\n',
       },

@@ -4,11 +4,9 @@ import { quotedList } from '../text/quoted-list.ts';
 import { contextOf } from '../verdicts/drive-context.ts';
 import { isModelOutside } from '../verdicts/family-fit.ts';
 import { defineCheck } from './define-check.ts';
-import { exampleBase } from './example-base.ts';
+import { exampleFamily } from './example-base.ts';
 
-const family = {
-  'families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\nmodels: ["NT?0-*", NTX500]\n',
-};
+const family = exampleFamily('models: ["NT?0-*", NTX500]\n');
 
 /** A drive whose model its family does not cover. */
 export const modelOutsideFamily = defineCheck({
@@ -22,7 +20,6 @@ export const modelOutsideFamily = defineCheck({
     {
       title: 'A model of another family',
       files: {
-        ...exampleBase,
         ...family,
         'drives/tern.yaml': `kind: drive
 id: d-0117
@@ -35,7 +32,6 @@ model: NP10-21
     {
       title: 'One that fits, in other letters',
       files: {
-        ...exampleBase,
         ...family,
         'drives/tern.yaml': 'kind: drive\nid: d-0117\nfamily: tern-2\nmodel: nt10-21\n',
       },

@@ -8,10 +8,10 @@ import { resultsOfRules, ruleResults } from '../reasoning/rule-results.ts';
 import type { Evidence } from '../verdicts/evidence.ts';
 import { isRuledOut } from '../verdicts/observed-limits.ts';
 import { type Draft, defineCheck } from './define-check.ts';
+import { exampleFamily } from './example-base.ts';
 
 const harbour = {
-  'makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\n',
-  'families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\nadaptives: {stored_in: rom_chip}\n',
+  ...exampleFamily('adaptives: {stored_in: rom_chip}\n'),
   'drives/tern.yaml': 'kind: drive\nid: d-0117\nfamily: tern-2\n---\nkind: drive\nid: d-0118\nfamily: tern-2\n',
   'rules/tern.yaml':
     'kind: rule\nid: tern-rom-travels\napplies_to: {families: [tern-2]}\nclaim: needs\nwhen: {rom_travels: true}\nbasis: measured\n',

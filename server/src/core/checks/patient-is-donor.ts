@@ -1,5 +1,6 @@
 import type { AnyRecord } from '../model/record.ts';
 import { defineCheck } from './define-check.ts';
+import { exampleFamily } from './example-base.ts';
 
 /** An outcome that gives a drive its own board. */
 export const patientIsDonor = defineCheck({
@@ -13,8 +14,7 @@ export const patientIsDonor = defineCheck({
     {
       title: 'A drive on its own board',
       files: {
-        'makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\n',
-        'families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\n',
+        ...exampleFamily(),
         'drives/tern.yaml': 'kind: drive\nid: d-0117\nfamily: tern-2\n',
         'outcomes/one.yaml': `kind: outcome
 id: one
@@ -30,8 +30,7 @@ result: works
     {
       title: 'Two drives',
       files: {
-        'makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\n',
-        'families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\n',
+        ...exampleFamily(),
         'drives/tern.yaml': 'kind: drive\nid: d-0117\nfamily: tern-2\n---\nkind: drive\nid: d-0118\nfamily: tern-2\n',
         'outcomes/one.yaml':
           'kind: outcome\nid: one\ndate: 2026-03-14\npatient: d-0117\ndonor: d-0118\nreached: reads\nresult: works\n',

@@ -1,11 +1,13 @@
+import { romActionsOf } from '../conditions/rom-travels.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, type DriveRecord, hasUnusable, type OutcomeRecord } from '../model/record.ts';
+import { quotedList } from '../text/quoted-list.ts';
 import { type Draft, defineCheck } from './define-check.ts';
+import { exampleFamily } from './example-base.ts';
 
 const image = 'sha256: 3b1f0c6a9d2e47f58c60b1a4d7e3925f6e8c0a1b4d7f2936a5c8e0b1f4d72963';
 const bench = {
-  'makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\n',
-  'families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\n',
+  ...exampleFamily(),
   'drives/tern.yaml': `kind: drive
 id: d-0117
 family: tern-2
@@ -60,8 +62,8 @@ result: works
   ],
   *run(record: AnyRecord, snapshot: Snapshot) {
     if (record.kind !== 'outcome') return;
-    const { rom = [], patient, donor } = record.data;
-    const steps = (typeof rom === 'string' ? [rom] : rom).filter((step) => touching.has(step));
+    const { patient, donor } = record.data;
+    const steps = (romActionsOf(record) ?? []).filter((step) => touching.has(step));
     if (steps.length === 0) return;
     const lacking = (
       [
@@ -91,7 +93,7 @@ function hasImage(drive: DriveRecord): boolean {
 }
 
 function describe(record: OutcomeRecord, steps: readonly string[], lacking: readonly Lacking[]): Draft {
-  const done = steps.map((step) => `\`${step}\``).join(' and ');
+  const done = quotedList(steps, ' and ');
   const names = lacking.map(({ role, drive }) => `${role} \`${drive.id}\``);
   const have = names.length === 1 ? `${names[0]} has no` : `neither ${names.join(' nor ')} has a`;
   return {

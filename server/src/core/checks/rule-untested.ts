@@ -6,10 +6,10 @@ import { relationsOfRules, ruleRelations } from '../reasoning/rule-relations.ts'
 import { type RuleResult, resultsOfRules, ruleResults } from '../reasoning/rule-results.ts';
 import { contextOf } from '../verdicts/drive-context.ts';
 import { type Draft, defineCheck } from './define-check.ts';
+import { exampleFamily } from './example-base.ts';
 
 const bench = {
-  'makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\n',
-  'families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\nadaptives: {stored_in: rom_chip}\n',
+  ...exampleFamily('adaptives: {stored_in: rom_chip}\n'),
   'drives/tern.yaml': 'kind: drive\nid: d-0117\nfamily: tern-2\n---\nkind: drive\nid: d-0118\nfamily: tern-2\n',
 };
 

@@ -4,13 +4,12 @@ import type { Path } from '../syntax/tape.ts';
 import { isMaskedSerial, maskedSerial } from '../terms/masked-serial.ts';
 import { type RecordedSerial, recordedSerialsOf } from '../verdicts/recorded-serials.ts';
 import { type Draft, defineCheck } from './define-check.ts';
-import { exampleCapture, exampleOutcome, examplePair } from './example-base.ts';
+import { exampleCapture, exampleFamily, exampleOutcome, examplePair } from './example-base.ts';
 import type { DraftFix } from './fix.ts';
 import { unmaskedCaptures } from './unmasked-captures.ts';
 
 const bench = {
-  'makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\n',
-  'families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\n',
+  ...exampleFamily(),
 };
 
 /** A whole serial number in a base that keeps them masked. */

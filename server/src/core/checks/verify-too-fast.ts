@@ -3,16 +3,13 @@ import type { Snapshot } from '../index/snapshot.ts';
 import type { AnyRecord } from '../model/record.ts';
 import { byteSize } from '../text/byte-size.ts';
 import { inThousands } from '../text/in-thousands.ts';
+import { plural } from '../text/plural.ts';
 import { interfaceOf, pairOf } from '../verdicts/drive-context.ts';
 import { isBeyondCapacity, type VerifyRow, verifyRowsOf } from '../verdicts/verify-rows.ts';
 import { defineCheck } from './define-check.ts';
-import { exampleOutcome, examplePair } from './example-base.ts';
+import { exampleFamily, exampleOutcome, examplePair } from './example-base.ts';
 
-const sata = {
-  ...examplePair,
-  'families/tern.yaml':
-    'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\ninterface: sata\nadaptives: {stored_in: platters}\n',
-};
+const sata = { ...examplePair, ...exampleFamily('interface: sata\nadaptives: {stored_in: platters}\n') };
 
 /** A verification faster than the interface. */
 export const verifyTooFast = defineCheck({
@@ -64,7 +61,7 @@ result: works
       const { bytes = 0, minutes = 0 } = verify.row;
       yield {
         at: { record, path: ['verify', verify.position, 'minutes'], side: 'value' },
-        message: `\`verify\` went over ${byteSize(bytes)} in ${minutes} ${minutes === 1 ? 'minute' : 'minutes'}, which takes ${inThousands(Math.floor(least))} MB/s, but \`${port}\` carries at most ${inThousands(limit)} MB/s.`,
+        message: `\`verify\` went over ${byteSize(bytes)} in ${plural(minutes, 'minute')}, which takes ${inThousands(Math.floor(least))} MB/s, but \`${port}\` carries at most ${inThousands(limit)} MB/s.`,
       };
     }
   },

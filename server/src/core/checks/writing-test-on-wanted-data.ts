@@ -1,10 +1,10 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, type DriveRecord, hasUnusable, type OutcomeRecord } from '../model/record.ts';
 import { type Draft, defineCheck } from './define-check.ts';
+import { exampleFamily } from './example-base.ts';
 
 const bench = {
-  'makers/wren.yaml': 'kind: maker\nid: wren\nname: Wren\n',
-  'families/tern.yaml': 'kind: family\nid: tern-2\nmaker: wren\nname: Tern 2\n',
+  ...exampleFamily(),
   'drives/tern.yaml': `kind: drive
 id: d-0117
 family: tern-2

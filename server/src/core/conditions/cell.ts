@@ -3,7 +3,7 @@ import { type AnyRecord, hasUnusable } from '../model/record.ts';
 import { romWithAdaptives } from '../rom-images/rom-with-adaptives.ts';
 import type { Path } from '../syntax/tape.ts';
 import { foldText } from '../text/fold.ts';
-import type { FamilyKey, SideName } from './formula.ts';
+import type { FamilyKey, SideKey, SideName } from './formula.ts';
 import type { RevisionData, Side, Swap } from './swap.ts';
 
 /** Who an unrecorded value belongs to: two slots with one owner and key hold one value. */
@@ -94,6 +94,11 @@ export const revisionKeys = ['controller', 'motor_driver', 'contact_pads', 'rom_
 
 /** A part that boards of one revision share. */
 export type RevisionKey = (typeof revisionKeys)[number];
+
+/** Whether a key names such a part. */
+export function isRevisionKey(key: SideKey): key is RevisionKey {
+  return (revisionKeys as readonly SideKey[]).includes(key);
+}
 
 function revisionCell(side: Side, key: RevisionKey): Cell {
   const { board, revision, drive } = side;

@@ -1,6 +1,8 @@
+import { quotedList } from '../text/quoted-list.ts';
 import { type Cell, cellOf, familyCellOf, hoursCellOf } from './cell.ts';
 import type { Accepts, Atom, Formula, Scalar, SideName } from './formula.ts';
 import type { Reason } from './reasons.ts';
+import { romActionsOf } from './rom-travels.ts';
 import type { Side, Swap } from './swap.ts';
 
 /** A formula the way a condition is written, in YAML flow form: `same: [rev], rom_travels: true`. */
@@ -125,10 +127,11 @@ function describeSideValue(swap: Swap, side: SideName, atom: Extract<Atom, { tes
 function describeRom({ outcome, patient }: Swap): string {
   const storedIn = patient.family?.data.adaptives?.stored_in;
   const where = storedIn === undefined ? '' : ` (this family keeps its adaptives in \`${storedIn}\`)`;
-  const { rom, rom_from: from } = outcome.data;
+  const { rom_from: from } = outcome.data;
   if (from !== undefined) return `the adaptives on the board were those of \`${from}\`${where}`;
-  if (rom === undefined) return `what was done about the ROM is not recorded${where}`;
-  return `the ROM was ${(typeof rom === 'string' ? [rom] : rom).map(quote).join(' and ')}${where}`;
+  const actions = romActionsOf(outcome);
+  if (!actions) return `what was done about the ROM is not recorded${where}`;
+  return `the ROM was ${quotedList(actions, ' and ')}${where}`;
 }
 
 function quote(value: Scalar): string {

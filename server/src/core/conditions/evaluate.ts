@@ -5,9 +5,11 @@
  * - same and different are opposites
  * - drop-in follows the claims and nothing else
  */
+
 import type { ComparableKey } from '../../../../schemas/gen/key-table.ts';
 import { type BoardRecord, hasUnusable, isRetracted } from '../model/record.ts';
 import { type DaySpan, parseDaySpan } from '../terms/calendar.ts';
+import { splitRevision } from '../terms/revision-name.ts';
 import { foldText } from '../text/fold.ts';
 import { type Cell, cellOf, familyCellOf, hoursCellOf } from './cell.ts';
 import type { Accepts, Atom, Formula, Scalar, SideKey, SideName } from './formula.ts';
@@ -57,9 +59,9 @@ function isSame(swap: Swap, key: ComparableKey): Truth {
  * Whether a value lies in what an entry accepts. A value known only to lie in a list is decided where every choice agrees.
  */
 function cellAccepts(cell: Cell, accepts: Accepts): Truth {
-  if (cell.state === 'known') return accepts1(cell.value, accepts);
+  if (cell.state === 'known') return acceptsValue(cell.value, accepts);
   if (!cell.within) return undefined;
-  const verdicts = cell.within.map((choice) => accepts1(choice, accepts));
+  const verdicts = cell.within.map((choice) => acceptsValue(choice, accepts));
   if (verdicts.every((verdict) => verdict === true)) return true;
   return verdicts.every((verdict) => verdict === false) ? false : undefined;
 }
@@ -131,7 +133,7 @@ function isSameValue(a: Scalar, b: Scalar): boolean {
   return typeof a === 'string' && typeof b === 'string' && foldText(a) === foldText(b);
 }
 
-function accepts1(value: Scalar, accepts: Accepts): boolean {
+function acceptsValue(value: Scalar, accepts: Accepts): boolean {
   if ('anyOf' in accepts) return accepts.anyOf.some((accepted) => isSameValue(value, accepted));
   if (typeof value !== 'number') return false;
   const from = accepts.from === undefined ? Number.NEGATIVE_INFINITY : Number(accepts.from);
@@ -147,12 +149,12 @@ function sideAccepts(swap: Swap, side: SideName, key: SideKey, accepts: Accepts)
   return cellAccepts(cellOf(swap[side], key), accepts);
 }
 
-/** `name` is written BOARD/REV; a board id holds no `/`, a revision may. */
 function isRevision(side: Side, name: string): Truth {
-  const slash = name.indexOf('/');
-  const board = cellAccepts(cellOf(side, 'board'), { anyOf: [name.slice(0, slash)] });
-  const rev = cellAccepts(cellOf(side, 'rev'), { anyOf: [name.slice(slash + 1)] });
-  return andAll([board, rev]);
+  const { board, rev } = splitRevision(name);
+  return andAll([
+    cellAccepts(cellOf(side, 'board'), { anyOf: [board] }),
+    cellAccepts(cellOf(side, 'rev'), { anyOf: [rev] }),
+  ]);
 }
 
 function isDropIn(swap: Swap): Truth {

@@ -1,9 +1,14 @@
-import { hasUnusable } from '../model/record.ts';
+import { hasUnusable, type OutcomeRecord } from '../model/record.ts';
 import type { Swap } from './swap.ts';
 import { orAny, type Truth } from './truth.ts';
 
 /** What was done about the ROM, as an outcome records it. */
-type RomAction = 'left' | 'chip_moved' | 'image_written' | 'controller_moved' | 'not_fitted';
+export type RomAction = 'left' | 'chip_moved' | 'image_written' | 'controller_moved' | 'not_fitted';
+
+/** What an outcome records of the ROM, step by step; undefined where it does not say. */
+export function romActionsOf({ data: { rom } }: OutcomeRecord): readonly RomAction[] | undefined {
+  return typeof rom === 'string' ? [rom] : rom;
+}
 
 /** Where a family may keep its adaptives. */
 export type StoredIn = 'rom_chip' | 'controller' | 'platters';
@@ -30,9 +35,9 @@ export function romTravels(swap: Swap): Truth {
 /** The same for a family that keeps them in one place. */
 export function travelsWhere({ outcome, patient }: Swap, storedIn: StoredIn): Truth {
   if (storedIn === 'platters') return true;
-  const { rom, rom_from: romFrom } = outcome.data;
+  const { rom_from: romFrom } = outcome.data;
   if (romFrom !== undefined) return romFrom === patient.drive.id;
-  if (rom === undefined || hasUnusable(outcome, 'rom_from')) return undefined;
-  const actions = typeof rom === 'string' ? [rom] : rom;
+  const actions = romActionsOf(outcome);
+  if (!actions || hasUnusable(outcome, 'rom_from')) return undefined;
   return orAny(actions.map((action) => travelsBy[storedIn][action]));
 }

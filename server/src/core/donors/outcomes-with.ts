@@ -1,5 +1,6 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import { type DriveRecord, isRetracted, type OutcomeRecord } from '../model/record.ts';
+import { addTo } from '../terms/grouped.ts';
 import { remembered } from '../terms/remembered.ts';
 import { byDate } from '../verdicts/by-date.ts';
 
@@ -15,10 +16,7 @@ const outcomesByDrive = remembered((snapshot: Snapshot): ReadonlyMap<string, rea
     if (isRetracted(outcome)) continue;
     const { patient, donor } = outcome.data;
     for (const id of patient === donor ? [patient] : [patient, donor]) {
-      if (id === undefined) continue;
-      const list = byDrive.get(id);
-      if (list) list.push(outcome);
-      else byDrive.set(id, [outcome]);
+      if (id !== undefined) addTo(byDrive, id, outcome);
     }
   }
   for (const list of byDrive.values()) list.sort(byDate);

@@ -1,5 +1,6 @@
 import { describeReason } from '../conditions/describe.ts';
 import { type Reason, reasonsFor } from '../conditions/reasons.ts';
+import { romActionsOf } from '../conditions/rom-travels.ts';
 import type { Swap } from '../conditions/swap.ts';
 import type { Rule } from '../reasoning/rule.ts';
 import { inARow } from '../text/in-a-row.ts';
@@ -11,9 +12,8 @@ export function plannedReasons({ when }: Rule, swap: Swap): readonly string[] {
 
 /** What is planned has not been done. */
 function plannedReason(reason: Reason, swap: Swap): string {
-  const { rom } = swap.outcome.data;
-  if (reason.atom.test !== 'rom_travels' || rom === undefined) return describeReason(reason, swap);
-  const actions = typeof rom === 'string' ? [rom] : rom;
+  const actions = romActionsOf(swap.outcome);
+  if (reason.atom.test !== 'rom_travels' || !actions) return describeReason(reason, swap);
   const storedIn = swap.patient.family?.data.adaptives?.stored_in ?? 'not recorded';
   return `the ROM is to be ${inARow(actions)}, and adaptives are in \`${storedIn}\``;
 }

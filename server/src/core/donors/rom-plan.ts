@@ -1,9 +1,6 @@
-import type { StoredIn } from '../conditions/rom-travels.ts';
+import type { RomAction, StoredIn } from '../conditions/rom-travels.ts';
 import type { Side } from '../conditions/swap.ts';
-import { hasUnusable, type OutcomeRecord } from '../model/record.ts';
-
-/** What is done about the ROM, as an outcome records it. */
-type RomActions = readonly Extract<NonNullable<OutcomeRecord['data']['rom']>, string>[];
+import { hasUnusable } from '../model/record.ts';
 
 /** Where the key sits that the data is encrypted with. */
 interface EncryptionKey {
@@ -20,7 +17,7 @@ export interface RomPlan {
   /** Undefined where nothing is encrypted. */
   readonly key: EncryptionKey | undefined;
   /** As an outcome would record it; undefined where nobody can tell what is to be done. */
-  readonly actions: RomActions | undefined;
+  readonly actions: readonly RomAction[] | undefined;
 }
 
 const holders = { rom_chip: 'chip_moved', controller: 'controller_moved' } as const;
@@ -35,7 +32,7 @@ export function romPlanFor(patient: Side): RomPlan {
 }
 
 /** From a board that is not there nothing can be moved; an image that was kept can still be written. */
-function possible(moves: RomActions, { drive: { data } }: Side): RomActions | undefined {
+function possible(moves: readonly RomAction[], { drive: { data } }: Side): readonly RomAction[] | undefined {
   if (data.parts !== 'hda_only') return moves;
   return data.rom_image ? ['image_written'] : undefined;
 }

@@ -15,6 +15,7 @@ import { readFast } from '../syntax/read-fast.ts';
 import { readText } from '../syntax/read-text.ts';
 import { readWithYaml } from '../syntax/read-with-yaml.ts';
 import type { Span, Tape } from '../syntax/tape.ts';
+import { firstLine } from '../text/first-line.ts';
 import { formatTokens, type Token } from './format-tokens.ts';
 import { proposeFormat } from './propose-format.ts';
 import { replaceIn, type TextEdit } from './text-edit.ts';
@@ -81,7 +82,7 @@ export function readsTheSame(before: Tape, text: string): boolean {
 function wordsOf(text: string, { kind, start, end }: Token): string {
   const words = text.slice(start, end);
   if (kind === 'plain') return '';
-  if (kind === 'block') return (words.split(/[\r\n]/, 1)[0] ?? '').trimEnd();
+  if (kind === 'block') return firstLine(words).trimEnd();
   return kind === 'quoted' ? words.replaceAll(/\n +/g, '\n') : words;
 }
 

@@ -2,7 +2,16 @@ import { childrenOf, type Tape } from '../syntax/tape.ts';
 import { commaEnd, contentEnd, dashesOf, entryAt, flowStarts, isBeside, isFlow, linesEnd } from './entry-spans.ts';
 import { type Located, oddMap } from './place.ts';
 import type { Refusal, TextEdit } from './text-edit.ts';
-import { columnOf, hasComment, isFirstOnLine, isRestBlank, lineEnd, lineStart, nextLine } from './text-lines.ts';
+import {
+  columnOf,
+  hasComment,
+  isFirstOnLine,
+  isRestBlank,
+  lineEnd,
+  lineStart,
+  nextLine,
+  skipBlank,
+} from './text-lines.ts';
 
 /** Takes out the member at the end of a chain. It must not be the only one. */
 export function removeMember(tape: Tape, { chain }: Located): readonly TextEdit[] | Refusal {
@@ -31,19 +40,13 @@ function lineSpan({ tape, parent, children, position }: Removal): TextEdit {
   const end = linesEnd(tape, children[position] ?? parent, column);
   if (!isFirstOnLine(text, own)) {
     // Behind a dash: what follows, a comment or the next member, moves up to it.
-    return { start: own, end: firstAfter(text, end), text: '' };
+    return { start: own, end: skipBlank(text, end), text: '' };
   }
   const next = nextLine(text, end);
   if (next > end) return { start: lineStart(text, own), end: next, text: '' };
   // The last line of a text that has no line end: the one before it goes instead.
   const before = lineStart(text, own);
   return { start: before - (text.startsWith('\r\n', before - 2) ? 2 : Math.min(before, 1)), end, text: '' };
-}
-
-function firstAfter(text: string, offset: number): number {
-  let at = offset;
-  while (/[ \t\r\n]/.test(text.charAt(at))) at++;
-  return at;
 }
 
 function flowEdits({ tape, parent, children, position }: Removal): readonly TextEdit[] {

@@ -36,11 +36,18 @@ function breakFrom(text: string, end: number): string {
   return text.slice(end, nextLine(text, end));
 }
 
-/** Past spaces, line ends and comments: the offset of what stands next. */
+/** Past spaces and line ends: the offset of what stands next. */
+export function skipBlank(text: string, offset: number): number {
+  let at = offset;
+  while (/[ \t\r\n]/.test(text.charAt(at))) at++;
+  return at;
+}
+
+/** The same past comments as well. */
 export function skipTrivia(text: string, offset: number): number {
   let at = offset;
   for (;;) {
-    while (/[ \t\r\n]/.test(text.charAt(at))) at++;
+    at = skipBlank(text, at);
     if (text.charAt(at) !== '#') return at;
     at = lineEnd(text, at);
   }

@@ -1,6 +1,7 @@
 import { scalarValue } from '../syntax/build-data.ts';
 import type { ScalarValue } from '../syntax/core-schema.ts';
 import { childrenOf, type Tape } from '../syntax/tape.ts';
+import { byCodeUnits } from '../text/by-code-units.ts';
 import { entryAt } from './entry-spans.ts';
 import type { PlacedIntent, Value } from './intent.ts';
 
@@ -57,7 +58,7 @@ function areSame(a: readonly View[], b: readonly View[]): boolean {
 }
 
 function sorted(pairs: readonly (readonly [string, View])[]): readonly (readonly [string, View])[] {
-  return pairs.toSorted(([a], [b]) => (a < b ? -1 : Number(a > b)));
+  return pairs.toSorted(([a], [b]) => byCodeUnits(a, b));
 }
 
 function innerOf([, value]: readonly [string, View]): View {

@@ -7,12 +7,14 @@
  * - the key of a node leads to the record it stands for
  * - no base, however broken, and no key makes it throw
  */
-import { capitalise } from '../checks/fault-check.ts';
+
 import type { Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, type FamilyRecord, isRetracted } from '../model/record.ts';
 import { type Kind, pluralOf } from '../terms/kinds.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
+import { capitalise } from '../text/capitalise.ts';
 import { foldText } from '../text/fold.ts';
+import { plural } from '../text/plural.ts';
 import { visible } from '../text/visible.ts';
 import { evidenceOf, type Verdict } from '../verdicts/evidence.ts';
 import { familyBrief } from './family-brief.ts';
@@ -96,7 +98,7 @@ function readKey(key: string, snapshot: Snapshot): Named {
 function familyNode(family: FamilyRecord, snapshot: Snapshot): TreeNode {
   const label = visible(family.data.name ?? family.id);
   const drives = membersOf('drive', family, snapshot).length;
-  const counted = [`${drives} ${drives === 1 ? 'drive' : 'drives'}`, familyBrief(family, snapshot)];
+  const counted = [plural(drives, 'drive'), familyBrief(family, snapshot)];
   const description = [...(isRetracted(family) ? ['retracted'] : []), ...counted].join(', ');
   return {
     key: `family/${family.id}`,

@@ -1,3 +1,5 @@
+import { capitalise } from '../text/capitalise.ts';
+
 /** Running text of our own, in which backticks mark keys, ids and values; or text out of a file, which stands as code or as prose. */
 export type Piece = string | { readonly typed: string } | { readonly quoted: string };
 
@@ -53,6 +55,6 @@ export function joined(parts: readonly Phrase[]): Phrase {
 
 /** Words as a sentence: a capital first, a full stop last. */
 export function sentence(words: string): string {
-  const capital = words.charAt(0).toUpperCase() + words.slice(1);
+  const capital = capitalise(words);
   return /[.!?]$/.test(capital) ? capital : `${capital}.`;
 }

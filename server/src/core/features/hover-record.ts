@@ -8,9 +8,10 @@ import { findKeyRow } from '../schema/key-rows.ts';
 import type { Path } from '../syntax/tape.ts';
 import { claims } from '../terms/claims.ts';
 import type { Kind } from '../terms/kinds.ts';
+import { capitalise } from '../text/capitalise.ts';
 import { inSentence } from '../text/in-sentence.ts';
 import { baseBlock, standingLine } from './hover-base-says.ts';
-import { type HoverBlock, type HoverFact, type Phrase, phrase, sentence } from './hover-blocks.ts';
+import { type HoverBlock, type HoverFact, type Phrase, phrase } from './hover-blocks.ts';
 import { identitySummary } from './identity-lines.ts';
 import type { OpenFile } from './open-file.ts';
 import { oddsLine } from './pair-lines.ts';
@@ -60,7 +61,7 @@ export function recordBlocks(
     lineOf(line.flatMap((keys) => factAt(record.kind, record.data, keys))),
   );
   return [
-    { kind: 'title', name: capital(record.kind), typed: record.id, note: retractedNote(record) },
+    { kind: 'title', name: capitalise(record.kind), typed: record.id, note: retractedNote(record) },
     ...factsBlock([
       ...factAt(record.kind, record.data, ['retracted', 'because']),
       ...claimFacts(record, snapshot),
@@ -170,7 +171,3 @@ function shortened(text: string): string {
 }
 
 const longest = 300;
-
-function capital(kind: Kind): string {
-  return sentence(kind).slice(0, -1);
-}

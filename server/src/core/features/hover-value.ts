@@ -1,4 +1,5 @@
 import { targetOf } from '../schema/references.ts';
+import { splitRevision } from '../terms/revision-name.ts';
 import { capacityFacts } from './capacity-facts.ts';
 import { captureBlocks } from './capture-blocks.ts';
 import { comparableAt } from './comparable-at.ts';
@@ -54,9 +55,9 @@ function namedBlocks({ row, entry, record, path, file, node }: HoverContext): re
   if (path.length === 1 && row.name === 'id') return record ? recordBlocks(record, file) : [];
   const target = targetOf(row);
   if (target === 'revision') {
-    const slash = text.indexOf('/');
-    const board = file.snapshot.find('board', text.slice(0, slash));
-    return board ? revisionBlocks(board, text.slice(slash + 1), file) : [];
+    const { board: id, rev } = splitRevision(text);
+    const board = file.snapshot.find('board', id);
+    return board ? revisionBlocks(board, rev, file) : [];
   }
   if (target !== undefined) {
     const found = file.snapshot.findAny(target, text);

@@ -3,6 +3,7 @@ import type { Intent, Value } from '../edits/intent.ts';
 import { type KeyRow, keyNodes } from '../schema/key-rows.ts';
 import { type Reference, referencesIn } from '../schema/references.ts';
 import { type Kind, kinds } from '../terms/kinds.ts';
+import { splitRevision } from '../terms/revision-name.ts';
 import type { ActionContext, ActionDraft } from './action.ts';
 import { Blanks } from './blanks.ts';
 import { homeFor } from './home-for.ts';
@@ -64,5 +65,5 @@ function referenceAt({ file }: ActionContext, { place: { target } }: Finding): R
 
 /** The record a reference names; of a revision its board. */
 function namedBy({ refersTo, id }: Reference): { readonly kind: Kind; readonly id: string } {
-  return refersTo === 'revision' ? { kind: 'board', id: id.slice(0, id.indexOf('/')) } : { kind: refersTo, id };
+  return refersTo === 'revision' ? { kind: 'board', id: splitRevision(id).board } : { kind: refersTo, id };
 }

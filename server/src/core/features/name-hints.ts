@@ -1,6 +1,7 @@
 import type { Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, isRetracted, type MakerRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
+import { addTo } from '../terms/grouped.ts';
 import { remembered } from '../terms/remembered.ts';
 import { isSameWwn, parseWwn } from '../terms/wwn.ts';
 import { inARow } from '../text/in-a-row.ts';
@@ -40,12 +41,10 @@ function namesIn(record: AnyRecord, snapshot: Snapshot): readonly { readonly tex
 
 /** The makers that have each prefix. */
 const ownersOf = remembered((makers: readonly MakerRecord[]): ReadonlyMap<string, readonly MakerRecord[]> => {
-  const owners = new Map<string, readonly MakerRecord[]>();
+  const owners = new Map<string, MakerRecord[]>();
   for (const maker of makers) {
     const ouis = isRetracted(maker) ? [] : (maker.data.ouis ?? []);
-    for (const oui of new Set(ouis.map((one) => one.toUpperCase()))) {
-      owners.set(oui, [...(owners.get(oui) ?? []), maker]);
-    }
+    for (const oui of new Set(ouis.map((one) => one.toUpperCase()))) addTo(owners, oui, maker);
   }
   return owners;
 });

@@ -4,8 +4,10 @@
  * - what is found holds the letters of the query in their order, and all that do are found
  * - a record is found first by its own id
  */
+
 import type { Place } from '../checks/finding.ts';
 import type { Snapshot } from '../index/snapshot.ts';
+import { addTo } from '../terms/grouped.ts';
 import { type Kind, kinds } from '../terms/kinds.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
 import { placeIn } from './record-places.ts';
@@ -56,10 +58,7 @@ function candidatesFor<Base extends { readonly snapshot: Snapshot }>(
       for (const { id } of base.snapshot.records(kind)) {
         const rank = rankOf(id, wanted);
         if (rank === undefined) continue;
-        const key = rank * lengthsOfRank + Math.min(id.length, lengthsOfRank - 1);
-        const group = groups.get(key);
-        if (group) group.push({ base, kind, id, rank });
-        else groups.set(key, [{ base, kind, id, rank }]);
+        addTo(groups, rank * lengthsOfRank + Math.min(id.length, lengthsOfRank - 1), { base, kind, id, rank });
       }
     }
   }

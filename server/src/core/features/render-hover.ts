@@ -1,4 +1,5 @@
 import { markdownCode, markdownText } from '../text/markdown-text.ts';
+import { singleSpaced } from '../text/single-spaced.ts';
 import { visible } from '../text/visible.ts';
 import type { Hover, HoverBlock, Phrase, Piece } from './hover-blocks.ts';
 
@@ -88,5 +89,5 @@ function phraseText(text: Phrase): string {
 }
 
 function pieceText(piece: Exclude<Piece, string>): string {
-  return 'typed' in piece ? `\`${visible(piece.typed)}\`` : visible(piece.quoted.trim().replace(/\s+/g, ' '));
+  return 'typed' in piece ? `\`${visible(piece.typed)}\`` : visible(singleSpaced(piece.quoted));
 }

@@ -4,16 +4,13 @@ import { isRetracted, type RuleRecord } from '../model/record.ts';
 import { independentTally, type PairCount } from '../odds/count-pairs.ts';
 import { exactInterval } from '../odds/exact-bounds.ts';
 import { pairsOfRate } from '../odds/rule-trials.ts';
-import { type RuleResult, ruleResults } from '../reasoning/rule-results.ts';
+import { countsOf, type RuleCounts, type RuleResult, ruleResults } from '../reasoning/rule-results.ts';
 import { remembered } from '../terms/remembered.ts';
+import { plural } from '../text/plural.ts';
 import { pairWords } from './pair-words.ts';
 
 /** How many outcomes stand to a rule in each way, and what its pairs come to where it is a rate that some have put to the test. */
-export interface RuleFigures {
-  readonly support: number;
-  readonly against: number;
-  readonly undecided: number;
-  readonly excepted: number;
+export interface RuleFigures extends RuleCounts {
   readonly rate: { readonly count: PairCount; readonly exact: readonly [number, number] } | undefined;
 }
 
@@ -31,20 +28,16 @@ export function ruleLens(
 
 /** Kept with the result, as bounds take many steps. */
 const figuresOf = remembered((result: RuleResult): RuleFigures => {
-  const { rule, support, against, undecided, excepted } = result;
-  const count = rule.atLeast === undefined ? undefined : pairsOfRate(result);
+  const count = result.rule.atLeast === undefined ? undefined : pairsOfRate(result);
   return {
-    support: support.length,
-    against: against.length,
-    undecided: undecided.length,
-    excepted: excepted.length,
+    ...countsOf(result),
     rate: count && count.pairs > 0 ? { count, exact: exactInterval(independentTally(count), 0.95) } : undefined,
   };
 });
 
 function textOf({ support, against, undecided, excepted, rate }: RuleFigures, { neutral }: RuleResult): string {
   const isUntested = support + against + neutral.length === 0;
-  const decided = [`${support} ${support === 1 ? 'outcome' : 'outcomes'} in support`, `${against} against`];
+  const decided = [`${plural(support, 'outcome')} in support`, `${against} against`];
   const parts = [
     ...(isUntested ? ['untested'] : decided),
     ...(isUntested && undecided + excepted === 0 ? ['no outcome in scope'] : []),

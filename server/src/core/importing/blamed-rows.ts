@@ -1,8 +1,9 @@
 import type { Finding, Place } from '../checks/finding.ts';
 import type { Snapshot } from '../index/snapshot.ts';
-import { nameOf } from '../model/record.ts';
+import { nameOf, readName } from '../model/record.ts';
 import { referencesIn } from '../schema/references.ts';
-import { type Kind, kinds } from '../terms/kinds.ts';
+import { valueAt } from '../syntax/value-at.ts';
+import type { Kind } from '../terms/kinds.ts';
 import type { Teller, ToldRecord } from './told-records.ts';
 
 /** A row with the path of the key that a finding is about, in the record the row tells of. */
@@ -34,21 +35,14 @@ export function blamedRows(
 function blamedAt({ file, target }: Place, told: ReadonlyMap<string, ToldRecord>): readonly Blamed[] {
   const { tellers = [] } = told.get(file) ?? {};
   const path = 'path' in target ? target.path : [];
-  const saying = tellers.filter(({ record }) => path.length > 0 && holds(record.value, path));
+  const saying = tellers.filter(({ record }) => path.length > 0 && valueAt(record.value, path) !== undefined);
   return (saying.length > 0 ? saying : tellers).map((teller) => ({ teller, path }));
-}
-
-function holds(value: unknown, path: readonly (string | number)[]): boolean {
-  let found = value;
-  for (const step of path) found = typeof found === 'object' && found !== null ? Reflect.get(found, step) : undefined;
-  return found !== undefined;
 }
 
 /** Names of the records that a finding's own record leads to. */
 function namesNear({ record: name = '' }: Finding, snapshot: Snapshot): readonly string[] {
-  const [kindName, id = ''] = name.split('/');
-  const kind = kinds.find((one) => one === kindName);
-  const record = kind && snapshot.findAny(kind, id);
+  const named = readName(name);
+  const record = named && snapshot.findAny(named.kind, named.id);
   if (!record) return [];
   return referencesIn(record.kind, record.data).flatMap(({ refersTo, id: target }) =>
     refersTo === 'revision' ? [] : [nameOf({ kind: refersTo satisfies Kind, id: target })],

@@ -2,7 +2,7 @@ import { pathOf } from '../recording/answers.ts';
 import { findKeyRow, type KeyRow, keyRowsIn } from '../schema/key-rows.ts';
 import type { Path } from '../syntax/tape.ts';
 import type { Kind } from '../terms/kinds.ts';
-import { nearestPhrase, nearNames } from '../text/near-names.ts';
+import { nearestClause, nearNames } from '../text/near-names.ts';
 
 /** A key that can be filled. */
 interface FoundKey {
@@ -60,13 +60,13 @@ function firstKey(kind: Kind, path: Path): string {
 function unknown(kind: Kind, above: Path, step: string): UnknownKey {
   const rows = keyRowsIn(kind, above);
   const where = above.length === 0 ? `A ${kind}` : `\`${above.join('.')}\` of a ${kind}`;
-  const nearest = nearestPhrase(
+  const nearest = nearestClause(
     nearNames(
       step,
       rows.map((row) => row.name),
     ),
   );
-  const message = `${where} has no key \`${step}\`${nearest === undefined ? '' : `; ${nearest}`}.`;
+  const message = `${where} has no key \`${step}\`${nearest}.`;
   const node = [kind, ...above.filter((one) => typeof one === 'string')].join('.');
-  return { message, ...(nearest === undefined ? { help: `swaplore key ${node} lists those there are.` } : {}) };
+  return { message, ...(nearest === '' ? { help: `swaplore key ${node} lists those there are.` } : {}) };
 }

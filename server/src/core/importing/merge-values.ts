@@ -3,8 +3,10 @@
  * Laws (test/property/importing.property.test.ts):
  * - in whatever order rows tell of a record, it comes to the same
  */
+
 import type { Value, ValueMap } from '../edits/intent.ts';
 import type { Path } from '../syntax/tape.ts';
+import { addTo } from '../terms/grouped.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
 import { foldText } from '../text/fold.ts';
 
@@ -61,11 +63,7 @@ function sidesOf<By>(said: readonly Said<By>[]): readonly { readonly value: Valu
 function mergeMaps<By>(said: readonly Said<By>[], path: Path, conflicts: Conflict<By>[]): ValueMap {
   const byKey = new Map<string, Said<By>[]>();
   for (const { by, value } of said) {
-    for (const [key, inner] of Object.entries(value as ValueMap)) {
-      const known = byKey.get(key) ?? [];
-      known.push({ by, value: inner });
-      byKey.set(key, known);
-    }
+    for (const [key, inner] of Object.entries(value as ValueMap)) addTo(byKey, key, { by, value: inner });
   }
   const merged = [...byKey]
     .sort(([a], [b]) => byCodeUnits(a, b))

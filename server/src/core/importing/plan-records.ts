@@ -1,8 +1,9 @@
 import type { MappingData, MappingRecordsData, MappingRecordsFieldsData } from '../../../../schemas/gen/records.ts';
 import { type Answer, isAnswer } from '../recording/answers.ts';
 import { foldText } from '../text/fold.ts';
-import { nearestPhrase, nearNames } from '../text/near-names.ts';
+import { nearestClause, nearNames } from '../text/near-names.ts';
 import { quotedList } from '../text/quoted-list.ts';
+import { singleSpaced } from '../text/single-spaced.ts';
 import type { FieldPlan, RecordPlan, Source } from './import-map.ts';
 import { keyAt } from './key-at.ts';
 import type { PlacedFault } from './map-fault.ts';
@@ -97,7 +98,7 @@ class Planner {
     if (record === undefined) return { from: 'constant', value: constant };
     const position = this.named.get(record);
     if (position === undefined) {
-      const message = `No record above this one is called \`${record}\`${this.nearest(record, [...this.named.keys()])}.`;
+      const message = `No record above this one is called \`${record}\`${nearestClause(nearNames(record, this.named.keys()))}.`;
       this.fault([...at, 'record'], message, 'Give the one that is meant a `name`, and let it stand before this one.');
     }
     return { from: 'record', position: position ?? 0 };
@@ -140,13 +141,13 @@ class Planner {
 
   /** The position of a column. */
   private column(heading: string, path: At): number {
-    const wanted = heading.trim().replace(/\s+/g, ' ');
+    const wanted = singleSpaced(heading);
     const found = this.headings.flatMap((one, position) => (one === wanted ? [position] : []));
     if (found.length > 1) {
       this.fault(path, `${found.length} columns have the heading \`${wanted}\`.`, 'Give each a heading of its own.');
     } else if (found.length === 0) {
       const known = this.headings.filter((one) => one !== '');
-      const near = this.nearest(wanted, known);
+      const near = nearestClause(nearNames(wanted, known));
       const help = `The headings are ${quotedList(known)}.`;
       this.fault(
         path,
@@ -164,11 +165,6 @@ class Planner {
       if (seen.has(name)) this.fault([...at, 'fields', position, 'key'], `\`${name}\` is filled twice.`);
       seen.add(name);
     }
-  }
-
-  private nearest(typed: string, known: readonly string[]): string {
-    const phrase = nearestPhrase(nearNames(typed, known));
-    return phrase === undefined ? '' : `; ${phrase}`;
   }
 
   private fault(path: At, message: string, help?: string): void {

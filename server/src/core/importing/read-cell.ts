@@ -5,6 +5,7 @@ import type { Answer } from '../recording/answers.ts';
 import type { KeyRow } from '../schema/key-rows.ts';
 import type { Kind } from '../terms/kinds.ts';
 import { foldText } from '../text/fold.ts';
+import { singleSpaced } from '../text/single-spaced.ts';
 import type { FieldPlan } from './import-map.ts';
 import { readDate } from './read-date.ts';
 import { readNumber } from './read-number.ts';
@@ -58,7 +59,7 @@ export class CellReader {
       return readNumber(text.trim(), { decimal, unit: field.unit, keyUnit: row.unit });
     }
     if (row?.refersTo !== undefined) return { value: this.idOf(row.refersTo, text) };
-    return { value: row?.name === 'notes' ? linesOf(text) : text.trim().replace(/\s+/g, ' ') };
+    return { value: row?.name === 'notes' ? linesOf(text) : singleSpaced(text) };
   }
 
   /** The id that a cell means: one it spells, else that of the only record of that name; a new record may have the one it spells. */

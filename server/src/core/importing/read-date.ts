@@ -4,7 +4,9 @@
  * - a date written in a form is read back from it
  * - a date that two forms read differently is never read
  */
+
 import { parseDaySpan } from '../terms/calendar.ts';
+import { quotedList } from '../text/quoted-list.ts';
 import type { Reading } from './reading.ts';
 
 /** The form that needs no saying. Source: ISO 8601, calendar dates. */
@@ -38,7 +40,7 @@ export function readDate(text: string, forms: readonly string[] = usualForms): R
   }
   if (isOfForm) return { reason: 'There is no such day.' };
   return {
-    reason: `This is no date of the form ${forms.map((form) => `\`${form}\``).join(' or ')}.`,
+    reason: `This is no date of the form ${quotedList(forms, ' or ')}.`,
     help: 'Mend the cell, or add its form under `dates`.',
   };
 }

@@ -1,5 +1,6 @@
 import type { Answer } from '../recording/answers.ts';
 import { quotedList } from '../text/quoted-list.ts';
+import { singleSpaced } from '../text/single-spaced.ts';
 import type { FieldPlan, ImportMap, RecordPlan } from './import-map.ts';
 import type { CellReader } from './read-cell.ts';
 import type { Unreadable } from './reading.ts';
@@ -125,7 +126,7 @@ export class RowAttempt {
 
   private known(column: number): string | undefined {
     const cell = this.cell(column);
-    return this.cells.isBlank(cell) ? undefined : cell.trim().replace(/\s+/g, ' ');
+    return this.cells.isBlank(cell) ? undefined : singleSpaced(cell);
   }
 
   private cell(column: number): string {

@@ -1,10 +1,9 @@
 import { type SerialCover, serialCover } from '../captures/mask-serials.ts';
-import { capitalise } from '../checks/fault-check.ts';
 import { describeProblem } from '../checks/schema.ts';
 import type { ValueMap } from '../edits/intent.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { Fault } from '../model/fault.ts';
-import type { AnyRecord } from '../model/record.ts';
+import { type AnyRecord, labelOf } from '../model/record.ts';
 import { type Answer, type Answers, pathOf, valueOfAnswers } from '../recording/answers.ts';
 import { draftFile } from '../recording/draft-file.ts';
 import { findKeyRow } from '../schema/key-rows.ts';
@@ -152,7 +151,7 @@ function leavesOf(name: string, value: ValueMap[string]): readonly (readonly [st
 }
 
 function describe(fault: Fault, { kind, id }: RowRecord): Unreadable {
-  const label = `${capitalise(kind)} \`${id}\``;
+  const label = labelOf({ kind, id });
   // A map names keys that there are, each once.
   if (fault.kind !== 'schema') return { reason: `${label} cannot be written as it is.` };
   const key = String(fault.path.findLast((step) => typeof step === 'string') ?? kind);

@@ -1,6 +1,8 @@
 import type { Value, ValueMap } from '../edits/intent.ts';
 import { nameOf } from '../model/record.ts';
+import { addTo } from '../terms/grouped.ts';
 import type { Kind } from '../terms/kinds.ts';
+import { byCodeUnits } from '../text/by-code-units.ts';
 import { cutText } from '../text/cut-text.ts';
 import type { RecordPlan } from './import-map.ts';
 import { type Conflict, mergeSaid } from './merge-values.ts';
@@ -30,17 +32,12 @@ export interface ToldRecord {
 export function toldRecords(readings: readonly RowReading[], plans: readonly RecordPlan[]): readonly ToldRecord[] {
   const tellers = new Map<string, Teller[]>();
   for (const reading of readings) {
-    for (const record of reading.records) {
-      const name = nameOf(record);
-      const known = tellers.get(name);
-      if (known) known.push({ reading, record });
-      else tellers.set(name, [{ reading, record }]);
-    }
+    for (const record of reading.records) addTo(tellers, nameOf(record), { reading, record });
   }
   const told = Array.from(tellers.values(), (all) => toldBy(all, plans));
   const order = new Map(plans.map((plan, position) => [plan, position]));
   const place = ({ plan }: ToldRecord): number => order.get(plan) ?? 0;
-  return told.sort((a, b) => place(a) - place(b) || (a.id < b.id ? -1 : a.id > b.id ? 1 : 0));
+  return told.sort((a, b) => place(a) - place(b) || byCodeUnits(a.id, b.id));
 }
 
 function toldBy(tellers: readonly Teller[], plans: readonly RecordPlan[]): ToldRecord {

@@ -17,7 +17,7 @@ export class Memo<Value> {
 }
 
 /** Whether two lists hold the very same objects in the same order. */
-function isSameList(a: readonly unknown[], b: readonly unknown[]): boolean {
+export function isSameList(a: readonly unknown[], b: readonly unknown[]): boolean {
   return a.length === b.length && a.every((item, position) => Object.is(item, b[position]));
 }
 

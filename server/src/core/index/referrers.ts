@@ -1,5 +1,6 @@
 import type { AnyRecord } from '../model/record.ts';
 import { referencesIn } from '../schema/references.ts';
+import { splitRevision } from '../terms/revision-name.ts';
 import type { Change, Changes } from './changes.ts';
 import { type Derivation, derive } from './derivation.ts';
 import { SharedMap } from './shared-map.ts';
@@ -80,7 +81,7 @@ export function affectedBy({ records, bareIds, after }: Changes): ReadonlySet<An
 function idsIn(record: AnyRecord): Set<string> {
   const ids = new Set<string>();
   for (const { refersTo, id } of referencesIn(record.kind, record.data)) {
-    ids.add(refersTo === 'revision' ? id.slice(0, id.indexOf('/')) : id);
+    ids.add(refersTo === 'revision' ? splitRevision(id).board : id);
   }
   return ids;
 }

@@ -6,6 +6,7 @@ import { readText } from '../syntax/read-text.ts';
 import type { Severity } from '../terms/severities.ts';
 import type { Stage } from '../terms/stages.ts';
 import { decodeText } from '../text/decode.ts';
+import { firstLine } from '../text/first-line.ts';
 import type { Fault } from './fault.ts';
 import { withoutUnusable } from './prune.ts';
 
@@ -47,8 +48,7 @@ export function readConfig(bytes: Uint8Array): ConfigReading {
     return unusable([{ kind: 'schema', document: 0, path: ['swaplore'], problem }]);
   }
   if (documents.length > 1 || tape.entries[only.root]?.kind !== 'map') {
-    const [line = ''] = decoded.text.trim().split(/[\r\n]/, 1);
-    const typed = line.slice(0, 60);
+    const typed = firstLine(decoded.text.trim()).slice(0, 60);
     const problem = { what: 'refused', typed, expected: 'one map that begins with `swaplore: 1`', near: [] } as const;
     return unusable([{ kind: 'schema', document: 0, path: [], problem }]);
   }

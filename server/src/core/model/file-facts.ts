@@ -14,13 +14,15 @@ import { limits } from '../syntax/limits.ts';
 import { readText } from '../syntax/read-text.ts';
 import type { Reading } from '../syntax/read-with-yaml.ts';
 import { findEntry, type Path, type Tape, type TapeDocument } from '../syntax/tape.ts';
+import { valueAt } from '../syntax/value-at.ts';
 import { kinds } from '../terms/kinds.ts';
 import { decodeText } from '../text/decode.ts';
+import { firstLine } from '../text/first-line.ts';
 import { nearNames } from '../text/near-names.ts';
 import { quotedList } from '../text/quoted-list.ts';
 import type { BareId } from './bare-id.ts';
 import type { Fault } from './fault.ts';
-import { holdsValue, withoutUnusable } from './prune.ts';
+import { withoutUnusable } from './prune.ts';
 import type { AnyRecord } from './record.ts';
 import { recoverIds } from './recover-ids.ts';
 
@@ -131,7 +133,7 @@ function readDocument(tape: Tape, { root }: TapeDocument, document: number): Doc
     problem: typed === '' ? { what: 'missing', expected } : { what: 'refused', typed, expected, near },
   });
   if (!isMap(data)) {
-    const typed = firstLine(tape, root);
+    const typed = lineOf(tape, root);
     return { faults: [...faults, at([], 'a map of keys that begins with `kind`', typed)] };
   }
   const id = typeof data['id'] === 'string' ? data['id'] : undefined;
@@ -159,21 +161,20 @@ function readDocument(tape: Tape, { root }: TapeDocument, document: number): Doc
 /** What stands under `kind`; empty where nothing does. Of a map or list the text: as a value it is no text, and cannot be made one. */
 function typedKind(kind: Data | undefined, tape: Tape, root: number): string {
   if (kind === undefined) return '';
-  return typeof kind === 'object' ? firstLine(tape, findEntry(tape, root, ['kind']).entry) : String(kind);
+  return typeof kind === 'object' ? lineOf(tape, findEntry(tape, root, ['kind']).entry) : String(kind);
 }
 
 /** The first line of a value as typed, cut short. */
-function firstLine(tape: Tape, entry: number): string {
+function lineOf(tape: Tape, entry: number): string {
   const { start, end } = tape.entries[entry] ?? { start: 0, end: 0 };
-  const [line = ''] = tape.text.slice(start, end).split(/[\r\n]/, 1);
-  return line.slice(0, 60);
+  return firstLine(tape.text.slice(start, end)).slice(0, 60);
 }
 
 /** Keys that are absent and were probably meant by an unknown key near them: their values stand in the file and cannot be used. */
 function misspelt(faults: readonly SchemaFault[], data: DataMap): Path[] {
   return faults.flatMap((fault) =>
     fault.kind === 'unknown-key'
-      ? fault.near.map((name) => [...fault.path.slice(0, -1), name]).filter((path) => !holdsValue(data, path))
+      ? fault.near.map((name) => [...fault.path.slice(0, -1), name]).filter((path) => valueAt(data, path) === undefined)
       : [],
   );
 }

@@ -1,5 +1,6 @@
 import type { Data, DataMap } from '../syntax/build-data.ts';
 import type { Path } from '../syntax/tape.ts';
+import { valueAt } from '../syntax/value-at.ts';
 
 /**
  * The data without the values at the given paths, and the paths that really held something. An entry of a list of plain values
@@ -7,7 +8,7 @@ import type { Path } from '../syntax/tape.ts';
  */
 export function withoutUnusable(data: DataMap, paths: readonly Path[]): { data: DataMap; unusable: Path[] } {
   if (paths.length === 0) return { data, unusable: [] };
-  const unusable = paths.map(wholeValuePath).filter((path) => path.length > 0 && holdsValue(data, path));
+  const unusable = paths.map(wholeValuePath).filter((path) => path.length > 0 && valueAt(data, path) !== undefined);
   let pruned: Data = data;
   for (const path of unusable) pruned = without(pruned, path);
   return { data: pruned as DataMap, unusable };
@@ -17,16 +18,6 @@ function wholeValuePath(path: Path): Path {
   let length = path.length;
   while (length > 0 && typeof path[length - 1] === 'number') length--;
   return path.slice(0, length);
-}
-
-/** Whether anything but an empty value stands at this path. */
-export function holdsValue(data: Data, path: Path): boolean {
-  let value: unknown = data;
-  for (const step of path) {
-    if (typeof value !== 'object' || value === null) return false;
-    value = (value as Record<string | number, unknown>)[step];
-  }
-  return value !== undefined;
 }
 
 function without(data: Data, path: Path): Data {

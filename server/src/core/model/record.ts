@@ -7,7 +7,8 @@ import type {
   RuleData,
 } from '../../../../schemas/gen/records.ts';
 import type { Path } from '../syntax/tape.ts';
-import type { Kind } from '../terms/kinds.ts';
+import { type Kind, kinds } from '../terms/kinds.ts';
+import { capitalise } from '../text/capitalise.ts';
 
 /** What the data of each kind looks like once values that break the schema are left out. */
 interface DataByKind {
@@ -54,6 +55,17 @@ export type AnyRecord = { readonly [K in Kind]: RecordOf<K> }[Kind];
 /** How a record is named in output: `kind/id`. */
 export function nameOf(record: { readonly kind: Kind; readonly id: string }): string {
   return `${record.kind}/${record.id}`;
+}
+
+/** Kind and id of a record named so; undefined for any other text. */
+export function readName(name: string): { readonly kind: Kind; readonly id: string } | undefined {
+  const kind = kinds.find((one) => name.startsWith(`${one}/`));
+  return kind && { kind, id: name.slice(kind.length + 1) };
+}
+
+/** How a record is named at the beginning of a sentence: "Outcome `2026-03-14-tern-117-118`". */
+export function labelOf({ kind, id }: { readonly kind: Kind; readonly id: string }): string {
+  return `${capitalise(kind)} \`${id}\``;
 }
 
 /** Whether a value at or below this path stands in the file but could not be used. */

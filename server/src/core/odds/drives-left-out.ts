@@ -4,17 +4,14 @@
  * - the range is that of the rates counted anew without each drive in turn
  * - the rate of all pairs lies within the range
  */
+import { addTo } from '../terms/grouped.ts';
 import type { TriedPair } from './count-pairs.ts';
 
 /** The rates, lowest and highest, 0 to 1, when any one drive is left out; undefined where no pair is left without one of them. */
 export function rangeWithoutOneDrive(pairs: readonly TriedPair[]): readonly [number, number] | undefined {
   const byDrive = new Map<string, TriedPair[]>();
   for (const pair of pairs) {
-    for (const drive of pair.drives) {
-      const own = byDrive.get(drive);
-      if (own) own.push(pair);
-      else byDrive.set(drive, [pair]);
-    }
+    for (const drive of pair.drives) addTo(byDrive, drive, pair);
   }
   const all = votesOf(pairs);
   let [low, high] = [1, 0];

@@ -5,12 +5,14 @@
  * - the mean is that of the row of all families of which the wanted condition is given
  * - the means after edits are those of a fresh base
  */
+
 import { evaluate } from '../conditions/evaluate.ts';
 import type { Formula } from '../conditions/formula.ts';
 import type { Swap } from '../conditions/swap.ts';
 import type { Truth } from '../conditions/truth.ts';
 import type { Layer } from '../index/memo.ts';
 import type { Snapshot } from '../index/snapshot.ts';
+import { addTo } from '../terms/grouped.ts';
 import type { Evidence } from '../verdicts/evidence.ts';
 import { evidenceByFamily } from '../verdicts/evidence-by-family.ts';
 import { countPairs, independentTally, type Trial } from './count-pairs.ts';
@@ -98,10 +100,7 @@ function alikeTrials(
 ): readonly AlikeTrials[] {
   const byAnswers = new Map<string, Trial[]>();
   for (const { swap, trial } of countedSwaps(evidence, snapshot.config, romTravels)) {
-    const answers = answersTo(formulas, swap);
-    const known = byAnswers.get(answers);
-    if (known) known.push(trial);
-    else byAnswers.set(answers, [trial]);
+    addTo(byAnswers, answersTo(formulas, swap), trial);
   }
   return Array.from(byAnswers, ([answers, trials]) => ({
     ...{ answers, trials },

@@ -7,9 +7,11 @@
  * - intervals hold the rate of the pairs, and the pooled mean lies between 0 and 1
  * - a row alone is that row of all
  */
+
 import type { Formula } from '../conditions/formula.ts';
 import type { Truth } from '../conditions/truth.ts';
 import type { Snapshot } from '../index/snapshot.ts';
+import { grouped } from '../terms/grouped.ts';
 import { remembered } from '../terms/remembered.ts';
 import { evidenceByFamily } from '../verdicts/evidence-by-family.ts';
 import { countPairs, independentTally, type PairCount, pairsOf, type Trial } from './count-pairs.ts';
@@ -58,15 +60,10 @@ export function familyRates(snapshot: Snapshot, given?: Formula): readonly Famil
 }
 
 /** The rows of every family by its id, without a condition. Worked out once for a snapshot: every rate leans on those of all families. */
-export const ratesByFamily = remembered((snapshot: Snapshot): ReadonlyMap<string, readonly FamilyRate[]> => {
-  const byFamily = new Map<string, FamilyRate[]>();
-  for (const row of familyRates(snapshot)) {
-    const rows = byFamily.get(row.family);
-    if (rows) rows.push(row);
-    else byFamily.set(row.family, [row]);
-  }
-  return byFamily;
-});
+export const ratesByFamily = remembered(
+  (snapshot: Snapshot): ReadonlyMap<string, readonly FamilyRate[]> =>
+    grouped(familyRates(snapshot), ({ family }) => family),
+);
 
 interface GroupedFamily {
   readonly id: string;

@@ -66,7 +66,8 @@ export function countedSwaps(
   });
 }
 
-function trialOf({ patient, donor }: Swap, succeeded: boolean): Trial {
+/** A swap as a trial of its two drives. */
+export function trialOf({ patient, donor }: Swap, succeeded: boolean): Trial {
   return { drives: [patient.drive.id, donor.drive.id], succeeded };
 }
 

@@ -13,6 +13,7 @@
  * - a success more raises the rate of its group, a failure more lowers it
  * - however others fared, own trials outweigh them in the end
  */
+import { grouped } from '../terms/grouped.ts';
 import { remembered } from '../terms/remembered.ts';
 import type { Tally } from './exact-bounds.ts';
 import { logBeta } from './regularized-beta.ts';
@@ -100,7 +101,7 @@ function parentWeights(
   { weigh, only }: { readonly weigh: Weigh; readonly only?: string },
 ): ReadonlyMap<string, Table> {
   const priors = parentPriors(strengths);
-  const byParent = groupsByParent(groups);
+  const byParent = grouped(groups, ({ parent }) => parent);
   const names = [...byParent.keys()];
   const likelihoods = [...byParent.values()].map((own) => likelihoodOf(own, weigh));
   const weights = names.map(() => strengths.map(() => parentRates.map(() => 0)));
@@ -125,16 +126,6 @@ function parentWeights(
     }
   }
   return new Map(names.map((name, n) => [name, normalised(weights[n] ?? [])]));
-}
-
-function groupsByParent(groups: readonly TriedGroup[]): ReadonlyMap<string, readonly TriedGroup[]> {
-  const byParent = new Map<string, TriedGroup[]>();
-  for (const group of groups) {
-    const own = byParent.get(group.parent);
-    if (own) own.push(group);
-    else byParent.set(group.parent, [group]);
-  }
-  return byParent;
 }
 
 /** By strength over the parents, then by overall rate: how likely each rate of a parent is. */

@@ -8,6 +8,7 @@ import type { RuleResult } from '../reasoning/rule-results.ts';
 import { remembered } from '../terms/remembered.ts';
 import type { Evidence } from '../verdicts/evidence.ts';
 import { countPairs, type Trial } from './count-pairs.ts';
+import { trialOf } from './family-trials.ts';
 
 /**
  * The trials of a rate: eligible outcomes in scope that the claim speaks of, a success where it was right. Outcomes that support a
@@ -27,7 +28,5 @@ export const pairsInSupport = remembered(({ support }: RuleResult) => countPairs
 
 /** Outcomes as trials that all came out one way. */
 function trialsOf(evidence: readonly Evidence[], succeeded: boolean): Trial[] {
-  return evidence.flatMap(({ swap }) =>
-    swap ? [{ drives: [swap.patient.drive.id, swap.donor.drive.id], succeeded }] : [],
-  );
+  return evidence.flatMap(({ swap }) => (swap ? trialOf(swap, succeeded) : []));
 }

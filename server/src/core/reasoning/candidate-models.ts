@@ -2,7 +2,7 @@
  * Guesses at swaps that tell two rules apart. A guess costs next to nothing to try, and one that holds saves a question to the
  * solver; one that does not says nothing.
  */
-import { partOfRevision, type RevisionKey, revisionKeys } from '../conditions/cell.ts';
+import { isRevisionKey, partOfRevision, type RevisionKey } from '../conditions/cell.ts';
 import type { SideKey, SideName } from '../conditions/formula.ts';
 import type { Model } from '../solver/solver.ts';
 import { toValue } from '../solver/sorts.ts';
@@ -90,10 +90,6 @@ class Guess {
     const [value] = (revision && partOfRevision(revision.data, key)) ?? [];
     if (value !== undefined) this.set(sideSlot(side, key), toValue(value));
   }
-}
-
-function isRevisionKey(key: SideKey): key is RevisionKey {
-  return (revisionKeys as readonly SideKey[]).includes(key);
 }
 
 /** One of two values of a slot that nothing names, if it can be had. */

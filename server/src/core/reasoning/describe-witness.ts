@@ -1,4 +1,5 @@
 import type { Scalar, SideKey } from '../conditions/formula.ts';
+import { splitRevision } from '../terms/revision-name.ts';
 import type { Witness } from './witness.ts';
 
 /** A witness as words: "a swap with family `tern-2`, the same `firmware` on both and `heads` `4` on the donor". */
@@ -45,7 +46,7 @@ function describeRevisions(patient: Scalar | undefined, donor: Scalar | undefine
 
 function namedRevision(value: Scalar | undefined): string {
   if (value === undefined || isNewRevision(value)) return 'another `rev`';
-  const [board, rev] = String(value).split('/');
+  const { board, rev } = splitRevision(String(value));
   return isNew(rev) ? `another revision of board \`${board}\`` : `\`rev\` \`${value}\``;
 }
 
@@ -63,5 +64,5 @@ function isNewRevision(value: Scalar): boolean {
 }
 
 function boardOf(value: Scalar): string {
-  return String(value).split('/')[0] ?? '';
+  return splitRevision(String(value)).board;
 }

@@ -4,8 +4,10 @@
  * - every claim of a board is listed once, and nothing else is as claimed
  * - every decided swap of a claimed interchange is in one place
  */
+
 import type { Snapshot } from '../index/snapshot.ts';
 import type { BoardRecord } from '../model/record.ts';
+import { addTo } from '../terms/grouped.ts';
 import { remembered, rememberedWithin } from '../terms/remembered.ts';
 import { foldText } from '../text/fold.ts';
 import type { Evidence } from '../verdicts/evidence.ts';
@@ -66,8 +68,7 @@ const interchangesByBoard = rememberedWithin((evidence: readonly Evidence[], _sn
   const byBoard = new Map<string, Evidence[]>();
   for (const one of evidence) {
     const board = one.swap?.patient.board?.id;
-    if (board === undefined || !isClaimedInterchange(one)) continue;
-    byBoard.set(board, [...(byBoard.get(board) ?? []), one]);
+    if (board !== undefined && isClaimedInterchange(one)) addTo(byBoard, board, one);
   }
   return byBoard;
 });

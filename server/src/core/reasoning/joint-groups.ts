@@ -5,8 +5,10 @@
  * - after every edit the groups and what came of them are those of a fresh snapshot, and an untouched group stays the same object
  */
 import { type Derivation, derive, type Steps } from '../index/derivation.ts';
+import { isSameList } from '../index/memo.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { drained } from '../terms/drained.ts';
+import { addTo } from '../terms/grouped.ts';
 import { type OpenPair, openPairs, openPairsByLaw } from './joint-pairs.ts';
 import { withoutLoose } from './loose-pairs.ts';
 
@@ -70,10 +72,6 @@ function byFirstPair<Group extends PairGroup>(groups: readonly Group[]): Map<Ope
   return new Map(groups.flatMap((group) => (group.pairs[0] ? [[group.pairs[0], group] as const] : [])));
 }
 
-function isSameList(a: readonly unknown[], b: readonly unknown[]): boolean {
-  return a.length === b.length && a.every((item, position) => item === b[position]);
-}
-
 /** Pairs divided so that no two parts have a link in common; pairs keep their order, parts come by their first pair. */
 function splitByLinks(pairs: readonly OpenPair[]): readonly (readonly OpenPair[])[] {
   const parents = pairs.map((_, position) => position);
@@ -100,11 +98,6 @@ function splitByLinks(pairs: readonly OpenPair[]): readonly (readonly OpenPair[]
     }
   }
   const parts = new Map<number, OpenPair[]>();
-  for (const [position, pair] of pairs.entries()) {
-    const root = find(position);
-    const part = parts.get(root);
-    if (part) part.push(pair);
-    else parts.set(root, [pair]);
-  }
+  for (const [position, pair] of pairs.entries()) addTo(parts, find(position), pair);
   return [...parts.values()];
 }

@@ -4,7 +4,7 @@
  */
 
 import type { ComparableKey } from '../../../../schemas/gen/key-table.ts';
-import { partOfRevision, type RevisionKey, revisionKeys } from '../conditions/cell.ts';
+import { isRevisionKey, partOfRevision, type RevisionKey } from '../conditions/cell.ts';
 import type { Atom, FamilyKey, Formula, SideKey, SideName } from '../conditions/formula.ts';
 import { hasUnusable } from '../model/record.ts';
 import { atomConstraint } from '../solver/condition-constraint.ts';
@@ -24,6 +24,7 @@ import {
   type Slot,
   type Value,
 } from '../solver/terms.ts';
+import { splitRevision } from '../terms/revision-name.ts';
 import {
   type Background,
   claim,
@@ -156,13 +157,12 @@ export class Knowledge {
     return all(this.same('board', true), any(this.same('rev', true), isClaimed));
   }
 
-  /** Names are written BOARD/REV. */
   private revision(side: SideName, names: readonly (string | number | boolean)[], wanted: boolean): Constraint {
     const parts = names.map((name) => {
-      const [board = '', ...rest] = String(name).split('/');
-      const atBoard = all(isRecorded(sideSlot(side, 'board')));
+      const { board, rev } = splitRevision(String(name));
+      const atBoard = isRecorded(sideSlot(side, 'board'));
       const isBoard = isIn(sideSlot(side, 'board'), { anyOf: [toValue(board)] });
-      const isRev = isIn(sideSlot(side, 'rev'), { anyOf: [toValue(rest.join('/'))] });
+      const isRev = isIn(sideSlot(side, 'rev'), { anyOf: [toValue(rev)] });
       const isNamed = isRecorded(sideSlot(side, 'rev'));
       return wanted ? all(isBoard, atBoard, isRev, isNamed) : any(all(not(isBoard), atBoard), all(not(isRev), isNamed));
     });
@@ -234,8 +234,4 @@ export class Knowledge {
     const slot = sideSlot('patient', 'family');
     return all(isRecorded(slot), isIn(slot, { anyOf: families }));
   }
-}
-
-function isRevisionKey(key: SideKey): key is RevisionKey {
-  return (revisionKeys as readonly SideKey[]).includes(key);
 }

@@ -1,4 +1,5 @@
 import type { Atom, FamilyKey, Formula, SideKey } from '../conditions/formula.ts';
+import { splitRevision } from '../terms/revision-name.ts';
 import { foldText } from '../text/fold.ts';
 import type { Rule } from './rule.ts';
 
@@ -87,9 +88,9 @@ class Reader implements Mentions {
     if (key === 'family') this.families.add(folded);
     if (key === 'board') this.boards.add(folded);
     if (key !== 'rev') return;
-    const [board = '', ...name] = value.split('/');
+    const { board, rev } = splitRevision(value);
     this.revisions.add(folded);
     this.boards.add(foldText(board));
-    this.addValue('sticker', name.join('/'));
+    this.addValue('sticker', rev);
   }
 }

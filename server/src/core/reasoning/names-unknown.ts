@@ -1,6 +1,7 @@
 import { findRevision } from '../conditions/swap.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { referencesIn } from '../schema/references.ts';
+import { splitRevision } from '../terms/revision-name.ts';
 import type { Rule } from './rule.ts';
 
 /**
@@ -10,11 +11,9 @@ import type { Rule } from './rule.ts';
 export function namesUnknown({ record }: Rule, snapshot: Snapshot): boolean {
   for (const { refersTo, id, path } of referencesIn('rule', record.data)) {
     if (path[0] === 'exceptions') continue;
-    const [board, ...rev] = id.split('/');
+    const { board, rev } = splitRevision(id);
     const isThere =
-      refersTo === 'revision'
-        ? findRevision(snapshot.find('board', board), rev.join('/'))
-        : snapshot.find(refersTo, id);
+      refersTo === 'revision' ? findRevision(snapshot.find('board', board), rev) : snapshot.find(refersTo, id);
     if (!isThere) return true;
   }
   return false;

@@ -34,6 +34,12 @@ export interface RuleResult {
   readonly excepted: readonly Evidence[];
 }
 
+/** The relations that are counted wherever a rule is shown. */
+export const countedRelations = ['support', 'against', 'undecided', 'excepted'] as const;
+
+/** The number of outcomes that stand to a rule in each of these ways. */
+export type RuleCounts = Readonly<Record<(typeof countedRelations)[number], number>>;
+
 type Lists = Readonly<Record<Relation, readonly Evidence[]>>;
 
 /** The results of every rule that can be applied. */
@@ -64,6 +70,16 @@ export const resultsOfRules: Derivation<readonly RuleResult[]> = {
 /** The results of every rule that can be applied, by rule id. */
 export function ruleResults(snapshot: Snapshot): readonly RuleResult[] {
   return derive(resultsOfRules, snapshot);
+}
+
+/** The number of outcomes that stand to a rule in each way. */
+export function countsOf({ support, against, undecided, excepted }: RuleResult): RuleCounts {
+  return {
+    support: support.length,
+    against: against.length,
+    undecided: undecided.length,
+    excepted: excepted.length,
+  };
 }
 
 function ruleIdOf({ rule }: RuleResult): string {

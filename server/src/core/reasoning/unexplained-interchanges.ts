@@ -3,6 +3,7 @@ import { romTravels } from '../conditions/rom-travels.ts';
 import { anew, type Derivation, derive } from '../index/derivation.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { findSorted, replaceSorted } from '../index/sorted.ts';
+import { addTo } from '../terms/grouped.ts';
 import { remembered } from '../terms/remembered.ts';
 import { isAtLeast } from '../terms/stages.ts';
 import { allEvidence, changedEvidence, type Evidence, evidenceTable, outcomeIdOf } from '../verdicts/evidence.ts';
@@ -113,11 +114,7 @@ const lawsByFamily = remembered((snapshot: Snapshot): LawsByFamily => {
     const { claim, atLeast, stage, record } = rule;
     if (claim === 'enough' || atLeast !== undefined || !isAtLeast(snapshot.config.worksAt, stage)) continue;
     const families = record.data.applies_to?.families ?? [];
-    for (const family of families.length === 0 ? [undefined] : new Set(families)) {
-      const known = laws.get(family);
-      if (known) known.push(rule);
-      else laws.set(family, [rule]);
-    }
+    for (const family of families.length === 0 ? [undefined] : new Set(families)) addTo(laws, family, rule);
   }
   return laws;
 });

@@ -1,6 +1,8 @@
+import { findRevision } from '../conditions/swap.ts';
 import { findKeyRow } from '../schema/key-rows.ts';
 import { formatDate } from '../terms/calendar.ts';
 import { fitsPattern } from '../text/fits-pattern.ts';
+import { quotedList } from '../text/quoted-list.ts';
 import type { Answer } from './answers.ts';
 import type { Bench } from './bench.ts';
 import type { Choice } from './question.ts';
@@ -142,13 +144,12 @@ function revisions(bench: Bench): readonly Choice[] {
 function ofRevision(key: 'controller' | 'motor_driver'): (bench: Bench) => string | undefined {
   return (bench) => {
     const board = bench.snapshot.find('board', bench.text('board.id'));
-    const revision = board?.data.revisions?.find(({ rev }) => rev !== undefined && rev === bench.text('board.rev'));
-    const known = markings(revision?.[key]);
+    const known = markings(findRevision(board, bench.text('board.rev'))?.[key]);
     return known === '' ? undefined : `Its revision is recorded with ${known}.`;
   };
 }
 
 function markings(marking: string | readonly string[] | undefined): string {
   if (marking === undefined) return '';
-  return (typeof marking === 'string' ? [marking] : marking).map((one) => `\`${one}\``).join(' or ');
+  return quotedList(typeof marking === 'string' ? [marking] : marking, ' or ');
 }

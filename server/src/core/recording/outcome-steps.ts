@@ -3,6 +3,7 @@ import { type DriveRecord, isRetracted, type OutcomeRecord } from '../model/reco
 import { formatDate } from '../terms/calendar.ts';
 import { isAtLeast } from '../terms/stages.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
+import { quotedList } from '../text/quoted-list.ts';
 import { evidenceOf, type Verdict } from '../verdicts/evidence.ts';
 import { highestObserved } from '../verdicts/observed-limits.ts';
 import type { Bench } from './bench.ts';
@@ -48,10 +49,7 @@ export const outcomeSteps: readonly Step[] = [
     asks: 'Which of these does that host meet?',
     isAsked: (bench) => needsOfBoth(bench).length > 0,
     usual: usualMeets,
-    adds: (bench) =>
-      `The two families need ${needsOfBoth(bench)
-        .map((need) => `\`${need}\``)
-        .join(', ')}.`,
+    adds: (bench) => `The two families need ${quotedList(needsOfBoth(bench))}.`,
   },
   { name: 'observed.spins', asks: 'Does it spin up?' },
   { name: 'observed.sound', asks: 'What is the most worrying sound?' },

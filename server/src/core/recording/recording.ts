@@ -14,7 +14,7 @@ import type { Snapshot } from '../index/snapshot.ts';
 import { type AnyRecord, isRetracted } from '../model/record.ts';
 import { findKeyRow, type KeyRow } from '../schema/key-rows.ts';
 import type { Day } from '../terms/calendar.ts';
-import { nearestPhrase, nearNames } from '../text/near-names.ts';
+import { nearestClause, nearNames } from '../text/near-names.ts';
 import { type Answer, type Answers, answerTo, pathOf } from './answers.ts';
 import { Bench } from './bench.ts';
 import { cautionsBefore } from './cautions.ts';
@@ -93,11 +93,11 @@ export function faultOf({ kind, snapshot }: Recording, { name, input }: Question
   if (odd === undefined) return undefined;
   // The schema has nothing against it, so it is the base that does not offer it.
   const { refersTo } = row ?? {};
-  const nearest = nearestPhrase(nearNames(String(odd), offered.map(String)));
+  const nearest = nearestClause(nearNames(String(odd), offered.map(String)));
   const isThere = refersTo !== undefined && snapshot.findAny(refersTo, String(odd)) !== undefined;
   const problem = isThere ? 'cannot be taken here' : 'is not recorded in this base';
   const what = refersTo === undefined ? '' : `${refersTo} `;
-  return `\`${key}\`: ${what}\`${String(odd)}\` ${problem}${nearest === undefined ? '' : `; ${nearest}`}.`;
+  return `\`${key}\`: ${what}\`${String(odd)}\` ${problem}${nearest}.`;
 }
 
 function rowOf(kind: RecordedKind, name: string): KeyRow | undefined {

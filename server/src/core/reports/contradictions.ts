@@ -24,12 +24,12 @@ import type { Block } from './document.ts';
 import { findingSection } from './finding-section.ts';
 import { collectJoint, forcedSection, type JointReportData } from './joint.ts';
 import { repairsSection, toRepairData } from './repairs-section.ts';
-import { countRules, type RuleCounts, rulePlaces, rulesSection } from './rules-section.ts';
+import { type CountedRule, countRules, rulePlaces, rulesSection } from './rules-section.ts';
 
 /** How the outcomes of a base stand to its rules and to each other. Keys and shapes are those of the JSON output. */
 interface Contradictions extends RuleRelationsData, JointReportData {
   /** Every rule that can be applied, by id, with the number of outcomes that stand to it in each way. */
-  readonly rules: readonly RuleCounts[];
+  readonly rules: readonly CountedRule[];
   /** Laws that a recorded outcome breaks, by rule, then outcome. */
   readonly broken: readonly { readonly rule: string; readonly outcome: string }[];
   /** What might mend the laws that are broken and that many pairs support, by rule. */

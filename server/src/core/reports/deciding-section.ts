@@ -1,5 +1,6 @@
 import type { OpenCase } from '../reasoning/deciding.ts';
 import type { WantedKey } from '../reasoning/wanted-keys.ts';
+import { addTo, grouped } from '../terms/grouped.ts';
 import type { Block } from './document.ts';
 
 /** Sets of keys the text lists; the data has every case. */
@@ -27,14 +28,9 @@ export function decidingSection(cases: readonly OpenCase[]): Block[] {
 
 /** Cases that ask for the same keys, together; in the order of their first ones. At least one in each. */
 function setsOf(cases: readonly OpenCase[]): OpenCase[][] {
-  const sets = new Map<string, OpenCase[]>();
-  for (const one of cases) {
-    const name = JSON.stringify(one.keys.map(({ record, rev, key }) => [record, rev, key]));
-    const set = sets.get(name);
-    if (set) set.push(one);
-    else sets.set(name, [one]);
-  }
-  return [...sets.values()];
+  const namedKeys = ({ keys }: OpenCase): string =>
+    JSON.stringify(keys.map(({ record, rev, key }) => [record, rev, key]));
+  return [...grouped(cases, namedKeys).values()];
 }
 
 function toItem(cases: readonly OpenCase[]): { readonly name: string; readonly lines: readonly string[] } {
@@ -56,7 +52,7 @@ function namesOf(keys: readonly WantedKey[]): string {
   const byRecord = new Map<string, string[]>();
   for (const { record, rev, key } of keys) {
     const name = rev === undefined ? record : `${record} revision \`${rev}\``;
-    byRecord.set(name, [...(byRecord.get(name) ?? []), `\`${key}\``]);
+    addTo(byRecord, name, `\`${key}\``);
   }
   return [...byRecord].map(([name, list]) => `${name}: ${list.join(', ')}`).join('; ');
 }

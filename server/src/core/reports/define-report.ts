@@ -29,3 +29,18 @@ export interface Report<Name extends string = string> {
 export function defineReport<const Name extends string>(report: Report<Name>): Report<Name> {
   return report;
 }
+
+/** A report about one record: its name is that of a report with the id of the record behind it, as in `donors/d-0117`. */
+export interface RecordReport<Name extends string = string> {
+  /** What stands before the id; `donors` where its module is `donors-report.ts`. */
+  readonly name: Name;
+  /** What stands before the id in the title of a panel; empty where the id says enough. */
+  readonly titleBefore: string;
+  /** The document, as that of a report about a whole base; undefined where no such record is there. */
+  readonly document: (id: string, input: ReportInput) => readonly Block[] | undefined;
+}
+
+/** Declares a report about one record, as `defineReport` does one about a whole base. */
+export function defineRecordReport<const Name extends string>(report: RecordReport<Name>): RecordReport<Name> {
+  return report;
+}

@@ -10,6 +10,7 @@ import type { Snapshot } from '../index/snapshot.ts';
 import type { Rule } from '../reasoning/rule.ts';
 import type { WantedKey } from '../reasoning/wanted-keys.ts';
 import { romWithAdaptives } from '../rom-images/rom-with-adaptives.ts';
+import { addTo } from '../terms/grouped.ts';
 import { inARow } from '../text/in-a-row.ts';
 import { plural } from '../text/plural.ts';
 import { rounded } from '../text/rounded.ts';
@@ -96,7 +97,7 @@ function wantedWords(keys: readonly WantedKey[]): string {
   const byRecord = new Map<string, string[]>();
   for (const { record, rev, key } of keys) {
     const name = rev === undefined ? record : `${record} revision \`${rev}\``;
-    byRecord.set(name, [...(byRecord.get(name) ?? []), key]);
+    addTo(byRecord, name, key);
   }
   return [...byRecord].map(([name, list]) => `${inARow(list)} of ${name}`).join('; ');
 }

@@ -1,5 +1,6 @@
 import type { DonorRanking } from '../donors/rank-donors.ts';
 import { findKeyRow } from '../schema/key-rows.ts';
+import { addTo } from '../terms/grouped.ts';
 import { inSentence } from '../text/in-sentence.ts';
 import { type Examination, mayTakeNextBoard, type ReadingKey, readingKeys } from '../verdicts/examination.ts';
 
@@ -38,8 +39,7 @@ function readingLines(examination: Examination, isCalm: boolean): string[] {
   for (const key of readingKeys) {
     const reading = readings[key];
     if (!reading) continue;
-    const day = reading.on ?? '';
-    days.set(day, [...(days.get(day) ?? []), `${inSentence(titleOf(key))} \`${reading.value}\``]);
+    addTo(days, reading.on ?? '', `${inSentence(titleOf(key))} \`${reading.value}\``);
   }
   if (days.size === 0)
     return ['No examination is recorded. Before power, measure supply lines, motor windings and head lines.'];

@@ -5,7 +5,7 @@ import type { Block } from './document.ts';
 import { checkAnchor, lineAnchor, type PageLinks } from './page-links.ts';
 import type { PlaceBook } from './place-book.ts';
 import { renderHtml } from './render-html.ts';
-import { familyReport, fileOfReport, type ReportName, reportNames } from './report-name.ts';
+import { fileOfReport, nameOfFamily, type ReportName, reportNames } from './report-name.ts';
 import { baseDocument, reportDocument } from './report-set.ts';
 
 /** What pages in files are made from. */
@@ -28,7 +28,7 @@ export function filePages(input: FilePagesInput): readonly FilePage[] {
   const { snapshot, today, book, styleHash } = input;
   const findingsPage = baseDocument('findings', input);
   const anchors = anchorsIn(findingsPage, book);
-  const reports = [...reportNames, ...snapshot.records('family').map(({ id }) => familyReport(id))];
+  const reports = [...reportNames, ...snapshot.records('family').map(({ id }) => nameOfFamily(id))];
   return reports.flatMap((report) => {
     const file = fileOfReport(report);
     if (file === undefined) return [];

@@ -1,5 +1,6 @@
 import type { Finding } from '../checks/finding.ts';
 import { checks } from '../checks/registry.ts';
+import { grouped } from '../terms/grouped.ts';
 import { severities } from '../terms/severities.ts';
 import { inThousands } from '../text/in-thousands.ts';
 import { countsInWords } from './counts-in-words.ts';
@@ -16,12 +17,7 @@ export const findingsReport = defineReport({
   shows: 'all findings',
   document: ({ findings, baseName }) => {
     const shown = gravest(findings);
-    const byFile = new Map<string, Finding[]>();
-    for (const finding of shown) {
-      const group = byFile.get(finding.place.file);
-      if (group) group.push(finding);
-      else byFile.set(finding.place.file, [finding]);
-    }
+    const byFile = grouped(shown, ({ place }) => place.file);
     const raised = new Set(shown.map(({ check }) => check));
     return [
       { kind: 'heading', level: 1, text: `Findings: ${baseName}` },

@@ -4,7 +4,7 @@ import type { DecidedSwap } from '../explanations/decided-swaps.ts';
 import type { Hypothesis } from '../explanations/explain-swaps.ts';
 import { outcomesAgainst } from '../explanations/outcomes-against.ts';
 import type { Tally } from '../explanations/tally.ts';
-import { inARow } from '../text/in-a-row.ts';
+import { inARow, someInARow } from '../text/in-a-row.ts';
 import { inSentence } from '../text/in-sentence.ts';
 import { onceIn } from '../text/once-in.ts';
 import { roughPercent } from '../text/rough-percent.ts';
@@ -30,8 +30,8 @@ export function hypothesisItem(
     lines: [
       [...apartWords(tally.apart), ...withinWords(tally), ...chanceWords(tally, adjusted, looked)].join(' '),
       ...equalWords(equals),
-      against.length === 0 ? 'No outcome speaks against it.' : `Against it: ${named(against)}.`,
-      ...(notKnown.length === 0 ? [] : [`Not known for ${named(notKnown)}.`]),
+      against.length === 0 ? 'No outcome speaks against it.' : `Against it: ${someInARow(against, mostNamed)}.`,
+      ...(notKnown.length === 0 ? [] : [`Not known for ${someInARow(notKnown, mostNamed)}.`]),
       ...(mixed.length === 0 ? [] : [`Not counted, having come out both ways: ${mixed.map(pairWords).join('; ')}.`]),
     ].map(withShortQuotes),
   };
@@ -48,12 +48,6 @@ function pairWords(pair: string): string {
 
 /** Most ids or conditions in a row. */
 const mostNamed = 4;
-
-function named(ids: readonly string[]): string {
-  if (ids.length <= mostNamed) return inARow(ids);
-  const first = ids.slice(0, mostNamed - 1).map((id) => `\`${id}\``);
-  return `${first.join(', ')} and ${ids.length - first.length} others`;
-}
 
 function apartWords({ withWorked, withFailed, withoutWorked, withoutFailed }: Tally['apart']): string[] {
   const having = shareWords(withWorked, withWorked + withFailed, 'with it');

@@ -1,7 +1,7 @@
 import { romTravels } from '../conditions/rom-travels.ts';
 import type { Claim } from '../explanations/claims-of.ts';
 import type { Snapshot } from '../index/snapshot.ts';
-import { inARow } from '../text/in-a-row.ts';
+import { inARow, someInARow } from '../text/in-a-row.ts';
 import { inSentence } from '../text/in-sentence.ts';
 import { inThousands } from '../text/in-thousands.ts';
 import { plural } from '../text/plural.ts';
@@ -193,7 +193,7 @@ function untoldBlocks(untold: readonly Untold[]): Block[] {
 function shelfBlocks({ shelf, looked }: NextTrial): Block[] {
   const { patients, donors, leftOut } = shelf;
   const fit = `Fit for trials: ${patients.length === 0 ? 'no drive' : plural(patients.length, 'drive')} of the family${donors.length > patients.length ? `, and ${donors.length - patients.length} of others with one of its boards` : ''}.`;
-  const left = [...leftOut].map(([reason, ids]) => `${named(ids)} (${unfitWords[reason]})`);
+  const left = [...leftOut].map(([reason, ids]) => `${someInARow(ids, mostIds)} (${unfitWords[reason]})`);
   const cut = looked.looked < donors.length || looked.isCut;
   return [
     paragraph(`${fit}${left.length > 0 ? ` Left out: ${left.join('; ')}.` : ''}`),
@@ -212,11 +212,3 @@ const unfitWords: Readonly<Record<Unfit, string>> = {
 
 /** Most ids in a row. */
 const mostIds = 4;
-
-function named(ids: readonly string[]): string {
-  if (ids.length <= mostIds) return inARow(ids);
-  return `${ids
-    .slice(0, mostIds - 1)
-    .map((id) => `\`${id}\``)
-    .join(', ')} and ${inThousands(ids.length - mostIds + 1)} others`;
-}

@@ -16,7 +16,7 @@ import { defineReport } from './define-report.ts';
 import type { Block, Cell } from './document.ts';
 import { shownRows } from './odds.ts';
 import { familiesPlot } from './odds-plot.ts';
-import { familyReport } from './report-name.ts';
+import { nameOfFamily } from './report-name.ts';
 import { countRules, rulePlaces, rulesSection } from './rules-section.ts';
 import { verifiedSection } from './verified-section.ts';
 
@@ -131,7 +131,7 @@ function independentPairs({ rates }: FamilyRows): number {
 
 /** The rows of a family in the table: one a ROM state, or one without figures. Each leads to the page of the family. */
 function familyRows({ family, rows }: FamilyRows): Cell[][] {
-  const first = { text: family.id, report: familyReport(family.id) };
+  const first = { text: family.id, report: nameOfFamily(family.id) };
   if (rows.length === 0) return [[first, 'nothing to count yet', 0, ...figures.slice(1).map(() => '')]];
   return rows.map(({ romTravels, count, exact }) => {
     const isAll = romTravels === undefined && rows.length > 1;

@@ -2,10 +2,20 @@
 import { overviewReport } from './overview-report.ts';
 import { contradictionsReport } from './contradictions-report.ts';
 import { findingsReport } from './findings-report.ts';
+import { donorsReport } from './donors-report.ts';
+import { familyReport } from './family-report.ts';
+import { planReport } from './plan-report.ts';
 
 /** Every report about a whole base, in the order pages name them. */
 export const reports = {
   'overview': overviewReport,
   'contradictions': contradictionsReport,
   'findings': findingsReport,
+} as const;
+
+/** Every report about one record. */
+export const recordReports = {
+  'donors': donorsReport,
+  'family': familyReport,
+  'plan': planReport,
 } as const;

@@ -9,7 +9,6 @@
  * - every button of a page in a panel names a place or a report
  */
 import { type Day, formatDate } from '../terms/calendar.ts';
-import { baseReports } from './base-reports.ts';
 import type { Block } from './document.ts';
 import { type Attributes, Html } from './html.ts';
 import { BlockRenderer } from './html-blocks.ts';
@@ -19,6 +18,7 @@ import { pageStyle } from './page-style.ts';
 import { panelScript } from './panel-script.ts';
 import type { PlaceBook } from './place-book.ts';
 import type { ReportName } from './report-name.ts';
+import { baseReports } from './report-titles.ts';
 
 /** A report that is to become a page. */
 export interface Page {

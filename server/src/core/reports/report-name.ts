@@ -1,4 +1,4 @@
-import { baseReports } from './base-reports.ts';
+import { baseReports, recordTitles } from './report-titles.ts';
 
 /** The name of a report about a whole base. */
 export type BaseReport = keyof typeof baseReports;
@@ -6,11 +6,8 @@ export type BaseReport = keyof typeof baseReports;
 /** Those names, in the order pages name them. */
 export const reportNames: readonly BaseReport[] = Object.keys(baseReports).filter(isBaseReport);
 
-/** What else reports are about: a family, the donors for a drive, the next trial of a family. */
-const subjects = ['family', 'donors', 'plan'] as const;
-
-/** What a report is about that is about one record. */
-export type Subject = (typeof subjects)[number];
+/** What a report about one record says of it: the first half of its name. */
+export type Subject = keyof typeof recordTitles;
 
 /** The name of a report: one about a whole base, or what it is about with the id of the record. */
 export type ReportName = BaseReport | `${Subject}/${string}`;
@@ -22,18 +19,22 @@ export function isBaseReport(name: string): name is BaseReport {
 
 /** Whether this names a report; its record may not be there. */
 export function isReportName(name: string): name is ReportName {
-  return isBaseReport(name) || subjects.some((subject) => name.startsWith(`${subject}/`));
+  return isBaseReport(name) || (name.includes('/') && Object.hasOwn(recordTitles, subjectIn(name)));
 }
 
-/** The report of a family by its id. */
-export function familyReport(id: string): ReportName {
+/** The name of the report about a family by its id. */
+export function nameOfFamily(id: string): ReportName {
   return `family/${id}`;
 }
 
-/** What a report about one record is about, and the id of the record. */
+/** What a report about one record says of it, and the id of the record. */
 export function subjectOf(report: Exclude<ReportName, BaseReport>): { readonly about: Subject; readonly id: string } {
-  const about = subjects.find((subject) => report.startsWith(`${subject}/`)) ?? 'family';
-  return { about, id: report.slice(about.length + 1) };
+  const about = subjectIn(report);
+  return { about: about as Subject, id: report.slice(about.length + 1) };
+}
+
+function subjectIn(name: string): string {
+  return name.slice(0, name.indexOf('/'));
 }
 
 /** Longest id that stands in the name of a file: no file system takes names of 256 bytes. */

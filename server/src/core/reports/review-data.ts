@@ -3,6 +3,7 @@ import { isEqual } from '../index/is-equal.ts';
 import { nameOf } from '../model/record.ts';
 import type { FamilyOdds } from '../odds/family-odds.ts';
 import type { RuleResult } from '../reasoning/rule-results.ts';
+import { countsOf } from '../reasoning/rule-results.ts';
 import type {
   OddsChange,
   PlacedChange,
@@ -15,7 +16,6 @@ import type { Review } from '../review/review-change.ts';
 import type { Path } from '../syntax/tape.ts';
 import { stages } from '../terms/stages.ts';
 import type { ReviewNames } from './review.ts';
-import { countsOf } from './rules-section.ts';
 
 /** How a review is put into data. */
 export interface ReviewDataInput extends ReviewNames {

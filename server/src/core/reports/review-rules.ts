@@ -1,10 +1,10 @@
 import { placeIn } from '../features/record-places.ts';
+import { countedRelations } from '../reasoning/rule-results.ts';
 import type { Review, RuleChange, RuleFlip, RuleStanding } from '../review/review.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
 import { inARow } from '../text/in-a-row.ts';
 import { outcomeIdOf } from '../verdicts/evidence.ts';
 import type { Block, Item } from './document.ts';
-import { countNames } from './rules-section.ts';
 import { section } from './section.ts';
 
 /** Rules that are spelt out. */
@@ -45,12 +45,12 @@ function standingLines(flip: RuleFlip | undefined): string[] {
 
 function countLines(change: RuleChange | undefined): string[] {
   if (!change) return [];
-  const counts = countNames.flatMap((name) => {
+  const counts = countedRelations.flatMap((name) => {
     const [then, now] = [change.before?.[name].length ?? 0, change.after?.[name].length ?? 0];
     if (then + now === 0) return [];
     return [`${name} ${then === now ? now : `${then} → ${now}`}`];
   });
-  const isSame = countNames.every((name) => change.before?.[name].length === change.after?.[name].length);
+  const isSame = countedRelations.every((name) => change.before?.[name].length === change.after?.[name].length);
   const rest = isSame ? ': as many as before, but not the same ones' : '';
   return [...(counts.length === 0 ? [] : [`Outcomes: ${counts.join(', ')}${rest}.`]), ...againstLine(change)];
 }

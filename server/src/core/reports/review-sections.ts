@@ -1,8 +1,9 @@
 import type { Finding } from '../checks/finding.ts';
 import { placeIn } from '../features/record-places.ts';
 import type { Snapshot } from '../index/snapshot.ts';
-import type { MergeFinding, Question, Review, Side } from '../review/review.ts';
-import { kinds } from '../terms/kinds.ts';
+import { readName } from '../model/record.ts';
+import type { MergeFinding, Review, Side } from '../review/review.ts';
+import { grouped } from '../terms/grouped.ts';
 import { severities } from '../terms/severities.ts';
 import { plural } from '../text/plural.ts';
 import type { Block, Item } from './document.ts';
@@ -11,13 +12,7 @@ import { section } from './section.ts';
 /** What to ask before the change is accepted, those about one record together. */
 export function questionsSection({ questions, change: { after } }: Review): Block[] {
   if (questions.length === 0) return [];
-  const byRecord = new Map<string | undefined, Question[]>();
-  for (const question of questions) {
-    const group = byRecord.get(question.record);
-    if (group) group.push(question);
-    else byRecord.set(question.record, [question]);
-  }
-  const items = [...byRecord].map(([record, group]): Item => {
+  const items = [...grouped(questions, ({ record }) => record)].map(([record, group]): Item => {
     const place = record === undefined ? undefined : placeOfRecord(record, after);
     return {
       name: `\`${record ?? 'swaplore.yaml'}\``,
@@ -30,8 +25,8 @@ export function questionsSection({ questions, change: { after } }: Review): Bloc
 
 /** Where a record named `kind/id` declares its id; undefined where it is not recorded. */
 function placeOfRecord(name: string, snapshot: Snapshot): Item['place'] {
-  const kind = kinds.find((one) => name.startsWith(`${one}/`));
-  const [standing] = kind ? snapshot.standings(kind, name.slice(kind.length + 1)) : [];
+  const named = readName(name);
+  const [standing] = named ? snapshot.standings(named.kind, named.id) : [];
   return standing && placeIn(standing, ['id']);
 }
 

@@ -4,6 +4,7 @@ import type { Snapshot } from '../index/snapshot.ts';
 import type { FamilyOdds } from '../odds/family-odds.ts';
 import { valueText } from '../review/change-words.ts';
 import type { OddsChange, Review, VerdictChange } from '../review/review.ts';
+import { addTo } from '../terms/grouped.ts';
 import { stages } from '../terms/stages.ts';
 import { plural } from '../text/plural.ts';
 import { rounded } from '../text/rounded.ts';
@@ -63,8 +64,7 @@ function otherStages({ before, after }: VerdictChange, { config }: Snapshot): st
   for (const { name } of stages) {
     const [then, now] = [before.verdicts[name].result, after.verdicts[name].result];
     if (name === config.worksAt || then === now) continue;
-    const turn = `${then} → ${now}`;
-    byTurn.set(turn, [...(byTurn.get(turn) ?? []), name]);
+    addTo(byTurn, `${then} → ${now}`, name);
   }
   return [...byTurn].map(([turn, names]) => `${names.join(', ')}: ${turn}`).join('; ');
 }

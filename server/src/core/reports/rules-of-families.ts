@@ -3,15 +3,15 @@ import { membersOf } from '../features/family-members.ts';
 import { placeIn } from '../features/record-places.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { FamilyRecord } from '../model/record.ts';
-import { type RuleResult, ruleResults } from '../reasoning/rule-results.ts';
+import { countedRelations, type RuleResult, ruleResults } from '../reasoning/rule-results.ts';
 import { claims } from '../terms/claims.ts';
 import { remembered } from '../terms/remembered.ts';
 import { familyOf } from '../verdicts/evidence-by-family.ts';
 import { type Block, placedCell } from './document.ts';
-import { countNames, rulesLegend } from './rules-section.ts';
+import { rulesLegend } from './rules-section.ts';
 
 /** How the outcomes of one family stand to a rule. */
-type Counts = Record<(typeof countNames)[number], number>;
+type Counts = Record<(typeof countedRelations)[number], number>;
 
 /** The rules about a family, and those about all that its outcomes put to the test; nothing where there are none. */
 export function familyRules(family: FamilyRecord, snapshot: Snapshot): Block[] {
@@ -27,13 +27,13 @@ export function familyRules(family: FamilyRecord, snapshot: Snapshot): Block[] {
       columns: [
         { title: 'rule', align: 'left', isShort: true },
         { title: 'claim', align: 'left' },
-        ...countNames.map((title) => ({ title, align: 'right' as const })),
+        ...countedRelations.map((title) => ({ title, align: 'right' as const })),
       ],
       rows: shown.map((result) => {
         const { record } = result.rule;
         const counts = counted.get(result) ?? newCounts();
         const place = placeIn(snapshot.locate(record), ['id']);
-        return [placedCell(record.id, place), claimWords(result), ...countNames.map((name) => counts[name])];
+        return [placedCell(record.id, place), claimWords(result), ...countedRelations.map((name) => counts[name])];
       }),
     },
     rulesLegend,
@@ -50,7 +50,7 @@ function claimWords({ rule: { claim, stage, when, atLeast } }: RuleResult): stri
 const countsByFamily = remembered((snapshot: Snapshot) => {
   const byFamily = new Map<string | undefined, Map<RuleResult, Counts>>();
   for (const result of ruleResults(snapshot)) {
-    for (const name of countNames) {
+    for (const name of countedRelations) {
       for (const evidence of result[name]) {
         const family = familyOf(evidence);
         const counts = byFamily.get(family) ?? new Map<RuleResult, Counts>();

@@ -1,5 +1,6 @@
 import type { Finding, Target } from '../checks/finding.ts';
 import type { Path } from '../syntax/tape.ts';
+import { grouped } from '../terms/grouped.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
 import type { FindingChanges } from './review.ts';
 
@@ -33,13 +34,7 @@ function unmatched(
   after: readonly Finding[],
   nameOf: (finding: Finding) => string,
 ): Unmatched {
-  const left = new Map<string, Finding[]>();
-  for (const finding of before) {
-    const name = nameOf(finding);
-    const group = left.get(name);
-    if (group) group.push(finding);
-    else left.set(name, [finding]);
-  }
+  const left = grouped(before, nameOf);
   const news = after.filter((finding) => left.get(nameOf(finding))?.pop() === undefined);
   return { gone: [...left.values()].flat(), news };
 }

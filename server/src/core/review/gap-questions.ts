@@ -6,6 +6,7 @@ import { openCases } from '../reasoning/deciding.ts';
 import { ruleResults } from '../reasoning/rule-results.ts';
 import { keysForMissing, type WantedKey } from '../reasoning/wanted-keys.ts';
 import { readFromWords } from '../schema/read-from-words.ts';
+import { capitalise } from '../text/capitalise.ts';
 import { inARow } from '../text/in-a-row.ts';
 import type { Missing } from '../verdicts/eligibility.ts';
 import { allEvidence, evidenceOf, outcomeIdOf } from '../verdicts/evidence.ts';
@@ -73,7 +74,7 @@ interface Gap {
 
 function toQuestion({ of, keys, outcomes, rules }: Gap): Question {
   const [kind = '', id = ''] = of.record.split('/');
-  const name = `${of.rev === undefined ? '' : `Revision \`${of.rev}\` of `}${of.rev === undefined ? capital(kind) : kind} \`${id}\``;
+  const name = `${of.rev === undefined ? '' : `Revision \`${of.rev}\` of `}${of.rev === undefined ? capitalise(kind) : kind} \`${id}\``;
   const places = new Set([...keys.values()].flatMap(({ row }) => (row && readFromWords[row.readFrom]) ?? []));
   const where = places.size === 0 ? 'be looked up' : `be read from ${[...places].join(' or ')}`;
   return {
@@ -94,10 +95,6 @@ const mostNamed = 3;
 
 function listed(names: Iterable<string>): string {
   return inARow([...names]);
-}
-
-function capital(word: string): string {
-  return word.charAt(0).toUpperCase() + word.slice(1);
 }
 
 /** The outcomes that the change brought or altered, and that count. */

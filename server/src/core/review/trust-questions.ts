@@ -1,6 +1,6 @@
 import type { Finding } from '../checks/finding.ts';
 import { serialNotMasked } from '../checks/serial-not-masked.ts';
-import { type AnyRecord, nameOf } from '../model/record.ts';
+import { type AnyRecord, labelOf, nameOf, readName } from '../model/record.ts';
 import { isMaskedSerial } from '../terms/masked-serial.ts';
 import { recordedSerialsOf } from '../verdicts/recorded-serials.ts';
 import { freshRecords } from './fresh-records.ts';
@@ -22,22 +22,22 @@ export function serialQuestions(
     after.config.serials === 'full'
       ? 'have the owners agreed to that?'
       : 'this base keeps them masked; can it be taken out of the history of the repository too?';
-  return [...new Set([...named, ...whole])].sort().map((record) => ({
-    record,
-    text: `${nameInWords(record)} holds a serial number in full: ${says}`,
-  }));
+  return [...new Set([...named, ...whole])].sort().map((record) => {
+    const read = readName(record);
+    return { record, text: `${read ? labelOf(read) : record} holds a serial number in full: ${says}` };
+  });
 }
 
 /** What is to be asked of rules and families that rest on hearsay since the change. */
 export function hearsayQuestions({ change: { before }, records }: Asked): readonly Question[] {
   return freshRecords(records).flatMap((record) => {
     if (!isHearsay(record) || isHearsay(before.findAny(record.kind, record.id))) return [];
-    const name = nameOf(record);
+    const label = labelOf(record);
     const text =
       record.kind === 'rule'
-        ? `${nameInWords(name)} rests on hearsay: who says so, and which swap would show it?`
-        : `Where ${nameInWords(name).toLowerCase()} keeps its adaptives is hearsay: who says so, and which swap would show it?`;
-    return [{ record: name, text }];
+        ? `${label} rests on hearsay: who says so, and which swap would show it?`
+        : `Where ${label.toLowerCase()} keeps its adaptives is hearsay: who says so, and which swap would show it?`;
+    return [{ record: nameOf(record), text }];
   });
 }
 
@@ -49,9 +49,4 @@ function isHearsay(record: AnyRecord | undefined): boolean {
 /** Serial numbers in full that a record holds itself. */
 function wholeSerials(record: AnyRecord | undefined): number {
   return record ? recordedSerialsOf(record).filter(({ serial }) => !isMaskedSerial(serial)).length : 0;
-}
-
-function nameInWords(name: string): string {
-  const [kind = '', id = ''] = name.split('/');
-  return `${kind.charAt(0).toUpperCase()}${kind.slice(1)} \`${id}\``;
 }

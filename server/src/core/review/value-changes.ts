@@ -5,11 +5,14 @@
  * - a value that is there now is found at its path, and a change of a key was at that path before
  * - records differ where one has changes from the other, and then the other has as many
  */
+
+import { keyRanks } from '../edits/write-value.ts';
 import { isEqual } from '../index/is-equal.ts';
 import type { AnyRecord } from '../model/record.ts';
 import { keyRowsIn } from '../schema/key-rows.ts';
 import { isMap } from '../syntax/is-map.ts';
 import type { Path } from '../syntax/tape.ts';
+import { addTo } from '../terms/grouped.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
 import type { ValueChange } from './review.ts';
 
@@ -66,12 +69,7 @@ const mostCompared = 10_000;
 function matchEntries(before: Entries, after: Entries, nameKey: string | undefined): ReadonlyMap<number, number> {
   const partners = new Map<number, number>();
   const left = new Map<string, number[]>();
-  for (const [position, entry] of before.entries()) {
-    const name = canonical(entry);
-    const group = left.get(name);
-    if (group) group.push(position);
-    else left.set(name, [position]);
-  }
+  for (const [position, entry] of before.entries()) addTo(left, canonical(entry), position);
   for (const [position, entry] of after.entries()) {
     const same = left.get(canonical(entry))?.shift();
     if (same !== undefined) partners.set(position, same);
@@ -133,8 +131,7 @@ type Keys = Readonly<Record<string, unknown>>;
 
 /** The keys of either map: those of the schema in its order, then others by name. */
 function keysOf(node: string, path: Path, before: Keys, after: Keys): readonly string[] {
-  const order = keyRowsIn(node, path).map(({ name }) => name);
-  const rank = (key: string): number => (order.includes(key) ? order.indexOf(key) : order.length);
+  const rank = keyRanks(node, path);
   return [...new Set([...Object.keys(before), ...Object.keys(after)])].sort(
     (a, b) => rank(a) - rank(b) || byCodeUnits(a, b),
   );

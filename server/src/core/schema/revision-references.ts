@@ -1,4 +1,5 @@
 import type { Path } from '../syntax/tape.ts';
+import { splitRevision } from '../terms/revision-name.ts';
 import { findKeyRow } from './key-rows.ts';
 import { referencesIn } from './references.ts';
 import { textFinder } from './text-finder.ts';
@@ -26,8 +27,8 @@ export function revisionReferencesIn(node: string, data: unknown): readonly Revi
     return board === undefined ? [] : findBareNames(node, data).map(({ text, path }) => ({ board, rev: text, path }));
   }
   return referencesIn(node, data).flatMap(({ refersTo, id, path }) => {
-    // Data that no schema was held against may lack the slash.
-    const slash = id.indexOf('/');
-    return refersTo === 'revision' && slash > 0 ? { board: id.slice(0, slash), rev: id.slice(slash + 1), path } : [];
+    const { board, rev } = splitRevision(id);
+    // Data that no schema was held against may lack either.
+    return refersTo === 'revision' && board !== '' && rev !== '' ? { board, rev, path } : [];
   });
 }

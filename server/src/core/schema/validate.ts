@@ -15,6 +15,7 @@ import type { Data } from '../syntax/build-data.ts';
 import { findEntry, type Path, type Tape } from '../syntax/tape.ts';
 import { valueAt } from '../syntax/value-at.ts';
 import type { Kind } from '../terms/kinds.ts';
+import { firstLine } from '../text/first-line.ts';
 import { nearNames } from '../text/near-names.ts';
 import { findKeyRow, keyRowsIn } from './key-rows.ts';
 import type { SchemaFault, SchemaProblem } from './schema-fault.ts';
@@ -39,12 +40,7 @@ const validators: Readonly<Record<Subject['kind'], Validate>> = {
   rule,
 };
 
-/** The part of an ajv error that is used here. */
-interface ValidatorError {
-  readonly instancePath: string;
-  readonly keyword: string;
-  readonly params: Readonly<Record<string, unknown>>;
-}
+type ValidatorError = NonNullable<Validate['errors']>[number];
 
 /** What the schema of its kind does not allow in a document: one fault for each key or value at fault, in the schema's order. */
 export function validate(subject: Subject): SchemaFault[] {
@@ -52,7 +48,7 @@ export function validate(subject: Subject): SchemaFault[] {
   if (check(subject.data)) return [];
   const faults = new Map<string, SchemaFault>();
   // `if` only says that its branch failed, which the branch's own errors say better.
-  const errors = (check.errors ?? []).filter((error: ValidatorError) => error.keyword !== 'if');
+  const errors = (check.errors ?? []).filter((error) => error.keyword !== 'if');
   for (const error of errors) {
     const fault = toFault(subject, error);
     const name = JSON.stringify(fault.path);
@@ -154,7 +150,7 @@ function typedAt(subject: Subject, path: Path): string {
   const { entry, depth } = findEntry(subject.tape, subject.root, path);
   const found = subject.tape.entries[entry];
   if (!found || (depth < path.length && found.kind !== 'alias')) return '';
-  const [line = ''] = subject.tape.text.slice(found.start, found.end).split(/[\r\n]/, 1);
+  const line = firstLine(subject.tape.text.slice(found.start, found.end));
   return line.length > 60 ? `${line.slice(0, 57)}...` : line;
 }
 

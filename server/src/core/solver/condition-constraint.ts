@@ -1,5 +1,6 @@
 import type { Accepts, Atom, FamilyKey, Formula, SideKey, SideName } from '../conditions/formula.ts';
 import { parseDaySpan } from '../terms/calendar.ts';
+import { splitRevision } from '../terms/revision-name.ts';
 import { toValue } from './sorts.ts';
 import { all, any, type Constraint, equal, isIn, never, not, type Term, type ValueSet, within } from './terms.ts';
 
@@ -72,12 +73,11 @@ function sideAccepts(terms: SwapTerms, side: SideName, key: SideKey, accepts: Ac
   return isIn(terms.side(side, key), toSet(accepts));
 }
 
-/** `name` is written BOARD/REV; a board id holds no `/`, a revision may. */
 function isRevision(terms: SwapTerms, side: SideName, name: string): Constraint {
-  const slash = name.indexOf('/');
+  const { board, rev } = splitRevision(name);
   return all(
-    isIn(terms.side(side, 'board'), { anyOf: [toValue(name.slice(0, slash))] }),
-    isIn(terms.side(side, 'rev'), { anyOf: [toValue(name.slice(slash + 1))] }),
+    isIn(terms.side(side, 'board'), { anyOf: [toValue(board)] }),
+    isIn(terms.side(side, 'rev'), { anyOf: [toValue(rev)] }),
   );
 }
 

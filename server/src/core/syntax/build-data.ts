@@ -1,3 +1,4 @@
+import { inThousands } from '../text/in-thousands.ts';
 import { sharedPart } from '../text/shared-text.ts';
 import { bareMap } from './bare-map.ts';
 import { resolvePlain, type ScalarValue } from './core-schema.ts';
@@ -155,7 +156,7 @@ class Builder {
 }
 
 function tooManyRepeated({ start, end }: TapeEntry): SyntaxFault {
-  const most = limits.repeatedValues.toLocaleString('en-GB');
+  const most = inThousands(limits.repeatedValues);
   const reason = `Aliases repeat more than ${most} values in this.`;
   return { kind: 'too-deep', start, end: Math.min(end, start + 1), reason };
 }

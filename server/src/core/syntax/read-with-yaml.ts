@@ -17,6 +17,7 @@ import {
   Scalar,
   type YAMLParseError,
 } from 'yaml';
+import { inThousands } from '../text/in-thousands.ts';
 import { limits } from './limits.ts';
 import type { SyntaxFault } from './syntax-fault.ts';
 import { syntaxReason } from './syntax-reasons.ts';
@@ -88,7 +89,7 @@ function composeTape(text: string, tokens: readonly Token[]): Reading {
   }
   const excess = aliasUses[limits.aliases];
   if (excess) {
-    const reason = `More than ${limits.aliases.toLocaleString('en-GB')} aliases are used in this file.`;
+    const reason = `More than ${inThousands(limits.aliases)} aliases are used in this file.`;
     return { tape: emptyTape(text), faults: [{ kind: 'too-deep', start: excess.start, end: excess.end, reason }] };
   }
   return { tape: { text, entries, documents }, faults };

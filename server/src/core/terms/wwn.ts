@@ -6,6 +6,7 @@
  * - the prefix of a name is the one it was built with
  * - never throws
  */
+import { plural } from '../text/plural.ts';
 
 /** The layouts of names: 2, 5 and 6 hold a company's prefix, 3 is assigned locally and holds none. */
 type Naa = 2 | 3 | 5 | 6;
@@ -87,7 +88,7 @@ function naaOf(digits: string): Naa | undefined {
 
 function lengthFault(digits: string, wanted: number): string {
   const kind = wanted === 16 ? 'a world-wide name' : 'one that begins with 6';
-  return `has ${digits.length} hexadecimal ${digits.length === 1 ? 'digit' : 'digits'}, but ${kind} has ${wanted}`;
+  return `has ${plural(digits.length, 'hexadecimal digit')}, but ${kind} has ${wanted}`;
 }
 
 function toOui(digits: string): string {

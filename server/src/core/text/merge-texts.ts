@@ -41,7 +41,7 @@ export function mergeTexts(old: string, a: string, b: string): string | undefine
 
 /** Lines with what ends them. */
 function linesOf(text: string): string[] {
-  return text.match(/[^\n]*\n|[^\n]+$/g) ?? [];
+  return text.match(/[^\n]+\n?|\n/g) ?? [];
 }
 
 /** Changes of both sides that touch, with the stretch of the old text that they are about. */

@@ -1,3 +1,5 @@
+import { inARow } from './in-a-row.ts';
+
 /**
  * The names closest to a mistyped one, all equally close, at most three; empty when none is close.
  * Close means at most a third of the letters typed wrongly, and never more than three; a swap of two neighbours counts once
@@ -19,11 +21,13 @@ export function nearNames(typed: string, names: Iterable<string>): string[] {
 
 /** "the nearest is `a`" or "the nearest are `a` and `b`"; undefined where nothing is near. */
 export function nearestPhrase(near: readonly string[]): string | undefined {
-  const quoted = near.map((name) => `\`${name}\``);
-  const last = quoted.at(-1);
-  if (last === undefined) return undefined;
-  if (quoted.length === 1) return `the nearest is ${last}`;
-  return `the nearest are ${quoted.slice(0, -1).join(', ')} and ${last}`;
+  return near.length === 0 ? undefined : `the nearest ${near.length === 1 ? 'is' : 'are'} ${inARow(near)}`;
+}
+
+/** The same behind a statement: "; the nearest is `a`". Empty where nothing is near. */
+export function nearestClause(near: readonly string[]): string {
+  const phrase = nearestPhrase(near);
+  return phrase === undefined ? '' : `; ${phrase}`;
 }
 
 function foldName(name: string): string {

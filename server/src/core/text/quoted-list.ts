@@ -1,4 +1,4 @@
 /** Names one after the other: "`a`, `b`, `c`". Empty where there are none. */
-export function quotedList(names: readonly (string | number)[]): string {
-  return names.map((name) => `\`${name}\``).join(', ');
+export function quotedList(names: readonly (string | number | boolean)[], between = ', '): string {
+  return names.map((name) => `\`${name}\``).join(between);
 }

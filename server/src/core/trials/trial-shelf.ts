@@ -4,10 +4,12 @@
  * - no drive is offered whose data is wanted or not known, whose platters or heads are in doubt, or that is not spare
  * - every spare drive is offered or left out for a reason
  */
+
 import { type Side, sideOf } from '../conditions/swap.ts';
 import { examinePatient } from '../donors/examine-patient.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { type DriveRecord, hasUnusable, isRetracted } from '../model/record.ts';
+import { addTo } from '../terms/grouped.ts';
 import { remembered } from '../terms/remembered.ts';
 import { byCodeUnits } from '../text/by-code-units.ts';
 import { doubtsAbout } from '../verdicts/part-doubts.ts';
@@ -38,7 +40,7 @@ export function trialShelf(family: string, snapshot: Snapshot): TrialShelf {
   for (const drive of spares) {
     const reason = unfitReason(drive, snapshot);
     if (reason === undefined) donors.push(sideOf(drive, snapshot));
-    else leftOut.set(reason, [...(leftOut.get(reason) ?? []), drive.id]);
+    else addTo(leftOut, reason, drive.id);
   }
   const ordered = unfitReasons.flatMap((reason) => {
     const ids = leftOut.get(reason);
@@ -64,10 +66,7 @@ const sparesIn = remembered((snapshot: Snapshot): Spares => {
   const byBoard = new Map<string, DriveRecord[]>();
   const boards = new Map<string, Set<string>>();
   const add = (lists: Map<string, DriveRecord[]>, name: string | undefined, drive: DriveRecord): void => {
-    if (name === undefined) return;
-    const list = lists.get(name);
-    if (list) list.push(drive);
-    else lists.set(name, [drive]);
+    if (name !== undefined) addTo(lists, name, drive);
   };
   const use = (family: string | undefined, board: string | undefined): void => {
     if (family !== undefined && board !== undefined) boards.set(family, (boards.get(family) ?? new Set()).add(board));

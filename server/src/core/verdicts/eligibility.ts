@@ -1,3 +1,4 @@
+import { type RomAction, romActionsOf } from '../conditions/rom-travels.ts';
 import type { Side, Swap } from '../conditions/swap.ts';
 import { hasUnusable, type OutcomeRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
@@ -105,13 +106,11 @@ function damageShown(controls: Controls, proof: OutcomeRecord | undefined): stri
   }
 }
 
-const unproved: ReadonlySet<string> = new Set(['chip_moved', 'image_written', 'controller_moved']);
+const unproved: ReadonlySet<RomAction> = new Set(['chip_moved', 'image_written', 'controller_moved']);
 
 /** Moved or written data must be shown to have arrived, and an absent `rom` may hide either. */
 function needsRomProof(outcome: OutcomeRecord): boolean {
-  const { rom } = outcome.data;
-  if (rom === undefined) return true;
-  return typeof rom === 'string' ? unproved.has(rom) : rom.some((action) => unproved.has(action));
+  return romActionsOf(outcome)?.some((action) => unproved.has(action)) ?? true;
 }
 
 function missingHostNeeds({ outcome, patient, donor }: Swap): Missing[] {

@@ -3,6 +3,7 @@ import { type Derivation, derive } from '../index/derivation.ts';
 import { affectedBy } from '../index/referrers.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { findSorted, replaceSorted } from '../index/sorted.ts';
+import { addTo } from '../terms/grouped.ts';
 import { allEvidence, changedEvidence, type Evidence, evidenceTable, outcomeIdOf } from './evidence.ts';
 
 /** Evidence by the family of the patient, each list by outcome id; under undefined where that family cannot be read. */
@@ -19,10 +20,7 @@ export const evidenceTableByFamily: Derivation<EvidenceByFamily> = {
     const groups = new Map<string | undefined, Evidence[]>();
     for (const [position, one] of allEvidence(snapshot).entries()) {
       if (position % outcomesPerStep === 0) yield;
-      const family = familyOf(one);
-      const group = groups.get(family);
-      if (group) group.push(one);
-      else groups.set(family, [one]);
+      addTo(groups, familyOf(one), one);
     }
     return groups;
   },

@@ -1,6 +1,7 @@
 import type { IdentityValue } from '../../../../schemas/gen/records.ts';
 import { hoursBetween } from '../captures/assembly.ts';
 import { type Follows, followsOf } from '../captures/follows.ts';
+import { romActionsOf } from '../conditions/rom-travels.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import type { OutcomeRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
@@ -65,13 +66,10 @@ function rowsOf(outcome: OutcomeRecord, snapshot: Snapshot): readonly Row[] {
 }
 
 /** Whether every board kept the ROM it came with; else what comes with the platters may have come in the ROM that was moved along. */
-export function didRomStay({ data: { rom, rom_from: from, donor } }: OutcomeRecord): boolean {
-  const actions = typeof rom === 'string' ? [rom] : (rom ?? []);
-  return (
-    rom !== undefined &&
-    actions.every((action) => action === 'left' || action === 'not_fitted') &&
-    (from === undefined || from === donor)
-  );
+export function didRomStay(outcome: OutcomeRecord): boolean {
+  const { rom_from: from, donor } = outcome.data;
+  const isLeft = romActionsOf(outcome)?.every((action) => action === 'left' || action === 'not_fitted') ?? false;
+  return isLeft && (from === undefined || from === donor);
 }
 
 type Assembly = Pick<FollowedValue, 'column' | 'platters' | 'board'>;

@@ -5,6 +5,7 @@ import type { Path } from '../syntax/tape.ts';
 import { leastBytes } from '../terms/capacity.ts';
 import { isAtLeast, type Stage } from '../terms/stages.ts';
 import { bytesMissing } from '../terms/verification.ts';
+import { plural } from '../text/plural.ts';
 import { capacityFactsOf, pairOf } from './drive-context.ts';
 import { verifiedShare } from './verified-share.ts';
 
@@ -83,10 +84,7 @@ function verifyLimit(outcome: OutcomeRecord, snapshot: Snapshot): Limit | undefi
       return limit(['verify'], 'the absence of a comparing row under `verify`');
     case 'errors': {
       const { method, errors = 0 } = outcome.data.verify?.[verified.row] ?? {};
-      return limit(
-        ['verify', verified.row, 'errors'],
-        `\`${method}\` with ${errors} ${errors === 1 ? 'error' : 'errors'}`,
-      );
+      return limit(['verify', verified.row, 'errors'], `\`${method}\` with ${plural(errors, 'error')}`);
     }
     case 'share': {
       const wanted = snapshot.config.verifiedShare;

@@ -4,11 +4,14 @@
  * - an outcome on or before the day of the record says nothing against it
  * - a drive that worked whole on the same day or later takes back every doubt of another outcome
  */
+
+import { romActionsOf } from '../conditions/rom-travels.ts';
 import { type Derivation, derive } from '../index/derivation.ts';
 import { SharedMap } from '../index/shared-map.ts';
 import type { Snapshot } from '../index/snapshot.ts';
 import { type DriveRecord, hasUnusable, isRetracted, type OutcomeRecord } from '../model/record.ts';
 import type { Path } from '../syntax/tape.ts';
+import { addTo } from '../terms/grouped.ts';
 import { isAtLeast } from '../terms/stages.ts';
 import { byDate } from './by-date.ts';
 import { evidenceOf } from './evidence.ts';
@@ -64,11 +67,7 @@ export const usesByDrive: Derivation<UsesByDrive> = {
   *compute(snapshot) {
     const uses = new Map<string, Use[]>();
     for (const [position, outcome] of (yield* snapshot.recordsInSteps('outcome')).entries()) {
-      for (const use of usesIn(outcome)) {
-        const known = uses.get(use.drive);
-        if (known) known.push(use);
-        else uses.set(use.drive, [use]);
-      }
+      for (const use of usesIn(outcome)) addTo(uses, use.drive, use);
       if (position % outcomesPerStep === 0) yield;
     }
     let count = 0;
@@ -167,9 +166,8 @@ function doubtsOf(use: Use, snapshot: Snapshot): Doubt[] {
 
 /** What stayed away from the drive's own board or with it on the other drive, where nothing was swapped back. */
 function partLeft({ outcome, role }: Use): string | undefined {
-  const { rom = [], patient } = outcome.data;
-  if (role === 'donor') return `its board was put on patient \`${patient}\` and not swapped back`;
-  const actions: readonly string[] = typeof rom === 'string' ? [rom] : rom;
+  if (role === 'donor') return `its board was put on patient \`${outcome.data.patient}\` and not swapped back`;
+  const actions = romActionsOf(outcome) ?? [];
   if (actions.includes('controller_moved')) return "its controller was moved to the donor's board and not swapped back";
   return actions.includes('chip_moved')
     ? "its ROM chip was moved to the donor's board and not swapped back"

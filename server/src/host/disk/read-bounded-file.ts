@@ -1,5 +1,6 @@
-import { closeSync, constants, fstatSync, openSync, readSync } from 'node:fs';
+import { closeSync, constants, fstatSync, openSync } from 'node:fs';
 import { reasonOf } from '../system-reason.ts';
+import { readUpTo } from './read-up-to.ts';
 
 /** What reading a file came to. `size` is that of a file which holds more than it may, in bytes. */
 export type BoundedFile = { readonly bytes: Uint8Array } | { readonly reason: string } | { readonly size: number };
@@ -12,23 +13,12 @@ export function readBoundedFile(path: string, mostBytes: number): BoundedFile {
       const stats = fstatSync(handle);
       if (stats.isDirectory()) return { reason: 'it is a folder' };
       if (!stats.isFile()) return { reason: 'it is no regular file' };
-      return stats.size > mostBytes ? { size: stats.size } : { bytes: readAtMost(handle, stats.size) };
+      // A file that grows while it is read is cut where it ended before.
+      return stats.size > mostBytes ? { size: stats.size } : { bytes: readUpTo(handle, stats.size) };
     } finally {
       closeSync(handle);
     }
   } catch (error) {
     return { reason: reasonOf(error) };
   }
-}
-
-/** A file that grows while it is read is cut where it ended before. */
-function readAtMost(handle: number, size: number): Uint8Array {
-  const bytes = new Uint8Array(size);
-  let filled = 0;
-  while (filled < size) {
-    const count = readSync(handle, bytes, filled, size - filled, filled);
-    if (count === 0) break;
-    filled += count;
-  }
-  return bytes.subarray(0, filled);
 }

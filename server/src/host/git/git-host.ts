@@ -2,9 +2,11 @@
  * The files of a base as they stand in one revision. Nothing outside the repository is read and no link is followed out of the base
  * (invariant 8). What is said of files that cannot be read is what the host of a disk says, as far as a revision can tell.
  */
+
 import { type Attachment, mostAttachmentBytes, presentFile, type WantedFile } from '../../core/captures/attachment.ts';
 import { configPath } from '../../core/checks/config-invalid.ts';
 import { BasePaths } from '../../core/model/base-path.ts';
+import { addTo } from '../../core/terms/grouped.ts';
 import { inThousands } from '../../core/text/in-thousands.ts';
 import { attachmentOf } from '../attachment-of.ts';
 import type { Host, Listing, ReadFile } from '../host.ts';
@@ -95,7 +97,7 @@ export class GitHost implements Host {
       const led = this.links.follow(path);
       if (led.to !== 'file') seen[position] = notSeen[led.to];
       else if (need === 'presence') seen[position] = presentFile(need, undefined);
-      else waiting.set(led.id, [...(waiting.get(led.id) ?? []), position]);
+      else addTo(waiting, led.id, position);
     }
     // Each is told at once, so that no two images are held at a time.
     await readBlobs(this.repository, [...waiting.keys()], mostAttachmentBytes, (blob) => {

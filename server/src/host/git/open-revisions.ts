@@ -3,8 +3,10 @@
  * (`after`), as the other has it by now (`theirs`), and as the two would be together (`merged`). All are of one family, so that what
  * they share is worked out once.
  */
+
 import { join } from 'node:path';
 import type { Snapshot } from '../../core/index/snapshot.ts';
+import { quotedList } from '../../core/text/quoted-list.ts';
 import { BlobFacts } from './blob-facts.ts';
 import { findRoots } from './find-roots.ts';
 import { GitTrouble } from './git-trouble.ts';
@@ -95,9 +97,9 @@ async function loadContents(
 }
 
 function conflictNote(base: string, conflicts: readonly string[]): string {
-  const names = conflicts.slice(0, mostNamed).map((path) => `\`${path}\``);
+  const names = quotedList(conflicts.slice(0, mostNamed));
   const others = conflicts.length > mostNamed ? ` and ${conflicts.length - mostNamed} more` : '';
-  return `\`${base}\` has meanwhile changed ${names.join(', ')}${others} as well, and here that cannot be put together with this change, so that nothing is said of what a merge would bring.`;
+  return `\`${base}\` has meanwhile changed ${names}${others} as well, and here that cannot be put together with this change, so that nothing is said of what a merge would bring.`;
 }
 
 /** Files in conflict that are named. */

@@ -1,9 +1,9 @@
 import type { ResponseError } from 'vscode-languageserver';
-import { baseReports } from '../../core/reports/base-reports.ts';
 import type { ReportInput } from '../../core/reports/define-report.ts';
 import type { Block } from '../../core/reports/document.ts';
 import { isBaseReport, isReportName, type ReportName, subjectOf } from '../../core/reports/report-name.ts';
 import { reportDocument } from '../../core/reports/report-set.ts';
+import { baseReports, recordTitles } from '../../core/reports/report-titles.ts';
 import { shortName } from '../../core/text/short-name.ts';
 import { baseMeant } from '../bases-meant.ts';
 import { checkedFindings } from '../checked-findings.ts';
@@ -44,12 +44,7 @@ function documentOf(name: ReportName, input: ReportInput): readonly Block[] {
 function titleOf(name: ReportName): string {
   if (isBaseReport(name)) return baseReports[name].title;
   const { about, id } = subjectOf(name);
-  const before: Readonly<Record<typeof about, string>> = {
-    family: '',
-    donors: 'donors for ',
-    plan: 'the next trial: ',
-  };
-  return before[about] + shortName(id);
+  return recordTitles[about] + shortName(id);
 }
 
 function noReport(name: string): ResponseError<void> {

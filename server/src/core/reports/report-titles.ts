@@ -6,3 +6,10 @@ export const baseReports = {
   'contradictions': {"title":"Outcomes against rules","shows":"its outcomes against its rules","file":"contradictions.html"},
   'findings': {"title":"Findings","shows":"all findings","file":"findings.html"},
 } as const;
+
+/** What stands before the id in the title of a report about one record, by the name that stands before the id in its own. */
+export const recordTitles = {
+  'donors': "donors for ",
+  'family': "",
+  'plan': "the next trial: ",
+} as const;

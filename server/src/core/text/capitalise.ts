@@ -1,0 +1,4 @@
+/** The text with a capital first. */
+export function capitalise(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
