@@ -1,11 +1,12 @@
 /**
- * `npm run mutation -- [PART…] [--percent N] [--seed WORD]`: Stryker changes parts of the core piece by piece, and a table tells how many of these
- * changes a test notices. What is not noticed is listed in a file for each part. By hand only: all of it keeps two cores busy for long.
+ * `npm run mutation -- [PART…] [--percent N] [--seed WORD]`: Stryker changes parts of the core piece by piece, and a table tells how many
+ * of these changes a test notices. What is not noticed is listed in a file for each part. By hand only: all of it keeps two cores busy
+ * for long. For a single file, `PART/FILE.ts`, only the tests of its folder and those that import it are called.
  */
 import { spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { parseArgs } from 'node:util';
 import { parts, tested, tooSlow } from './parts.ts';
@@ -36,8 +37,11 @@ const { values, positionals } = parseArgs({
 });
 const sample: Sample = { percent: Number(values.percent), seed: values.seed };
 const wanted = positionals.length > 0 ? positionals : parts;
-const unknown = wanted.filter((name) => !parts.some((part) => part === name));
-if (unknown.length > 0) throw new Error(`No such part: ${unknown.join(', ')}. There are ${parts.join(', ')}.`);
+const sources = wanted.map((name) => `server/src/core/${name}`);
+const unknown = wanted.filter(
+  (name, at) => !parts.some((part) => name.startsWith(part)) || !existsSync(join(root, sources[at] ?? '')),
+);
+if (unknown.length > 0) throw new Error(`No such part or file: ${unknown.join(', ')}. There are ${parts.join(', ')}.`);
 if (!(sample.percent > 0 && sample.percent <= 100))
   throw new Error(`\`--percent ${values.percent}\` is no share between 0 and 100.`);
 if (!existsSync(stryker)) throw new Error('Stryker is not installed: `npm ci --prefix test/mutation`.');
@@ -65,7 +69,7 @@ async function mutate(): Promise<Report> {
   const fileName = join(folder, 'report.json');
   const configPath = join(folder, 'stryker.json');
   const config = {
-    mutate: wanted.map((part) => `server/src/core/${part}/*.ts`),
+    mutate: sources.map((source) => (source.endsWith('.ts') ? source : `${source}/*.ts`)),
     testRunner: 'one-process',
     plugins: [join(own, 'one-process-runner.ts')],
     coverageAnalysis: 'perTest',
@@ -96,15 +100,23 @@ function testFiles(): readonly string[] {
   return tested.flatMap((folder) =>
     readdirSync(join(root, 'test', folder))
       .filter((file) => file.endsWith('.test.ts') && !tooSlow.has(file))
-      .map((file) => `test/${folder}/${file}`),
+      .map((file) => `test/${folder}/${file}`)
+      .filter(isAboutSources),
   );
+}
+
+/** Whether a file of tests may be about what is changed. Of whole parts that is not asked: much of them is reached through others. */
+function isAboutSources(path: string): boolean {
+  if (!sources.every((source) => source.endsWith('.ts'))) return true;
+  const text = readFileSync(join(root, path), 'utf8');
+  return wanted.some((name) => path.startsWith(`test/${dirname(name)}/`) || text.includes(`/core/${name}'`));
 }
 
 function toRow(part: string, { files }: Report): string {
   const counts = { Killed: 0, Timeout: 0, Survived: 0, NoCoverage: 0, RuntimeError: 0 };
   const missed: string[] = [];
   for (const [file, { source, mutants }] of Object.entries(files)) {
-    if (!file.includes(`/core/${part}/`)) continue;
+    if (!file.includes(`/core/${part}`)) continue;
     const lines = source.split('\n');
     for (const { status, replacement = '', location } of mutants) {
       const { line, column } = location.start;
@@ -114,7 +126,7 @@ function toRow(part: string, { files }: Report): string {
         missed.push(`${file}:${line}:${column} ${status}\n  ${lines[line - 1]?.trim()}\n  ${replacement}\n`);
     }
   }
-  writeFileSync(join(folder, `${part}.txt`), missed.join(''));
+  writeFileSync(join(folder, `${part.replace('/', '-')}.txt`), missed.join(''));
   const noticed = counts.Killed + counts.Timeout;
   const tried = noticed + missed.length;
   return `| ${part} | ${tried} | ${noticed} | ${counts.Survived} | ${counts.NoCoverage} | ${((100 * noticed) / tried).toFixed(1)} |`;
