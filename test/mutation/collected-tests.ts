@@ -3,11 +3,26 @@
  * many thousand mutants would take a second or two each time; a collected test is a function that can be called at once.
  */
 import { ASYMMETRIC_MATCHERS_OBJECT, JestAsymmetricMatchers, JestChaiExpect, JestExtend } from '@vitest/expect';
+import { format } from '@vitest/pretty-format';
 import * as chai from 'chai';
 
 chai.use(JestExtend);
 chai.use(JestChaiExpect);
 chai.use(JestAsymmetricMatchers);
+chai.use((_, { addMethod, flag }) => {
+  addMethod(chai.Assertion.prototype, 'toMatchInlineSnapshot', function (this: object, written: string) {
+    const shown = format(flag(this, 'object'), { escapeString: false, printBasicPrototype: false });
+    if (withoutIndent(shown) !== withoutIndent(written)) throw new Error(`This is not as written:\n${shown}`);
+  });
+});
+
+/** A snapshot as it would stand at the left margin: in a test it is indented as its surroundings are. */
+function withoutIndent(text: string): string {
+  const lines = text.trim().split('\n');
+  const margins = lines.slice(1).flatMap((line) => (line.trim() === '' ? [] : line.search(/\S/)));
+  const margin = Math.min(...margins, lines.at(-1)?.search(/\S/) ?? 0);
+  return [lines[0], ...lines.slice(1).map((line) => line.slice(margin).trimEnd())].join('\n');
+}
 
 /** Something that a file of tests has done. */
 export type Body = (...values: readonly unknown[]) => unknown;

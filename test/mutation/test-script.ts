@@ -42,9 +42,9 @@ export class TestScript {
     const results: TestResult[] = [];
     const begun = new Set<FileOfTests>();
     try {
-      const planned = this.#load(ids);
-      for (const id of ids ?? planned.keys()) {
-        const test = planned.get(id);
+      const load = this.#evaluate();
+      for (const id of ids ?? load.all()) {
+        const test = load.test(id);
         if (!test) continue;
         onTest?.(id);
         const result = await call(id, test, begun);
@@ -60,18 +60,23 @@ export class TestScript {
     return results;
   }
 
-  /** The tests of the files that hold any of these, by id. */
-  #load(ids: readonly string[] | undefined): ReadonlyMap<string, Planned> {
+  /** The script evaluated afresh. A file of tests is loaded when the first of its tests is asked for. */
+  #evaluate() {
     const module: { exports: Record<string, () => FileOfTests> } = { exports: {} };
     this.#script.runInThisContext()(module, createRequire(this.path));
-    const wanted = ids && new Set(ids.map((id) => id.slice(0, id.indexOf(': '))));
-    const planned = new Map<string, Planned>();
-    for (const [path, load] of Object.entries(module.exports)) {
-      if (wanted?.has(path) === false) continue;
-      const file = load();
-      for (const { name, run } of file.tests) planned.set(`${path}: ${name}`, { file, run });
-    }
-    return planned;
+    const planned = new Map<string, ReadonlyMap<string, Planned>>();
+    const testsOf = (path: string): ReadonlyMap<string, Planned> => {
+      const known = planned.get(path);
+      if (known) return known;
+      const file = module.exports[path]?.();
+      const tests = new Map(file?.tests.map(({ name, run }) => [`${path}: ${name}`, { file, run }]));
+      planned.set(path, tests);
+      return tests;
+    };
+    return {
+      all: () => Object.keys(module.exports).flatMap((path) => [...testsOf(path).keys()]),
+      test: (id: string) => testsOf(id.slice(0, id.indexOf(': '))).get(id),
+    };
   }
 }
 

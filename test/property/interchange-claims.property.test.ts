@@ -6,7 +6,7 @@ import { interchangeClaims } from '../../server/src/core/reasoning/interchange-c
 import { isClaimedInterchange } from '../../server/src/core/reasoning/unexplained-interchanges.ts';
 import { foldText } from '../../server/src/core/text/fold.ts';
 import { evidenceByFamily } from '../../server/src/core/verdicts/evidence-by-family.ts';
-import { assertLaw } from '../harness/assert-law.ts';
+import { assertLaw, expectOften } from '../harness/assert-law.ts';
 import { snapshotOf } from '../harness/snapshot-of.ts';
 
 const revisions = ['A', 'B', 'C'];
@@ -66,7 +66,7 @@ describe('claims of interchange', () => {
         }
       }),
     );
-    expect(seen).toBeGreaterThan(0);
+    expectOften(seen, 0);
   });
 
   it('every decided swap of a claimed interchange is in one place', () => {
@@ -87,6 +87,6 @@ describe('claims of interchange', () => {
         }
       }),
     );
-    expect(Object.values(seen).filter((count) => count === 0)).toEqual([]);
+    expectOften(Math.min(...Object.values(seen)), 0);
   });
 });

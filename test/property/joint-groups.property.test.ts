@@ -6,7 +6,7 @@ import { componentsIn, type PairGroup } from '../../server/src/core/reasoning/jo
 import { excessExceptions } from '../../server/src/core/reasoning/needed-exceptions.ts';
 import { arbitraryJointBase } from '../harness/arbitrary-joint-base.ts';
 import { arbitraryRecordWalk, editedPaths } from '../harness/arbitrary-walk.ts';
-import { assertLaw, effort } from '../harness/assert-law.ts';
+import { assertLaw, effort, expectOften } from '../harness/assert-law.ts';
 import { fileOf, snapshotOf, snapshotOfBase } from '../harness/snapshot-of.ts';
 
 function groupsIn(snapshot: Snapshot): PairGroup[] {
@@ -52,7 +52,7 @@ describe('joint groups', () => {
         }
       }),
     );
-    expect(count).toBeGreaterThan(200);
+    expectOften(count, 200);
   });
 
   it('after every edit the groups and what came of them are those of a fresh snapshot, and an untouched group stays the same object', () => {
@@ -85,7 +85,7 @@ describe('joint groups', () => {
         }
       }),
     );
-    expect(seen.edits).toBe(2000 * effort);
-    expect(Math.min(seen.kept, seen.made, seen.contradictory)).toBeGreaterThan(300);
+    expect(seen.edits).toBeGreaterThanOrEqual(2000 * effort);
+    expectOften(Math.min(seen.kept, seen.made, seen.contradictory), 300);
   });
 });

@@ -7,7 +7,7 @@ import type { Snapshot } from '../../server/src/core/index/snapshot.ts';
 import { ruleResults } from '../../server/src/core/reasoning/rule-results.ts';
 import { allEvidence } from '../../server/src/core/verdicts/evidence.ts';
 import { arbitraryBase } from '../harness/arbitrary-base.ts';
-import { assertLaw } from '../harness/assert-law.ts';
+import { assertLaw, expectOften } from '../harness/assert-law.ts';
 import { openSlots } from '../harness/open-slots.ts';
 import { fileOfRecord, snapshotOfBase } from '../harness/snapshot-of.ts';
 
@@ -54,7 +54,7 @@ describe('open slots', () => {
         }
       }),
     );
-    expect(learned).toBeGreaterThan(20);
+    expectOften(learned, 20);
   });
 
   it('an open slot of an atom holds no value', () => {

@@ -10,7 +10,7 @@ import { readText } from '../../server/src/core/syntax/read-text.ts';
 import type { Path, TapeEntry } from '../../server/src/core/syntax/tape.ts';
 import { readsAlike } from '../harness/agreeing-readers.ts';
 import { arbitraryFile, arbitraryIntent, arbitraryIntents, arbitraryValue, spotOf } from '../harness/arbitrary-edit.ts';
-import { assertLaw } from '../harness/assert-law.ts';
+import { assertLaw, expectOften } from '../harness/assert-law.ts';
 
 interface Done {
   readonly edits: readonly TextEdit[];
@@ -94,7 +94,7 @@ describe('plan edits', () => {
         expect(read(done.after)).toEqual(meant);
       }),
     );
-    expect(seen.done).toBeGreaterThan(8 * seen.refused);
+    expectOften(seen.done, 8 * seen.refused);
   });
 
   it('an inserted member reads as the value, and every other one as before', () => {
@@ -118,7 +118,7 @@ describe('plan edits', () => {
         expect(read(done.after)).toEqual(meant);
       }),
     );
-    expect(seen.done).toBeGreaterThan(8 * seen.refused);
+    expectOften(seen.done, 8 * seen.refused);
   });
 
   it('after remove, every other path reads as before', () => {
@@ -139,7 +139,7 @@ describe('plan edits', () => {
         expect(read(done.after)).toEqual(meant);
       }),
     );
-    expect(seen.done).toBeGreaterThan(5 * seen.refused);
+    expectOften(seen.done, 5 * seen.refused);
   });
 
   it('after rename, the value reads under the new key and all else as before', () => {
@@ -161,7 +161,7 @@ describe('plan edits', () => {
         expect(read(done.after)).toEqual(meant);
       }),
     );
-    expect(count).toBeGreaterThan(250);
+    expectOften(count, 250);
   });
 
   it('a created document reads as the value, and those before it as before', () => {
@@ -179,7 +179,7 @@ describe('plan edits', () => {
         expect(done.after.startsWith(text)).toBe(true);
       }),
     );
-    expect(count).toBeGreaterThan(540);
+    expectOften(count, 540);
   });
 
   it('all comments outside what is removed survive', () => {
@@ -200,7 +200,7 @@ describe('plan edits', () => {
         if (!takesOut) expect(kept).toHaveLength(comments.length);
       }),
     );
-    expect(count).toBeGreaterThan(150);
+    expectOften(count, 150);
   });
 
   it('remove after insert gives back the text', () => {
@@ -219,7 +219,7 @@ describe('plan edits', () => {
         expect(carryOut(inserted.after, { intent: 'remove', document, path: place })?.after).toBe(text);
       }),
     );
-    expect(count).toBeGreaterThan(600);
+    expectOften(count, 600);
   });
 
   it('set of the value that stands there changes nothing', () => {
@@ -241,7 +241,7 @@ describe('plan edits', () => {
         expect(carryOut(text, { intent: 'set', document, path, value: data as never })?.edits).toEqual([]);
       }),
     );
-    expect(count).toBeGreaterThan(250);
+    expectOften(count, 250);
   });
 
   it('line endings of the file are kept', () => {
@@ -258,7 +258,7 @@ describe('plan edits', () => {
         if (intent.intent === 'create') expect(/[\r\n]$/.test(done.after)).toBe(/[\r\n]$/.test(text));
       }),
     );
-    expect(count).toBeGreaterThan(150);
+    expectOften(count, 150);
   });
 
   it('edits are sorted, apart from one another and within the text', () => {
@@ -299,7 +299,7 @@ describe('plan edits', () => {
         if (done && readsAlike(done.after)) count++;
       }),
     );
-    expect(count).toBeGreaterThan(600);
+    expectOften(count, 600);
   });
 
   it('several intents at once come to what they come to one by one', () => {
@@ -313,7 +313,7 @@ describe('plan edits', () => {
         seen[after === undefined ? 'refused' : 'done']++;
       }),
     );
-    expect(seen.done).toBeGreaterThan(150);
-    expect(seen.refused).toBeGreaterThan(50);
+    expectOften(seen.done, 150);
+    expectOften(seen.refused, 50);
   });
 });

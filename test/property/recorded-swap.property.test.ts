@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, it } from 'vitest';
 import type { ConditionData } from '../../schemas/gen/records.ts';
 import { evaluate } from '../../server/src/core/conditions/evaluate.ts';
 import { toFormula } from '../../server/src/core/conditions/formula.ts';
@@ -12,7 +12,7 @@ import { Solver } from '../../server/src/core/solver/solver.ts';
 import { all, not } from '../../server/src/core/solver/terms.ts';
 import { arbitraryBase } from '../harness/arbitrary-base.ts';
 import { arbitraryCondition } from '../harness/arbitrary-condition.ts';
-import { assertLaw } from '../harness/assert-law.ts';
+import { assertLaw, expectOften } from '../harness/assert-law.ts';
 import { snapshotOfBase } from '../harness/snapshot-of.ts';
 
 /** Whether the condition can hold on the swap, and whether it can fail to, as the solver says. */
@@ -60,6 +60,6 @@ describe('a recorded swap', () => {
         },
       ),
     );
-    expect(Math.min(seen.true, seen.false, seen.undefined)).toBeGreaterThan(200);
+    expectOften(Math.min(seen.true, seen.false, seen.undefined), 200);
   });
 });

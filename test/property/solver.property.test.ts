@@ -5,7 +5,7 @@ import { minimalCore } from '../../server/src/core/solver/minimal-core.ts';
 import { type Answer, holds, type Model, Solver } from '../../server/src/core/solver/solver.ts';
 import type { Constraint, Value } from '../../server/src/core/solver/terms.ts';
 import { arbitraryConstraint, namesIn, slotValues } from '../harness/arbitrary-constraint.ts';
-import { assertLaw } from '../harness/assert-law.ts';
+import { assertLaw, expectOften } from '../harness/assert-law.ts';
 
 const effort = (): Effort => new Effort(1_000_000);
 
@@ -59,7 +59,7 @@ describe('the solver', () => {
         expect(status).toBe(expected ? 'sat' : 'unsat');
       }),
     );
-    expect(Math.min(seen.sat, seen.unsat)).toBeGreaterThan(200);
+    expectOften(Math.min(seen.sat, seen.unsat), 200);
   });
 
   it('a model meets every constraint', () => {

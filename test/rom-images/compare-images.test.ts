@@ -235,3 +235,67 @@ describe('what is shown of a drive', () => {
     expect(compareImages(strasse).images.read1?.name).toBe('großer Fuß/süß/****4F2K.bin');
   });
 });
+
+describe('what is said, wholly', () => {
+  /** All that is said from one of the cases to another: severity, case and what to do. */
+  const toldOf = (from: number, to?: number): readonly string[] =>
+    cases.slice(from, to).map(([, input]) =>
+      compareImages(input)
+        .remarks.map(({ severity, case: name, help }) => `${severity} ${name}: ${help ?? '–'}`)
+        .join(' | '),
+    );
+
+  it('of reads', () =>
+    expect(toldOf(0, 12)).toMatchInlineSnapshot(`
+    [
+      "info agree: –",
+      "info agree: –",
+      "error reads_differ: Clean the contacts, seat the clip anew, check the supply voltage and read more slowly, until two reads in a row agree.",
+      "error reads_one_way: Single bits that all go one way hint at a poor contact or at a supply voltage that is off. Clean the contacts, seat the clip anew, check the supply voltage and read more slowly, until two reads in a row agree.",
+      "error reads_partly_blank: Contact was lost for a while. Seat the clip anew, and read until two reads in a row agree.",
+      "error reads_blank: Check that the clip sits, that the chip has its supply voltage, and that nothing else on the board holds it in reset.",
+      "error reads_blank: Check that the clip sits, that the chip has its supply voltage, and that nothing else on the board holds it in reset.",
+      "error reads_shifted: Bytes were lost or read twice on the way. Read more slowly, over shorter wires, until two reads in a row agree.",
+      "error reads_swapped: Read twice with one and the same setting for the order of bytes. Text in the image can be read where the order is right.",
+      "error reads_swapped: Read twice with one and the same setting for the order of bytes. Text in the image can be read where the order is right.",
+      "error reads_unequal_length: Set the size that belongs to the chip's marking, and let the read run to its end.",
+      "error empty: Read the chip again.",
+    ]
+  `));
+  it('of what they hold', () =>
+    expect(toldOf(12, 18)).toMatchInlineSnapshot(`
+      [
+        "error blank: A chip that was not reached reads as blank, too. Check clip, supply voltage and chip select, and read again.",
+        "error blank: A chip that was not reached reads as blank, too. Check clip, supply voltage and chip select, and read again. | error size_of_no_chip: Look up the size that belongs to the chip's marking, and read all of it.",
+        "error one_pattern: Name the chip to the programmer by its marking, and read its content. | info agree: –",
+        "error one_pattern: Name the chip to the programmer by its marking, and read its content. | info agree: –",
+        "error repeated: Look up the size that belongs to the chip's marking. Where it is all of what was read, part of the content is missing: read again. | info agree: –",
+        "error size_of_no_chip: Look up the size that belongs to the chip's marking, and read all of it. | info agree: –",
+      ]
+    `));
+  it('of what a base records', () =>
+    expect(toldOf(18, 24)).toMatchInlineSnapshot(`
+      [
+        "error size_of_another_chip: Look up the size that belongs to the chip's marking, and read all of it. Where the record is wrong, correct it. | info agree: – | info as_recorded: –",
+        "error parameter_table: Read the content, with command 03h or 0Bh. An image that begins with these letters and was read so is content all the same. | info agree: – | warning unusual_size: Look up the size that belongs to the chip's marking, and read all of it.",
+        "error image_of_another_drive: Find out which chip was read, or which of the records is wrong, before anything is written. | info agree: –",
+        "error not_the_recorded_image: Compare with the image that was kept. Where the chip was written since, the kept one is the original. | info agree: –",
+        "error single_read: Take the clip off and seat it anew between the two reads.",
+        "info as_recorded: –",
+      ]
+    `));
+  it("of the donor's chip", () =>
+    expect(toldOf(24)).toMatchInlineSnapshot(`
+      [
+        "info arrived: – | info agree: –",
+        "error donor_blank: Until the patient's image is on it, keep this board off the patient's drive. | info agree: –",
+        "error donor_blank: Until the patient's image is on it, keep this board off the patient's drive. | info agree: –",
+        "error donor_holds_another: Until the patient's image is on it, keep this board off the patient's drive. | info agree: –",
+        "error donor_swapped: Find out which order is the chip's, write again and read back. Until the patient's image is on it, keep this board off the patient's drive. | info agree: –",
+        "warning donor_larger: Whether the board takes a larger chip than its own has to be looked up. | info agree: –",
+        "error donor_smaller: Read all of the chip. Where it is smaller than the image, move the patient's own chip. Until the patient's image is on it, keep this board off the patient's drive. | info agree: –",
+        "error donor_differs: Keep what is on it now, write the image, and read back. Until the patient's image is on it, keep this board off the patient's drive. | info agree: –",
+        "error donor_differs: Keep what is on it now, write the image, and read back. Until the patient's image is on it, keep this board off the patient's drive. | info agree: –",
+      ]
+    `));
+});
