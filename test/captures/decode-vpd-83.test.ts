@@ -48,6 +48,7 @@ describe('the world-wide name', () => {
     ['of another beginning', naa('400005e000530001'), '400005e000530001'],
     ['in another set of codes', { ...naa(five), codeSet: 2 }, five],
     ['of another type', { ...naa(five), type: 2 }, five],
+    ['that is a string of digits alone', named(five), five],
     ['that is a name string of another kind', named('eui.0011'), 'eui.0011'],
     ['that has a string within', named(`x naa.${five}`), `x naa.${five}`],
     ['that is a name string in another set of codes', { ...named(`naa.${five}`), codeSet: 2 }, `naa.${five}`],
@@ -115,6 +116,11 @@ describe('an ATA drive that is translated', () => {
       ...nothing,
       values: { model: 'WREN TERN 2', serial: 'WRN0A4F2K', wwn: five },
     });
+  });
+
+  it('tells all of a model that fills its room', () => {
+    const model = 'WREN TERN 2'.padEnd(40, 'X');
+    expect(of(t10(model, 'WRN0A4F2K'))).toStrictEqual({ ...nothing, values: { model, serial: 'WRN0A4F2K' } });
   });
 
   it('tells what it holds of them', () => {
