@@ -65,7 +65,10 @@ describe('assemblies', () => {
     const capture = { values: after };
     expect(assembliesOf({ after: capture }).map(({ role }) => role)).toEqual(['after']);
     expect(assembliesOf({ otherAfter: capture }).map(({ role }) => role)).toEqual(['otherAfter']);
-    expect(assembliesOf({ otherAfter: capture, after: capture }).map(({ role }) => role)).toEqual(['after', 'otherAfter']);
+    expect(assembliesOf({ otherAfter: capture, after: capture }).map(({ role }) => role)).toEqual([
+      'after',
+      'otherAfter',
+    ]);
   });
 
   it('are made of the platters of the one and the board of the other', () => {
@@ -113,8 +116,8 @@ describe('assemblies', () => {
 
   it('cannot have grown by more hours than lie between the captures', () => {
     const grown = (hours: number, taken?: number): string | undefined =>
-      assembliesOf({ patientBefore, donorBefore, after: { values: { powerOnHours: 18_250 + hours }, taken } })[0]?.follows
-        .power_on_hours;
+      assembliesOf({ patientBefore, donorBefore, after: { values: { powerOnHours: 18_250 + hours }, taken } })[0]
+        ?.follows.power_on_hours;
     expect([grown(96, 13), grown(97, 13), grown(744), grown(745)]).toEqual([
       'platters',
       'neither',
@@ -129,7 +132,12 @@ describe('assemblies', () => {
     ['by nothing where one counts none', [512, 512, 512], [800, undefined, 800], 'not_known'],
     ['in bytes that neither has', [512, 512, 512], [800, 1600, 3200], 'neither'],
     ['in bytes that both have', [512, 4096, 512], [800, 100, 800], 'same_on_both'],
-    ['in sectors of unknown sizes, which may be the same', [undefined, undefined, undefined], [800, 100, 800], 'not_known'],
+    [
+      'in sectors of unknown sizes, which may be the same',
+      [undefined, undefined, undefined],
+      [800, 100, 800],
+      'not_known',
+    ],
   ])('hold capacities against each other %s', (_, sizes, counts, follows) => {
     const captures = sizes.map((logicalSectorBytes, at) => ({
       values: {
@@ -138,6 +146,8 @@ describe('assemblies', () => {
       },
     }));
     const [one, other, assembled] = captures;
-    expect(assembliesOf({ patientBefore: one, donorBefore: other, after: assembled })[0]?.follows.capacity).toBe(follows);
+    expect(assembliesOf({ patientBefore: one, donorBefore: other, after: assembled })[0]?.follows.capacity).toBe(
+      follows,
+    );
   });
 });

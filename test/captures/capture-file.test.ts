@@ -44,7 +44,10 @@ describe('with serial numbers in full', () => {
       { at: 'word 2', value: '0001' },
     ];
     const problems = [{ severity: 'error', message: 'Something.' }] as const;
-    const [one, other] = capture([source('a', { unnamed, problems }), source('b', { unnamed: unnamed.slice(0, 1) })]).sources;
+    const [one, other] = capture([
+      source('a', { unnamed, problems }),
+      source('b', { unnamed: unnamed.slice(0, 1) }),
+    ]).sources;
     expect(one).toStrictEqual({
       name: 'a',
       format: 'vpd_80',
@@ -73,7 +76,10 @@ describe('with serial numbers in full', () => {
 
   it('believes a source with an error last', () => {
     const problems = [{ severity: 'error', message: 'Something.' }] as const;
-    const { values } = capture([source('a', { problems }), source('b', { format: 'capture', values: { firmware: '2' } })]);
+    const { values } = capture([
+      source('a', { problems }),
+      source('b', { format: 'capture', values: { firmware: '2' } }),
+    ]);
     expect(values).toStrictEqual({ firmware: '2' });
   });
 });

@@ -230,7 +230,7 @@ const isNone = 'holds characters that no ATA text may hold, so that it was not t
 const noName = 'The drive says that it has a world-wide name, but words 108 to 111 hold none.';
 
 // Source of what words mean: ACS, as hdparm 9.65 (identify.c) and Linux (include/linux/ata.h) read them.
-it.each<readonly [Readonly<Record<number, number>>, object, readonly string[]?, readonly string[]?]>([
+it.each<[Readonly<Record<number, number>>, object, (readonly string[])?, (readonly string[])?]>([
   [{}, {}],
   [{ 0: 0x8000 }, {}, ['error: Word 0 is `8000h`: that is no answer of a disk, but of another kind of device.']],
   [{ 0: 0x85c0 }, {}, ['error: Word 0 is `85C0h`: that is no answer of a disk, but of another kind of device.']],
@@ -245,9 +245,18 @@ it.each<readonly [Readonly<Record<number, number>>, object, readonly string[]?, 
   [{ 255: 0xa500 }, {}, [], ['word 255: a500']],
   [{ 255: 0x5ba5 }, {}],
   [{ 255: 0x05a5 }, {}, ['error: The checksum is `05h` where the bytes call for `5Bh`: some of them are damaged.']],
-  [{ 255: 0xaba5, 1: 0x51 }, {}, ['error: The checksum is `ABh` where the bytes call for `0Ah`: some of them are damaged.']],
+  [
+    { 255: 0xaba5, 1: 0x51 },
+    {},
+    ['error: The checksum is `ABh` where the bytes call for `0Ah`: some of them are damaged.'],
+  ],
   [{ 10: 0x5752, 11: 0x4e20 }, { serial: 'WRN' }],
-  [{ 10: 0x5752, 19: 0x0100 }, {}, [`warning: The serial number ${isNone}`], [`words 10 to 19: 5752${'0'.repeat(32)}0100`]],
+  [
+    { 10: 0x5752, 19: 0x0100 },
+    {},
+    [`warning: The serial number ${isNone}`],
+    [`words 10 to 19: 5752${'0'.repeat(32)}0100`],
+  ],
   [{ 23: 0x3120, 26: 0x2020 }, { firmware: '1' }],
   [{ 26: 0x0141 }, {}, [`warning: The firmware ${isNone}`], ['words 23 to 26: 0000000000000141']],
   [{ 27: 0x4120 }, { model: 'A' }],
@@ -266,10 +275,19 @@ it.each<readonly [Readonly<Record<number, number>>, object, readonly string[]?, 
     ['warning: The number of sectors is larger than 48 bits can address, so that it was not taken.'],
     ['words 100 to 103: 0001000000000001'],
   ],
-  [{ 106: 0x5000, 117: 0x0800 }, { logicalSectorBytes: 4096, physicalSectorBytes: 4096 }],
-  [{ 106: 0x5000, 118: 1 }, { logicalSectorBytes: 131_072, physicalSectorBytes: 131_072 }],
+  [
+    { 106: 0x5000, 117: 0x0800 },
+    { logicalSectorBytes: 4096, physicalSectorBytes: 4096 },
+  ],
+  [
+    { 106: 0x5000, 118: 1 },
+    { logicalSectorBytes: 131_072, physicalSectorBytes: 131_072 },
+  ],
   [{ 106: 0x6003, 117: 0x0800 }, { physicalSectorBytes: 4096 }],
-  [{ 106: 0x7001, 117: 0x0400 }, { logicalSectorBytes: 2048, physicalSectorBytes: 4096 }],
+  [
+    { 106: 0x7001, 117: 0x0400 },
+    { logicalSectorBytes: 2048, physicalSectorBytes: 4096 },
+  ],
   [{ 106: 0x4003, 117: 0x0800 }, {}],
   [{ 106: 0x3003, 117: 0x0800 }, {}],
   [{ 84: 0x4100, 108: 0x5000, 109: 0x05e0, 110: 0x0053, 111: 1 }, { wwn: '500005e000530001' }],

@@ -53,13 +53,25 @@ describe('which disk is meant', () => {
   });
 });
 
-it.each<readonly [JsonMap, object, object?]>([
-  [{ serial: 'WRN0A4F2K', model: 'TERN', rev: '1.02' }, { serial: 'WRN0A4F2K', model: 'TERN', firmware: '1.02' }],
+it.each<[JsonMap, object, object?]>([
+  [
+    { serial: 'WRN0A4F2K', model: 'TERN', rev: '1.02' },
+    { serial: 'WRN0A4F2K', model: 'TERN', firmware: '1.02' },
+  ],
   [{ wwn: '0x500005e000530001' }, { wwn: '500005e000530001' }],
   [{ wwn: 'eui.0011' }, {}, [{ at: 'wwn', value: 'eui.0011' }]],
-  [{ 'log-sec': 512, 'phy-sec': 4096 }, { logicalSectorBytes: 512, physicalSectorBytes: 4096 }],
-  [{ 'log-sec': 512, size: 1024 }, { logicalSectorBytes: 512, lbaCount: 2 }],
-  [{ 'log-sec': 512, size: '1024' }, { logicalSectorBytes: 512, lbaCount: 2 }],
+  [
+    { 'log-sec': 512, 'phy-sec': 4096 },
+    { logicalSectorBytes: 512, physicalSectorBytes: 4096 },
+  ],
+  [
+    { 'log-sec': 512, size: 1024 },
+    { logicalSectorBytes: 512, lbaCount: 2 },
+  ],
+  [
+    { 'log-sec': 512, size: '1024' },
+    { logicalSectorBytes: 512, lbaCount: 2 },
+  ],
   [{ 'log-sec': 512, size: 1000 }, { logicalSectorBytes: 512 }],
   [{ 'log-sec': 512, size: '931.5G' }, { logicalSectorBytes: 512 }, [{ at: 'size', value: '931.5G' }]],
   [{ 'log-sec': 0, size: 0 }, { logicalSectorBytes: 0 }, [{ at: 'size', value: '0' }]],
@@ -69,7 +81,16 @@ it.each<readonly [JsonMap, object, object?]>([
   [{ rota: true }, {}, [{ at: 'rota', value: 'true' }]],
   [{ tran: 'sata' }, { transport: 'sata' }],
   [
-    { vendor: 'WREN', children: [{ label: 'x' }], label: 'x', uuid: 'x', partuuid: 'x', ptuuid: 'x', mountpoint: '/', fstype: 'x' },
+    {
+      vendor: 'WREN',
+      children: [{ label: 'x' }],
+      label: 'x',
+      uuid: 'x',
+      partuuid: 'x',
+      ptuuid: 'x',
+      mountpoint: '/',
+      fstype: 'x',
+    },
     {},
     [{ at: 'vendor', value: 'WREN' }],
   ],

@@ -130,9 +130,19 @@ function summed(answer: Uint8Array): Uint8Array {
 // Source of the widths: smartmontools, drivedb.h, default entry.
 it.each([
   [5, 0xffff, { reallocated: 0xffff }, undefined],
-  [5, 0x10000, { reallocated: 0 }, 'Attribute 5 holds more than a count (raw `65536`); its lowest 16 bits, `0`, were taken.'],
+  [
+    5,
+    0x10000,
+    { reallocated: 0 },
+    'Attribute 5 holds more than a count (raw `65536`); its lowest 16 bits, `0`, were taken.',
+  ],
   [9, 0xffffff, { powerOnHours: 0xffffff }, undefined],
-  [9, 0x1000001, { powerOnHours: 1 }, 'Attribute 9 holds more than a count (raw `16777217`); its lowest 24 bits, `1`, were taken.'],
+  [
+    9,
+    0x1000001,
+    { powerOnHours: 1 },
+    'Attribute 9 holds more than a count (raw `16777217`); its lowest 24 bits, `1`, were taken.',
+  ],
   [12, 2 ** 48 - 1, { powerCycles: 2 ** 48 - 1 }, undefined],
   [197, 2 ** 48 - 1, { pending: 2 ** 48 - 1 }, undefined],
   [198, 2 ** 48 - 1, { offlineUncorrectable: 2 ** 48 - 1 }, undefined],
@@ -152,7 +162,9 @@ it('takes nothing of an attribute that has no name here', () => {
 describe('an answer', () => {
   it('keeps what nobody knows, and what stands behind a count', () => {
     // Source of those that are well known: public listings of SMART attributes.
-    const answer = encodeSmartData([1, 3, 4, 7, 10, 192, 193, 194, 196, 199, 2, 8, 200, 240].map((id) => ({ id, raw: 1 })));
+    const answer = encodeSmartData(
+      [1, 3, 4, 7, 10, 192, 193, 194, 196, 199, 2, 8, 200, 240].map((id) => ({ id, raw: 1 })),
+    );
     const { unnamed } = decodeSmartData(summed(changed(changed(answer, 13, 9), 25, 0)));
     expect(unnamed).toEqual([
       { at: 'attribute 1, byte 11', value: '09' },

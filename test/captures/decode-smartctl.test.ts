@@ -91,7 +91,12 @@ describe('what it says', () => {
   });
 
   it('is told of every message, those of no use left out', () => {
-    const messages = [{ severity: 'information', string: 'A.' }, 17, { severity: 'error', string: 'B.' }, { severity: 'warning', string: 'C.' }];
+    const messages = [
+      { severity: 'information', string: 'A.' },
+      17,
+      { severity: 'error', string: 'B.' },
+      { severity: 'warning', string: 'C.' },
+    ];
     expect(decoded({ smartctl: { messages } }).problems.map(({ message }) => message)).toEqual([
       '`smartctl` says: `B.`.',
       '`smartctl` says: `C.`.',
@@ -110,7 +115,10 @@ it.each<readonly [JsonMap, object]>([
   [{ logical_unit_id: '0x500005e000530001' }, { wwn: '500005e000530001' }],
   [{ wwn: { naa: 5, oui: 94 }, logical_unit_id: '500005e000530001' }, { wwn: '500005e000530001' }],
   [{ logical_block_size: 512 }, { logicalSectorBytes: 512, physicalSectorBytes: 512 }],
-  [{ logical_block_size: 512, physical_block_size: 4096 }, { logicalSectorBytes: 512, physicalSectorBytes: 4096 }],
+  [
+    { logical_block_size: 512, physical_block_size: 4096 },
+    { logicalSectorBytes: 512, physicalSectorBytes: 4096 },
+  ],
   [{ physical_block_size: 4096 }, { physicalSectorBytes: 4096 }],
   [{ user_capacity: { blocks: 10, bytes: 1024 } }, { lbaCount: 10 }],
   [
@@ -200,7 +208,12 @@ describe('the way to the drive', () => {
     ['is not known of a SCSI device that says nothing', scsi(), undefined, [silent]],
     ['is NVMe', { device: { protocol: 'NVMe', type: 'nvme' } }, 'nvme', []],
     ['is SATA', { ...ata('sat'), sata_version: { string: 'SATA 3.0' } }, 'sata', []],
-    ['is SATA for what says both', { ...ata('sat'), sata_version: { string: 'x' }, pata_version: { string: 'y' } }, 'sata', []],
+    [
+      'is SATA for what says both',
+      { ...ata('sat'), sata_version: { string: 'x' }, pata_version: { string: 'y' } },
+      'sata',
+      [],
+    ],
     ['is parallel', { ...ata('ata'), pata_version: { string: 'ATA/ATAPI-7' } }, 'pata', []],
     ['is not known of an ATA drive that says nothing', ata('sat'), undefined, []],
     ['is not known of another protocol', { device: { protocol: 'X' }, sata_version: { string: 'x' } }, undefined, []],
@@ -247,7 +260,8 @@ describe('attributes', () => {
       problems: [
         {
           severity: 'warning',
-          message: 'Attribute 9 holds more than a count (raw `46179488370913`); its lowest 24 bits, `4321`, were taken.',
+          message:
+            'Attribute 9 holds more than a count (raw `46179488370913`); its lowest 24 bits, `4321`, were taken.',
         },
       ],
     });
@@ -266,8 +280,12 @@ describe('attributes', () => {
 
 it('keeps what nobody took', () => {
   expect(
-    decoded({ smartctl: { exit_status: 0, version: [7, 3] }, serial_number: 'A', vendor: 'WREN', local_time: { asctime: 'x' } })
-      .unnamed,
+    decoded({
+      smartctl: { exit_status: 0, version: [7, 3] },
+      serial_number: 'A',
+      vendor: 'WREN',
+      local_time: { asctime: 'x' },
+    }).unnamed,
   ).toEqual([
     { at: 'smartctl.version', value: '[7,3]' },
     { at: 'vendor', value: 'WREN' },

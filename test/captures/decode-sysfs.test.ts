@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
-import type { Decoded } from '../../server/src/core/captures/decoded.ts';
 import { decodeSysfs } from '../../server/src/core/captures/decode-sysfs.ts';
+import type { Decoded } from '../../server/src/core/captures/decoded.ts';
 import { asciiBytes } from '../harness/encode-vpd.ts';
 
 // Source of the files: Linux, Documentation/ABI/stable/sysfs-block and /sys/devices; the values are invented.
@@ -13,7 +13,7 @@ function decoded(name: string, files: Files): Decoded | undefined {
 
 const digits32 = '600005e0005300010123456789abcdef';
 
-it.each<readonly [string, Files, object, (readonly object[])?]>([
+it.each<[string, Files, object, (readonly object[])?]>([
   ['size', { size: '16\n', logical_block_size: '512\n' }, { lbaCount: 16, logicalSectorBytes: 512 }],
   ['size', { size: '16', logical_block_size: '4096' }, { lbaCount: 2, logicalSectorBytes: 4096 }],
   ['size', { size: '15', logical_block_size: '4096' }, {}, [{ at: 'size', value: '15' }]],
@@ -57,7 +57,12 @@ it.each<readonly [string, Files, object, (readonly object[])?]>([
   ['wwid', { wwid: 'x naa.500005e000530001' }, {}],
   ['wwid', { wwid: 't10.ATA     WREN TERN 2' }, {}],
   ['wwid', {}, {}],
-  ['inquiry', { inquiry: '\x00\x01\x05\x02\xff\x00\x00\x07WREN' }, {}, [{ at: 'bytes 0 to 7', value: '00010502ff000007' }]],
+  [
+    'inquiry',
+    { inquiry: '\x00\x01\x05\x02\xff\x00\x00\x07WREN' },
+    {},
+    [{ at: 'bytes 0 to 7', value: '00010502ff000007' }],
+  ],
   ['inquiry', {}, {}],
   ['path', { path: 'pci0000:00/usb2/2-1/host6' }, { transport: 'usb' }],
   ['path', { path: 'pci0000:00/ata1/host0' }, { transport: 'ata' }],

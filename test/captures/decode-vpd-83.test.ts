@@ -53,7 +53,11 @@ describe('the world-wide name', () => {
     ['that has a string within', named(`x naa.${five}`), `x naa.${five}`],
     ['that is a name string in another set of codes', { ...named(`naa.${five}`), codeSet: 2 }, `naa.${five}`],
     ['that is a name string with what is no ASCII', named('naa.\u00e9'), '6e61612ee9'],
-    ['that is a string where there ought to be bytes', { ...naa(five), codeSet: 3, content: asciiBytes(`naa.${five}`) }, `naa.${five}`],
+    [
+      'that is a string where there ought to be bytes',
+      { ...naa(five), codeSet: 3, content: asciiBytes(`naa.${five}`) },
+      `naa.${five}`,
+    ],
   ])('is none %s, which is kept', (_, designator, value) => {
     expect(of(designator)).toStrictEqual({ ...nothing, unnamed: [{ at: 'designator 1', value }] });
   });
@@ -103,13 +107,22 @@ describe('the world-wide name', () => {
 
 describe('an ATA drive that is translated', () => {
   // Source of the form: Linux, drivers/ata/libata-scsi.c: 8 characters of vendor, 40 of model, 20 of serial number.
-  const t10 = (model: string, serial: string, vendor = 'ATA', more: Partial<DesignatorInput> = {}): DesignatorInput => ({
+  const t10 = (
+    model: string,
+    serial: string,
+    vendor = 'ATA',
+    more: Partial<DesignatorInput> = {},
+  ): DesignatorInput => ({
     type: 1,
     codeSet: 2,
     content: asciiBytes(`${vendor.padEnd(8)}${model.padEnd(40)}${serial.padEnd(20)}`),
     ...more,
   });
-  const vendorOwn = (serial: string): DesignatorInput => ({ type: 0, codeSet: 2, content: asciiBytes(serial.padEnd(20)) });
+  const vendorOwn = (serial: string): DesignatorInput => ({
+    type: 0,
+    codeSet: 2,
+    content: asciiBytes(serial.padEnd(20)),
+  });
 
   it('tells model and serial number, also in a name of their own', () => {
     expect(of(vendorOwn('WRN0A4F2K'), t10('WREN TERN 2', 'WRN0A4F2K'), naa(five))).toStrictEqual({
@@ -141,7 +154,11 @@ describe('an ATA drive that is translated', () => {
 
   it.each<readonly [string, DesignatorInput, string]>([
     ['another vendor', t10('TERN', 'WRN0A4F2K', 'WREN'), `TERN${' '.repeat(36)}WRN0A4F2K`],
-    ['another length', { ...t10('TERN', 'WRN0A4F2K'), content: asciiBytes(`ATA     ${'TERN'.padEnd(40)}WRN0A4F2K`) }, `TERN${' '.repeat(36)}WRN0A4F2K`],
+    [
+      'another length',
+      { ...t10('TERN', 'WRN0A4F2K'), content: asciiBytes(`ATA     ${'TERN'.padEnd(40)}WRN0A4F2K`) },
+      `TERN${' '.repeat(36)}WRN0A4F2K`,
+    ],
     ['a model that is no text', t10('T\u0001', 'WRN0A4F2K'), `T\u0001${' '.repeat(38)}WRN0A4F2K`],
     ['a serial number that is no text', t10('TERN', 'W\u0001'), `TERN${' '.repeat(36)}W\u0001`],
   ])('is not told by %s, which may hold a serial number', (_, designator, likely) => {
@@ -157,17 +174,40 @@ describe('an ATA drive that is translated', () => {
 });
 
 describe('what is kept', () => {
-  it.each<readonly [string, DesignatorInput, object, readonly string[]?]>([
+  it.each<[string, DesignatorInput, object, (readonly string[])?]>([
     ['bytes', { type: 2, codeSet: 1, content: asciiBytes('AB') }, { at: 'designator 1', value: '4142' }],
     ['text', { type: 2, codeSet: 2, content: asciiBytes(' AB ') }, { at: 'designator 1', value: 'AB' }],
-    ['text in another set of codes', { type: 4, codeSet: 3, content: asciiBytes('AB') }, { at: 'designator 1', value: 'AB' }],
+    [
+      'text in another set of codes',
+      { type: 4, codeSet: 3, content: asciiBytes('AB') },
+      { at: 'designator 1', value: 'AB' },
+    ],
     ['text that is none', { type: 2, codeSet: 2, content: hexBytes('01ff') }, { at: 'designator 1', value: '01ff' }],
     ['text of spaces', { type: 2, codeSet: 2, content: asciiBytes('  ') }, { at: 'designator 1', value: '2020' }],
-    ["the vendor's own", { type: 0, codeSet: 2, content: asciiBytes('XY77Q1ZZ') }, { at: 'designator 1', value: 'XY77Q1ZZ' }, ['XY77Q1ZZ']],
-    ["the vendor's own in bytes", { type: 0, codeSet: 1, content: asciiBytes('XY') }, { at: 'designator 1', value: '5859' }, ['XY']],
-    ['vendor and what stands behind', { type: 1, codeSet: 2, content: asciiBytes('WREN    XY77') }, { at: 'designator 1', value: 'WREN    XY77' }, ['XY77']],
+    [
+      "the vendor's own",
+      { type: 0, codeSet: 2, content: asciiBytes('XY77Q1ZZ') },
+      { at: 'designator 1', value: 'XY77Q1ZZ' },
+      ['XY77Q1ZZ'],
+    ],
+    [
+      "the vendor's own in bytes",
+      { type: 0, codeSet: 1, content: asciiBytes('XY') },
+      { at: 'designator 1', value: '5859' },
+      ['XY'],
+    ],
+    [
+      'vendor and what stands behind',
+      { type: 1, codeSet: 2, content: asciiBytes('WREN    XY77') },
+      { at: 'designator 1', value: 'WREN    XY77' },
+      ['XY77'],
+    ],
     ['a vendor alone', { type: 1, codeSet: 2, content: asciiBytes('WREN    ') }, { at: 'designator 1', value: 'WREN' }],
-    ["a port's, which is not the owner's", { type: 0, codeSet: 2, association: 1, content: asciiBytes('XY77') }, { at: 'designator 1 (target port)', value: 'XY77' }],
+    [
+      "a port's, which is not the owner's",
+      { type: 0, codeSet: 2, association: 1, content: asciiBytes('XY77') },
+      { at: 'designator 1 (target port)', value: 'XY77' },
+    ],
   ])('is %s', (_, designator, field, likelySerials) => {
     const likely = likelySerials === undefined ? {} : { likelySerials };
     expect(of(designator)).toStrictEqual({ ...nothing, unnamed: [field], ...likely });
@@ -192,7 +232,10 @@ describe('what is kept', () => {
 
 describe('a page', () => {
   it('without names says so', () => {
-    expect(of()).toStrictEqual({ ...nothing, problems: [{ severity: 'warning', message: 'The page holds no names.' }] });
+    expect(of()).toStrictEqual({
+      ...nothing,
+      problems: [{ severity: 'warning', message: 'The page holds no names.' }],
+    });
   });
 
   it.each([

@@ -192,7 +192,11 @@ describe('page 89h', () => {
 
   it('holds what the drive answers, and who translates', () => {
     const own = decode(identify);
-    expect(decode(encodeVpd89(identify))).toStrictEqual({ ...own, format: 'vpd_89', unnamed: [translator, ...own.unnamed] });
+    expect(decode(encodeVpd89(identify))).toStrictEqual({
+      ...own,
+      format: 'vpd_89',
+      unnamed: [translator, ...own.unnamed],
+    });
   });
 
   it('keeps what the answer has no name for behind the translator', () => {
@@ -279,11 +283,7 @@ describe('page 89h', () => {
     const page = Uint8Array.from([...encodeVpd89(damaged), 7]);
     const { problems, unnamed } = decode(page);
     expect(problems.map(({ message }) => message.slice(0, 15))).toEqual(['The checksum is']);
-    expect(unnamed).toEqual([
-      { at: 'behind the page', value: '07' },
-      translator,
-      { at: 'word 150', value: '0009' },
-    ]);
+    expect(unnamed).toEqual([{ at: 'behind the page', value: '07' }, translator, { at: 'word 150', value: '0009' }]);
   });
 
   it('tells what is wrong with a whole answer in a page that was cut short behind it', () => {
@@ -291,6 +291,9 @@ describe('page 89h', () => {
     damaged[300] = 9;
     const page = encodeVpd89(damaged);
     page[3] = 0x40;
-    expect(decode(page).problems.map(({ message }) => message.slice(0, 15))).toEqual(['Only 572 of 580', 'The checksum is']);
+    expect(decode(page).problems.map(({ message }) => message.slice(0, 15))).toEqual([
+      'Only 572 of 580',
+      'The checksum is',
+    ]);
   });
 });

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { swappedPairs } from '../../server/src/core/captures/bytes.ts';
 import { decode } from '../../server/src/core/captures/decode.ts';
+import { holdsTextsOfIdentify } from '../../server/src/core/captures/decode-identify.ts';
 import { limits } from '../../server/src/core/syntax/limits.ts';
 import { encodeIdentify, toWordsText } from '../harness/encode-identify.ts';
 import { encodeSmartData } from '../harness/encode-smart-data.ts';
@@ -14,7 +15,11 @@ function refused(message: string, format?: string) {
 }
 
 function utf16(text: string): Uint8Array {
-  return Uint8Array.from([0xff, 0xfe, ...Array.from(text, (one) => [one.charCodeAt(0) & 0xff, one.charCodeAt(0) >> 8]).flat()]);
+  return Uint8Array.from([
+    0xff,
+    0xfe,
+    ...Array.from(text, (one) => [one.charCodeAt(0) & 0xff, one.charCodeAt(0) >> 8]).flat(),
+  ]);
 }
 
 const page = encodeVpd(0x80, asciiBytes('WRN0A4F2'));
@@ -60,10 +65,8 @@ describe('bytes', () => {
   });
 
   it('are no text where a character is none', () => {
-    const serial = 'a page';
-    // 80h and 83h are no UTF-8 by themselves; a page of printable bytes alone would be text.
     for (const stranger of [0x00, 0x08, 0x0e, 0x1f, 0x7f]) {
-      const bytes = Uint8Array.from([...asciiBytes(serial), stranger]);
+      const bytes = Uint8Array.from([...asciiBytes('00 00 00\n'), stranger]);
       expect(decode(bytes), `${stranger}`).toStrictEqual(refused(unknown));
     }
     for (const mark of [0x09, 0x0a, 0x0b, 0x0c, 0x0d, 0x20]) {
@@ -148,7 +151,11 @@ describe('a capture file', () => {
 
   it('says first that its form is damaged', () => {
     const problems = [{ severity: 'warning', message: 'Something.' }];
-    const text = JSON.stringify({ capture: 1, values: { rpm: 'many', firmware: '1' }, sources: [source({ problems })] });
+    const text = JSON.stringify({
+      capture: 1,
+      values: { rpm: 'many', firmware: '1' },
+      sources: [source({ problems })],
+    });
     expect(decode(asciiBytes(text))).toEqual({
       format: 'capture',
       values: { firmware: '1' },
@@ -173,16 +180,32 @@ describe('what several forms could be', () => {
   });
 
   it('is IDENTIFY DEVICE data by its texts', () => {
-    const answer = encodeIdentify({ serial: 'WRN0A4F2', model: 'TERN', words: { 0: 0x0040, 2: 0 }, hasChecksum: false });
+    const answer = encodeIdentify({
+      serial: 'WRN0A4F2',
+      model: 'TERN',
+      words: { 0: 0x0040, 2: 0 },
+      hasChecksum: false,
+    });
     expect(decode(answer)).toMatchObject({ format: 'ata_identify', values: { model: 'TERN' } });
     expect(decode(answer.subarray(0, 100))).toMatchObject({ format: 'ata_identify', values: { serial: 'WRN0A4F2' } });
+  });
+
+  it('is SMART data where it reads as texts as well', () => {
+    const answer = encodeSmartData([5, 9, 0x41, 0x42, 0x43, 0x44, 0x45, 0x46].map((id) => ({ id, raw: 0 })));
+    expect(holdsTextsOfIdentify(answer)).toBe(true);
+    expect(decode(answer)).toMatchObject({ format: 'smart_data', problems: [] });
+    expect(decode(swappedPairs(answer))).toMatchObject({ format: 'smart_data', problems: [swapped] });
   });
 
   it('is SMART data by its attributes, whole or cut short, in either order of bytes', () => {
     const answer = encodeSmartData([5, 9, 12, 197].map((id) => ({ id, raw: id })));
     const values = { reallocated: 5, powerOnHours: 9, powerCycles: 12, pending: 197 };
     expect(decode(answer)).toMatchObject({ format: 'smart_data', values, problems: [] });
-    expect(decode(answer.subarray(0, 50))).toMatchObject({ format: 'smart_data', values, problems: [{ severity: 'error' }] });
+    expect(decode(answer.subarray(0, 50))).toMatchObject({
+      format: 'smart_data',
+      values,
+      problems: [{ severity: 'error' }],
+    });
     expect(decode(swappedPairs(answer))).toMatchObject({ format: 'smart_data', values, problems: [swapped] });
   });
 });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { followsOf, isSameReport, mostHoursBetween, type Reported } from '../../server/src/core/captures/follows.ts';
 import type { IdentityValue } from '../../schemas/gen/records.ts';
+import { followsOf, isSameReport, mostHoursBetween, type Reported } from '../../server/src/core/captures/follows.ts';
 
 it.each<readonly [IdentityValue, Reported, Reported, boolean | undefined]>([
   ['serial', 'WRN0A4F2K', '****4F2K', true],
@@ -68,7 +68,13 @@ describe('a value', () => {
 
   it('has grown by no more hours than there were, of each half by itself', () => {
     const grown = (platters: number | undefined, board: number | undefined): string =>
-      followsOf({ value: 'power_on_hours', reported: 110, ofPlatters: 100, ofBoard: 100, hoursSince: { platters, board } });
+      followsOf({
+        value: 'power_on_hours',
+        reported: 110,
+        ofPlatters: 100,
+        ofBoard: 100,
+        hoursSince: { platters, board },
+      });
     expect([grown(10, 10), grown(9, 10), grown(10, 9), grown(9, 9), grown(undefined, 9), grown(9, undefined)]).toEqual([
       'same_on_both',
       'board',

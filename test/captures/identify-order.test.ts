@@ -1,6 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { swappedPairs, wordsOf } from '../../server/src/core/captures/bytes.ts';
-import { areTextsSwapped, areWordsSwapped, identifyTexts, swapped } from '../../server/src/core/captures/identify-order.ts';
+import {
+  areTextsSwapped,
+  areWordsSwapped,
+  identifyTexts,
+  swapped,
+} from '../../server/src/core/captures/identify-order.ts';
 import { withChecksum } from '../harness/encode-identify.ts';
 
 /** Words that are all zero but for these. Source of what they mean: ACS, as hdparm and Linux (include/linux/ata.h) read them. */
@@ -83,7 +88,10 @@ describe('the words', () => {
 
 describe('the texts', () => {
   /** Words that hold these texts as the standard has them, two characters a word, the first in the upper byte. */
-  function wordsWith(texts: Partial<Record<keyof typeof identifyTexts, string>>, isSwapped: boolean): readonly number[] {
+  function wordsWith(
+    texts: Partial<Record<keyof typeof identifyTexts, string>>,
+    isSwapped: boolean,
+  ): readonly number[] {
     const words = Array.from({ length: 256 }, () => 0);
     for (const [key, text = ''] of Object.entries(texts)) {
       const { at, words: count } = identifyTexts[key as keyof typeof identifyTexts];

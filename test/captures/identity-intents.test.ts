@@ -8,7 +8,10 @@ import type { Path } from '../../server/src/core/syntax/tape.ts';
 function planned(
   identity: readonly OutcomeIdentityData[] | undefined,
   values: readonly TracedValue[],
-  { problems = [], unusable = [] }: { problems?: Parameters<typeof identityIntents>[1]['problems']; unusable?: Path[] } = {},
+  {
+    problems = [],
+    unusable = [],
+  }: { problems?: Parameters<typeof identityIntents>[1]['problems']; unusable?: Path[] } = {},
 ) {
   const data = (identity === undefined ? {} : { identity }) as OutcomeData;
   const outcome = { kind: 'outcome', id: 'one', data, unusable } as const;
@@ -24,7 +27,13 @@ const hours: TracedValue = {
   otherAfter: 201,
   follows: 'platters',
 };
-const hoursRow = { value: 'power_on_hours', patient_before: 100, donor_before: 200, after: 101, other_after: 201 } as const;
+const hoursRow = {
+  value: 'power_on_hours',
+  patient_before: 100,
+  donor_before: 200,
+  after: 101,
+  other_after: 201,
+} as const;
 const serialRow = { value: 'serial', patient_before: '****4F2K', after: '****9Q1C' } as const;
 
 describe('where there are no rows', () => {
@@ -132,7 +141,12 @@ describe('nothing is planned', () => {
       [serial, hours],
       '`serial` in `patient_before` is recorded as `****7T3M`, but the capture reports `****4F2K`. `power_on_hours` in `patient_before` is recorded as `2`, but the capture reports `100`.',
     ],
-    ['a later row', [hoursRow, { ...hoursRow, other_after: 9 }], [hours], '`power_on_hours` in `other_after` is recorded as `9`, but the capture reports `201`.'],
+    [
+      'a later row',
+      [hoursRow, { ...hoursRow, other_after: 9 }],
+      [hours],
+      '`power_on_hours` in `other_after` is recorded as `9`, but the capture reports `201`.',
+    ],
   ])('where a row says otherwise: %s', (_, rows, values, refused) => {
     expect(planned(rows, values)).toEqual({ refused });
   });

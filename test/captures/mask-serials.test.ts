@@ -13,7 +13,10 @@ it.each<readonly [unknown, readonly string[]]>([
   [{ serial: [serial] }, []],
   [{ serial: { serial } }, [serial]],
   [{ model: serial }, []],
-  [[{ serial }, [{ a: { serial: '****9Q1C' } }]], [serial, '****9Q1C']],
+  [
+    [{ serial }, [{ a: { serial: '****9Q1C' } }]],
+    [serial, '****9Q1C'],
+  ],
 ])('the serial numbers recorded in %j', (value, serials) => {
   expect(recordedSerials(value)).toEqual(serials);
 });
@@ -64,10 +67,17 @@ describe('masking', () => {
 
   it('writes digests, and stars elsewhere', () => {
     const digestOf = (text: string): string => `digest:${text}`;
-    const given = { serial: ` ${serial} `, sha256: 'ab', text: `a ${serial}`, sources: [{ serial: '****4F2K' }] };
+    const given = {
+      serial: ` ${serial} `,
+      sha256: 'ab',
+      text: `a ${serial}`,
+      model: serial,
+      sources: [{ serial: '****4F2K' }],
+    };
     expect(maskSerials(given, { digestOf })).toStrictEqual({
       serial: `digest:${serial}`,
       text: 'a ****',
+      model: '****',
       sources: [{ serial: '****4F2K' }],
     });
   });
@@ -78,6 +88,7 @@ describe('masking', () => {
     ['two characters', 'A1', '****1'],
     ['one character, of which nothing may be shown', 'A', undefined],
     ['a tail that is too long', '****0A4F2K', '****4F2K'],
+    ['such a tail with a space before it', ' ****0A4F2K', '****4F2K'],
     ['a digest that is too short', 'digest:00ff', 'digest:00ff'],
   ])('shows of %s as much as may be seen', (_, given, shown) => {
     expect(maskSerials({ serial: given, text: 'x' }, 'masked')).toStrictEqual({
@@ -121,6 +132,13 @@ describe('masking', () => {
     expect(maskSerials({ serial, unnamed: apart }, 'masked')).toStrictEqual({ serial: '****4F2K', unnamed: apart });
   });
 
+  it('covers two numbers that stand in fields apart', () => {
+    const unnamed = ['WRN0A', '4F2K', '.', 'WRN0B', '9Q1C'].map((value) => ({ value }));
+    expect(maskSerials([{ serial }, { serial: other }, { unnamed }], 'masked')[2]).toStrictEqual({
+      unnamed: ['****', '****', '.', '****', '****'].map((value) => ({ value })),
+    });
+  });
+
   it('covers the first and the last of unnamed fields', () => {
     const unnamed = [{ value: 'aWRN' }, { value: '0A4F2Kb' }];
     expect(maskSerials({ serial, unnamed }, 'masked')).toStrictEqual({
@@ -152,6 +170,16 @@ describe('a cover', () => {
     const cover = serialCover(['ABCD1234', 'QQ1234'], 'masked');
     expect(cover?.clean('QQABCD1234 x')).toBe('**** x');
     expect(cover?.clean('QABCD1234 x')).toBe('Q****1234 x');
+  });
+
+  it('leaves digests alone, whatever they hold', () => {
+    const digest = 'digest:00ff00ff00ff00ff';
+    const cover = serialCover(['FF00FF'], 'masked');
+    expect([cover?.instead(digest), cover?.clean(digest)]).toEqual([digest, expect.stringContaining('****')]);
+  });
+
+  it('shows the tails of two that stand side by side', () => {
+    expect(serialCover(['ABCD1234', 'EFGH5678'], 'masked')?.clean('ABCD1234EFGH5678')).toBe('****1234****5678');
   });
 
   it('shows of two that are as long the tail of the first', () => {

@@ -46,7 +46,12 @@ describe('what cannot be used', () => {
   });
 
   it('is one of another version, of which serial numbers are told all the same', () => {
-    const facts = read({ capture: 2, taken: '2026-03-14', values: { serial: 'WRN0A4F2K', rpm: 5400 }, sources: [source] });
+    const facts = read({
+      capture: 2,
+      taken: '2026-03-14',
+      values: { serial: 'WRN0A4F2K', rpm: 5400 },
+      sources: [source],
+    });
     expect(facts).toMatchObject({ ...nothing, serials: [{ path: ['values', 'serial'], masked: '****4F2K' }] });
     expect(facts.taken).toBeUndefined();
     expect(facts.faults.map((fault) => 'path' in fault && fault.path)).toEqual([['capture']]);
@@ -75,6 +80,12 @@ it('gives what is recorded', () => {
     faults: [],
     serials: [],
   });
+});
+
+it('holds no key of what is not recorded', () => {
+  const facts = read({ capture: 1, values: {}, problems: [{ severity: 'error', message: 'A.' }], sources: [source] });
+  expect(Object.keys(facts)).toEqual(['values', 'problems', 'faults', 'serials']);
+  expect(Object.keys(facts.problems[0] ?? {})).toEqual(['severity', 'message']);
 });
 
 it('leaves out what breaks the form, and keeps the rest', () => {

@@ -53,10 +53,14 @@ describe('a number of four characters or more', () => {
     ['alone', 'WRN0A4F2', [[0, 8, true]]],
     ['within a word', 'xWRN0A4F2y', [[1, 9, true]]],
     ['in small letters', 'a wrn0a4f2', [[2, 10, true]]],
-    ['twice', 'WRN0A4F2 WRN0A4F2', [
-      [0, 8, true],
-      [9, 17, true],
-    ]],
+    [
+      'twice',
+      'WRN0A4F2 WRN0A4F2',
+      [
+        [0, 8, true],
+        [9, 17, true],
+      ],
+    ],
     ['with padding within', 'W R*N\u00a00A\0\n4F2 ', [[0, 13, true]]],
     ['from the back', '2F4A0NRW', [[0, 8, false]]],
     ['with its pairs exchanged', 'RW0N4A2F', [[0, 8, false]]],
@@ -97,10 +101,17 @@ describe('a number of three characters or fewer', () => {
     ['A12', []],
     ['éA1', []],
     ['A1é', []],
-    ['A1 A12 A1', [[0, 2], [7, 9]]],
+    [
+      'A1 A12 A1',
+      [
+        [0, 2],
+        [7, 9],
+      ],
+    ],
     ['A 1', [[0, 3]]],
     ['1A', []],
     ['4131', []],
+    ['4131 2020 2020', []],
     ['', []],
   ])('is found where it stands alone: %j', (text, spans) => {
     expect(found(text, 'A1')).toEqual(spans.map(([start, end]) => [start, end, 'A1', true]));
@@ -127,10 +138,22 @@ describe('of several numbers', () => {
     ]);
   });
 
-  it('the text itself comes before what its digits say', () => {
+  it('come in the order of the text, short ones as well', () => {
+    expect(found('A1 WRN0A4F2 Q2', 'WRN0A4F2', 'Q2', 'A1')).toEqual([
+      [0, 2, 'A1', true],
+      [3, 11, 'WRN0A4F2', true],
+      [12, 14, 'Q2', true],
+    ]);
+  });
+
+  it('come in the order they are given, whether as text or as digits', () => {
     expect(found('3434343434343434', '3434343434343434', '44444444')).toEqual([
       [0, 16, '3434343434343434', true],
       [0, 16, '44444444', false],
+    ]);
+    expect(found('3434343434343434', '44444444', '3434343434343434')).toEqual([
+      [0, 16, '44444444', false],
+      [0, 16, '3434343434343434', true],
     ]);
   });
 });

@@ -75,7 +75,13 @@ it('gives values that were reported once, which follow nothing anybody knows', (
 describe('serial numbers', () => {
   const captures: TracedCaptures = {
     patientBefore: {
-      values: { serial: 'WRN0A4F2K', wwn: '5027ce1b9d229a27', model: 'TERN WRN0A4F2K', firmware: 'XY77Q1ZZ', rpm: 5400 },
+      values: {
+        serial: 'WRN0A4F2K',
+        wwn: '5027ce1b9d229a27',
+        model: 'TERN WRN0A4F2K',
+        firmware: 'XY77Q1ZZ',
+        rpm: 5400,
+      },
       likelySerials: ['XY77Q1ZZ'],
       problems: [{ severity: 'warning', message: 'Of WRN0A4F2K and XY77Q1ZZ.' }],
     },
@@ -121,7 +127,10 @@ describe('serial numbers', () => {
 
 /** A problem of either kind is told in this order: of the captures themselves, of their pairing, of what the assemblies tell. */
 it('tells what is wrong in order', () => {
-  const wrong = (values: CaptureValues): TracedCapture => ({ values, problems: [{ severity: 'warning', message: 'Own.' }] });
+  const wrong = (values: CaptureValues): TracedCapture => ({
+    values,
+    problems: [{ severity: 'warning', message: 'Own.' }],
+  });
   const { problems } = traceOf(
     {
       patientBefore: { values: { ...patient, transport: 'usb' } },

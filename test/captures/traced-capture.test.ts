@@ -36,9 +36,9 @@ it.each([
 ])('takes %j for a capture file: %j', (text, isOne) => {
   const { problems = [] } = readTraced(new TextEncoder().encode(text));
   // Each has a fault: what is no capture file is nothing that can be read, or a damaged text.
-  expect(problems.map(({ message }) => message).includes('The capture file has faults, so values may be missing.')).toBe(
-    isOne,
-  );
+  expect(
+    problems.map(({ message }) => message).includes('The capture file has faults, so values may be missing.'),
+  ).toBe(isOne);
 });
 
 it('reads what a drive answered, with all that may be a serial number', () => {

@@ -61,11 +61,21 @@ describe('two drives before', () => {
       { serial, model: 'B', lbaCount: 2000 },
       [different('`serial`', '`model` and `capacity`')],
     ],
-    ['of one digest and two models', { serial: digest, model: 'A' }, { serial: digest, model: 'B' }, [different('`serial`', '`model`')]],
+    [
+      'of one digest and two models',
+      { serial: digest, model: 'A' },
+      { serial: digest, model: 'B' },
+      [different('`serial`', '`model`')],
+    ],
     ['of one tail and two models', { serial: tail, model: 'A' }, { serial: tail, model: 'B' }, []],
     ['of one tail and two models, the first in full', { serial, model: 'A' }, { serial: tail, model: 'B' }, []],
     ['of one tail and two models, the second in full', { serial: tail, model: 'A' }, { serial, model: 'B' }, []],
-    ['of one number and two versions of firmware', { serial, firmware: '1' }, { serial, firmware: '2' }, [one('`serial`')]],
+    [
+      'of one number and two versions of firmware',
+      { serial, firmware: '1' },
+      { serial, firmware: '2' },
+      [one('`serial`')],
+    ],
   ])('%s', (_, patientBefore, donorBefore, said) => {
     expect(saidOf(of({ patientBefore, donorBefore }))).toEqual(said);
   });
@@ -85,7 +95,9 @@ describe('the days of captures', () => {
       second,
       first,
       first,
-      ['error: `after` was taken on 2026-03-14, earlier than `patient_before` of 2026-03-15; the two may be exchanged.'],
+      [
+        'error: `after` was taken on 2026-03-14, earlier than `patient_before` of 2026-03-15; the two may be exchanged.',
+      ],
     ],
     [
       'of a donor seen later',
@@ -135,7 +147,11 @@ describe('an assembly of neither drive', () => {
     ['by its name, while its number fits', { serial: donor.serial, wwn: stranger.wwn }, []],
     ['by its number, while its hours fit', { serial: stranger.serial, powerOnHours: 18_251 }, []],
     ['by its firmware, which decides nothing', { firmware: '9' }, []],
-    ['by its hours, which say something else', { powerOnHours: 18_000 + 100_000 }, [expect.stringContaining('`after` has')]],
+    [
+      'by its hours, which say something else',
+      { powerOnHours: 18_000 + 100_000 },
+      [expect.stringContaining('`after` has')],
+    ],
   ])('%s', (_, values, said) => {
     expect(saidOf(of({ ...before, after: values }))).toEqual(said);
   });
@@ -180,8 +196,20 @@ describe('hours that cannot be', () => {
       hours(901, mine),
       [expect.stringMatching(/^warning: `power_on_hours` in `after` followed the other half/)],
     ],
-    ['as many, while nobody knows those of the other drive', hours(1000, mine), hours(undefined, theirs), hours(1000, mine), []],
-    ['more, while nobody knows those of the other drive', hours(1000, mine), hours(undefined, theirs), hours(9999, mine), []],
+    [
+      'as many, while nobody knows those of the other drive',
+      hours(1000, mine),
+      hours(undefined, theirs),
+      hours(1000, mine),
+      [],
+    ],
+    [
+      'more, while nobody knows those of the other drive',
+      hours(1000, mine),
+      hours(undefined, theirs),
+      hours(9999, mine),
+      [],
+    ],
     ['those of a drive nobody knows them of', hours(undefined, mine), hours(9000, theirs), hours(5, mine), []],
     ['none', hours(1000, mine), hours(9000, theirs), hours(undefined, mine), []],
     [
@@ -225,7 +253,10 @@ describe('hours that cannot be', () => {
   });
 
   it('are told with what the days of the captures allow', () => {
-    const before = { patientBefore: { values: hours(1000, mine), taken: 100 }, donorBefore: { values: hours(9000, theirs), taken: 101 } };
+    const before = {
+      patientBefore: { values: hours(1000, mine), taken: 100 },
+      donorBefore: { values: hours(9000, theirs), taken: 101 },
+    };
     const assembled = { values: hours(1200, mine), taken: 103 };
     expect(saidOf({ ...before, after: assembled })).toEqual([
       'warning: `after` has `1200` hours, which neither drive can have come to: before they had `1000` and `9000`, and by the dates of the captures no more than `96` can lie between.',
@@ -253,7 +284,12 @@ describe('captures out of place', () => {
   const before = { patientBefore: patient, donorBefore: donor };
 
   it.each<readonly [string, CaptureValues, FamilyIdentityData | undefined, readonly string[]]>([
-    ['by the hours, which are kept where the disks are', { powerOnHours: 21_481 }, undefined, [wrong('`power_on_hours`')]],
+    [
+      'by the hours, which are kept where the disks are',
+      { powerOnHours: 21_481 },
+      undefined,
+      [wrong('`power_on_hours`')],
+    ],
     ['by a value whose place the family knows', { firmware: '1.07' }, { firmware: 'platters' }, [wrong('`firmware`')]],
     [
       'by all of several values',
@@ -304,7 +340,11 @@ describe('a bridge', () => {
     `warning: ${names} came through a USB bridge, which may have answered with a serial number, a name or a capacity of its own.`;
 
   it.each<readonly [string, TracedCaptures, readonly string[]]>([
-    ['is seen where one capture came through USB', through('usb', 'sata', 'sata', undefined), [bridge('`patient_before`')]],
+    [
+      'is seen where one capture came through USB',
+      through('usb', 'sata', 'sata', undefined),
+      [bridge('`patient_before`')],
+    ],
     ['is seen where several did', through('sata', 'usb', 'usb', 'sas'), [bridge('`donor_before` and `after`')]],
     ['is not seen where all did', through('usb', 'usb', 'usb', 'usb'), []],
     ['is not seen where the others say nothing', through('usb', undefined, 'usb', undefined), []],
