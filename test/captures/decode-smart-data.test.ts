@@ -1,6 +1,13 @@
-import { expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { swappedPairs } from '../../server/src/core/captures/bytes.ts';
+import { CaptureDraft } from '../../server/src/core/captures/capture-draft.ts';
 import { decode } from '../../server/src/core/captures/decode.ts';
+import {
+  decodeSmartData,
+  isSmartData,
+  looksLikeSmartData,
+  setCounter,
+} from '../../server/src/core/captures/decode-smart-data.ts';
 import { captureFixture } from '../harness/capture-fixtures.ts';
 import { encodeSmartData } from '../harness/encode-smart-data.ts';
 import { asciiBytes } from '../harness/encode-vpd.ts';
@@ -100,4 +107,156 @@ it('keeps what the maker put behind the entries', () => {
   own[400] = 1;
   own[401] = 0xff;
   expect(decode(own).unnamed).toEqual([{ at: 'bytes 386 to 510', value: `${'00'.repeat(14)}01ff${'00'.repeat(109)}` }]);
+});
+
+/** A plain answer of some attributes whose values are all alike. */
+function answerOf(...ids: readonly number[]): Uint8Array {
+  return encodeSmartData(ids.map((id) => ({ id, raw: id })));
+}
+
+/** The answer with one byte changed, its sum wrong by as much. */
+function changed(answer: Uint8Array, at: number, byte: number): Uint8Array {
+  const other = Uint8Array.from(answer);
+  other[at] = byte;
+  return other;
+}
+
+/** The same with a sum that is right. */
+function summed(answer: Uint8Array): Uint8Array {
+  const other = changed(answer, 511, 0);
+  return changed(other, 511, (256 - (other.reduce((sum, byte) => sum + byte, 0) % 256)) % 256);
+}
+
+// Source of the widths: smartmontools, drivedb.h, default entry.
+it.each([
+  [5, 0xffff, { reallocated: 0xffff }, undefined],
+  [
+    5,
+    0x10000,
+    { reallocated: 0 },
+    'Attribute 5 holds more than a count (raw `65536`); its lowest 16 bits, `0`, were taken.',
+  ],
+  [9, 0xffffff, { powerOnHours: 0xffffff }, undefined],
+  [
+    9,
+    0x1000001,
+    { powerOnHours: 1 },
+    'Attribute 9 holds more than a count (raw `16777217`); its lowest 24 bits, `1`, were taken.',
+  ],
+  [12, 2 ** 48 - 1, { powerCycles: 2 ** 48 - 1 }, undefined],
+  [197, 2 ** 48 - 1, { pending: 2 ** 48 - 1 }, undefined],
+  [198, 2 ** 48 - 1, { offlineUncorrectable: 2 ** 48 - 1 }, undefined],
+])('takes of attribute %i, %i, the count', (id, raw, values, message) => {
+  const draft = new CaptureDraft();
+  expect(setCounter(draft, id, raw)).toBe(true);
+  const problems = message === undefined ? [] : [{ severity: 'warning', message }];
+  expect(draft.done('smart_data')).toStrictEqual({ format: 'smart_data', values, problems, unnamed: [] });
+});
+
+it('takes nothing of an attribute that has no name here', () => {
+  const draft = new CaptureDraft();
+  expect([0, 1, 240].map((id) => setCounter(draft, id, 7))).toEqual([false, false, false]);
+  expect(draft.done(undefined)).toStrictEqual({ format: undefined, values: {}, problems: [], unnamed: [] });
+});
+
+describe('an answer', () => {
+  it('keeps what nobody knows, and what stands behind a count', () => {
+    // Source of those that are well known: public listings of SMART attributes.
+    const answer = encodeSmartData(
+      [1, 3, 4, 7, 10, 192, 193, 194, 196, 199, 2, 8, 200, 240].map((id) => ({ id, raw: 1 })),
+    );
+    const { unnamed } = decodeSmartData(summed(changed(changed(answer, 13, 9), 25, 0)));
+    expect(unnamed).toEqual([
+      { at: 'attribute 1, byte 11', value: '09' },
+      ...[2, 8, 200, 240].map((id) => ({ at: `attribute ${id}`, value: '3200646401000000000000' })),
+    ]);
+  });
+
+  it('holds thirty entries, those of no attribute left out', () => {
+    const full = answerOf(5, ...Array.from({ length: 28 }, (_, at) => 100 + at), 197);
+    expect(decodeSmartData(full).values).toEqual({ reallocated: 5, pending: 197 });
+    const gap = answerOf(5, 0, 197);
+    expect(decodeSmartData(gap)).toMatchObject({ values: { reallocated: 5, pending: 197 }, unnamed: [] });
+    // What stands behind the thirtieth is none.
+    const behind = summed(changed(answerOf(5), 362, 9));
+    expect(decodeSmartData(behind).values).toEqual({ reallocated: 5 });
+  });
+
+  it.each([
+    [13, {}],
+    [14, { reallocated: 5 }],
+    [25, { reallocated: 5 }],
+    [26, { reallocated: 5, powerOnHours: 9 }],
+  ])('of %i bytes holds the entries that are whole', (length, values) => {
+    expect(decodeSmartData(answerOf(5, 9).subarray(0, length))).toStrictEqual({
+      format: 'smart_data',
+      values,
+      problems: [
+        { severity: 'error', message: `Only ${length} of 512 bytes are there, so that the checksum is missing.` },
+      ],
+      unnamed: [],
+    });
+  });
+
+  it.each([
+    [385, []],
+    [386, ['bytes 386 to 510']],
+    [510, ['bytes 386 to 510']],
+  ])("keeps byte %i, where it is the maker's", (at, kept) => {
+    expect(decodeSmartData(summed(changed(answerOf(5), at, 1))).unnamed.map((field) => field.at)).toEqual(kept);
+  });
+
+  it('says what its checksum is and should be, in two digits', () => {
+    const answer = answerOf(5);
+    const right = answer[511]!.toString(16).padStart(2, '0');
+    const stored = changed(answer, 511, 7);
+    expect(decodeSmartData(stored).problems).toEqual([
+      {
+        severity: 'error',
+        message: `The checksum is \`07h\` where the bytes call for \`${right}h\`: some of them are damaged.`,
+      },
+    ]);
+  });
+
+  it('is no table of thresholds as long as anything else stands in it', () => {
+    const thresholds = new Uint8Array(512);
+    thresholds.set([5, 36], 2);
+    thresholds.set([9, 0], 14);
+    expect(decodeSmartData(summed(thresholds))).toStrictEqual({
+      format: 'smart_data',
+      values: {},
+      problems: [{ severity: 'error', message: 'These are the thresholds of the attributes, not their values.' }],
+      unnamed: [],
+    });
+    expect(decodeSmartData(summed(changed(thresholds, 25, 1))).problems).toEqual([]);
+    expect(decodeSmartData(new Uint8Array(512)).problems).toEqual([]);
+  });
+});
+
+describe('looks like SMART data', () => {
+  const three = answerOf(5, 9, 12);
+  const bare = new Uint8Array(512);
+
+  it.each<readonly [string, Uint8Array, boolean, boolean]>([
+    ['with three attributes', three, true, true],
+    ['with one attribute and a right sum', answerOf(5), true, false],
+    ['with two attributes and a right sum', answerOf(5, 9), true, false],
+    ['with two attributes and a wrong sum', changed(answerOf(5, 9), 511, 1), false, false],
+    ['with three attributes and a wrong sum', changed(three, 511, 1), true, false],
+    ['with three attributes, cut short', three.subarray(0, 40), true, false],
+    ['with two attributes, cut short', three.subarray(0, 37), false, false],
+    ['with nothing but zeros', bare, false, false],
+    ['with something behind it', Uint8Array.from([...three, 0]), false, false],
+    ['with the same attribute twice', answerOf(5, 9, 12, 5), false, false],
+    ['with a revision of 256', summed(changed(three, 1, 1)), true, true],
+    ['with a revision of 512', summed(changed(three, 1, 2)), false, false],
+    ['with flags in the upper byte', summed(changed(three, 4, 1)), true, false],
+    ['with flags in the upper byte and a wrong sum', changed(three, 4, 1), false, false],
+    ['with a value of 0', changed(three, 5, 0), false, false],
+    ['with a value of FFh', changed(three, 5, 0xff), false, false],
+    ['with a value of FEh', changed(three, 5, 0xfe), true, false],
+    ['with a value of 0 in the last entry', changed(three, 29, 0), false, false],
+  ])('%s', (_, answer, looks, is) => {
+    expect([looksLikeSmartData(answer), isSmartData(answer)]).toEqual([looks, is]);
+  });
 });

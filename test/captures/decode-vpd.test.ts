@@ -144,3 +144,156 @@ describe('pages', () => {
     ]);
   });
 });
+
+/** Page 89h with this content. */
+function page89(change: (content: Uint8Array) => void, answer = identify): Uint8Array {
+  const page = encodeVpd89(answer);
+  change(page.subarray(4));
+  return page;
+}
+
+describe('page 80h', () => {
+  it('holds a serial number without its padding', () => {
+    expect(decode(encodeVpd(0x80, asciiBytes('  WRN0A4F2K ')))).toStrictEqual({
+      format: 'vpd_80',
+      values: { serial: 'WRN0A4F2K' },
+      problems: [],
+      unnamed: [],
+    });
+  });
+
+  it('holds one that is no text, which is kept as it came', () => {
+    expect(decode(encodeVpd(0x80, asciiBytes(' WRN\u0001F2K ')))).toStrictEqual({
+      format: 'vpd_80',
+      values: {},
+      problems: [
+        {
+          severity: 'warning',
+          message: 'The serial number holds characters that are no printable ASCII, so that it was not taken.',
+        },
+      ],
+      unnamed: [{ at: 'serial number', value: '2057524e0146324b20' }],
+      likelySerials: ['WRN\u0001F2K'],
+    });
+  });
+
+  it('holds none, which is said where all of it is there', () => {
+    expect(decode(encodeVpd(0x80, asciiBytes('')))).toMatchObject({
+      problems: [{ severity: 'warning', message: 'The page holds no serial number.' }],
+    });
+    expect(decode(encodeVpd(0x80, asciiBytes('    WRN')).subarray(0, 6)).problems).toEqual([
+      { severity: 'error', message: 'Only 6 of 11 bytes are there: the page was cut short.' },
+    ]);
+  });
+});
+
+describe('page 89h', () => {
+  const translator = { at: 'translator', value: 'linux libata 3.00' };
+
+  it('holds what the drive answers, and who translates', () => {
+    const own = decode(identify);
+    expect(decode(encodeVpd89(identify))).toStrictEqual({
+      ...own,
+      format: 'vpd_89',
+      unnamed: [translator, ...own.unnamed],
+    });
+  });
+
+  it('keeps what the answer has no name for behind the translator', () => {
+    const answer = encodeIdentify({ serial: 'WRN0\u0001', words: { 130: 7 } });
+    const { unnamed, likelySerials, problems } = decode(encodeVpd89(answer));
+    expect(unnamed.map(({ at }) => at)).toEqual(['translator', 'words 10 to 19', 'word 130']);
+    expect(likelySerials).toEqual(['WRN0\u0001']);
+    expect(problems).toHaveLength(1);
+  });
+
+  it('names no translator where there is no text', () => {
+    const { values } = decode(identify);
+    for (const filler of [0, 0x20, 0xff]) {
+      const decoded = decode(page89((content) => content.fill(filler, 4, 32)));
+      expect(decoded).toStrictEqual({ format: 'vpd_89', values, problems: [], unnamed: [] });
+    }
+    // It ends where the page goes on with what the host says of itself.
+    expect(decode(page89((content) => content.set(asciiBytes('x'), 31))).unnamed[0]?.value).toBe('linux libata 3.0x');
+    expect(decode(page89((content) => content.set(asciiBytes('x'), 3))).unnamed[0]?.value).toBe('linux libata 3.00');
+  });
+
+  it('holds no answer of another command', () => {
+    expect(decode(page89((content) => content.fill(0xed, 52, 53)))).toStrictEqual({
+      format: 'vpd_89',
+      values: {},
+      problems: [
+        {
+          severity: 'error',
+          message: 'The page holds the answer to another command than IDENTIFY DEVICE, so that no value was taken.',
+        },
+      ],
+      unnamed: [translator],
+    });
+  });
+
+  it('holds no answer where all of it is zeros', () => {
+    expect(decode(page89(() => undefined, new Uint8Array(512)))).toStrictEqual({
+      format: 'vpd_89',
+      values: {},
+      problems: [
+        {
+          severity: 'error',
+          message: 'The answer to IDENTIFY DEVICE in the page is all zeros: nothing was reported.',
+        },
+      ],
+      unnamed: [translator],
+    });
+    const almost = new Uint8Array(512);
+    almost[500] = 1;
+    expect(decode(page89(() => undefined, almost)).values).toEqual({
+      logicalSectorBytes: 512,
+      physicalSectorBytes: 512,
+    });
+  });
+
+  it.each([
+    ['with some of the answer', 300, ['Only 300 of 572 bytes are there: the page was cut short.'], 'WRN0A4F2K'],
+    ['with one byte of the answer', 61, ['Only 61 of 572 bytes are there: the page was cut short.'], undefined],
+    ['before the answer', 60, ['Only 60 of 572 bytes are there: the page was cut short.'], undefined],
+    ['before the command', 40, ['Only 40 of 572 bytes are there: the page was cut short.'], undefined],
+    ['at its last byte', 571, ['Only 571 of 572 bytes are there: the page was cut short.'], 'WRN0A4F2K'],
+  ])('was cut short %s, which is said once', (_, length, said, serial) => {
+    const { format, values, problems } = decode(encodeVpd89(identify).subarray(0, length));
+    expect({ format, problems }).toStrictEqual({
+      format: 'vpd_89',
+      problems: said.map((message) => ({ severity: 'error', message })),
+    });
+    expect(values.serial).toBe(serial);
+  });
+
+  it.each([
+    ['none', 56],
+    ['some', 300],
+  ])('is too short for an answer and holds %s of it', (_, length) => {
+    const page = encodeVpd(0x89, encodeVpd89(identify).subarray(4, 4 + length));
+    expect(decode(page).problems).toEqual([
+      { severity: 'error', message: 'The page is too short to hold an answer to IDENTIFY DEVICE.' },
+    ]);
+  });
+
+  it('tells what is wrong with a whole answer, whatever stands behind it', () => {
+    const damaged = Uint8Array.from(identify);
+    damaged[300] = 9;
+    const page = Uint8Array.from([...encodeVpd89(damaged), 7]);
+    const { problems, unnamed } = decode(page);
+    expect(problems.map(({ message }) => message.slice(0, 15))).toEqual(['The checksum is']);
+    expect(unnamed).toEqual([{ at: 'behind the page', value: '07' }, translator, { at: 'word 150', value: '0009' }]);
+  });
+
+  it('tells what is wrong with a whole answer in a page that was cut short behind it', () => {
+    const damaged = Uint8Array.from(identify);
+    damaged[300] = 9;
+    const page = encodeVpd89(damaged);
+    page[3] = 0x40;
+    expect(decode(page).problems.map(({ message }) => message.slice(0, 15))).toEqual([
+      'Only 572 of 580',
+      'The checksum is',
+    ]);
+  });
+});

@@ -34,7 +34,7 @@ export function charactersOf(bytes: Iterable<number>): string {
   const text = Array.from(bytes, (byte) => String.fromCharCode(byte)).join('');
   let [start, end] = [0, text.length];
   while (isPadding(text, start)) start++;
-  while (end > start && isPadding(text, end - 1)) end--;
+  while (isPadding(text, end - 1)) end--;
   return text.slice(start, end);
 }
 

@@ -177,8 +177,9 @@ function validated(words: readonly number[], at: number): number {
   return word >> 14 === 1 ? word : 0;
 }
 
+/** Of a word whose highest bit is set, so that it has four digits. */
 function hexWord(word: number): string {
-  return `${word.toString(16).toUpperCase().padStart(4, '0')}h`;
+  return `${word.toString(16).toUpperCase()}h`;
 }
 
 function hexByte(byte: number): string {

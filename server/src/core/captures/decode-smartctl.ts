@@ -96,10 +96,9 @@ function readSize(fields: JsonFields, draft: CaptureDraft): void {
   draft.set('logicalSectorBytes', logical);
   draft.set('physicalSectorBytes', fields.count('physical_block_size') ?? logical);
   const blocks = fields.count('user_capacity.blocks');
-  const bytes = fields.count('user_capacity.bytes');
-  const divided = bytes !== undefined && logical ? bytes / logical : undefined;
+  const divided = (fields.count('user_capacity.bytes') ?? Number.NaN) / (logical ?? Number.NaN);
   if (blocks !== undefined) draft.values.lbaCount = blocks;
-  else if (Number.isSafeInteger(divided)) draft.set('lbaCount', divided);
+  else if (Number.isSafeInteger(divided)) draft.values.lbaCount = divided;
   draft.set('rpm', fields.count('rotation_rate'));
   const form = fields.text('form_factor.name');
   draft.set('formFactor', form?.replace(/^(\d+(?:\.\d+)?) inch(?:es)?$/, '$1in').replace(/^< /, 'under '));

@@ -46,7 +46,7 @@ function designatorsOf({ content, announced }: VpdPage, draft: CaptureDraft): re
     const [codes = 0, kinds = 0, , length = 0] = content.subarray(at, at + 4);
     const end = at + 4 + length;
     const position = designators.length + 1;
-    if (end > content.length || content.length - at < 4) {
+    if (end > content.length) {
       if (content.length === announced) draft.fail(`Designator ${position} reaches beyond the end of the page.`);
       break;
     }

@@ -54,9 +54,7 @@ function decodeVpd89(page: VpdPage): Decoded {
   const identify = content.subarray(identifyAt, identifyAt + identifyBytes);
   if (identify.length < identifyBytes) {
     if (content.length >= page.announced) draft.fail('The page is too short to hold an answer to IDENTIFY DEVICE.');
-    return identify.length === 0 ? draft.done('vpd_89') : joined(draft, identify);
-  }
-  if (identify.every((byte) => byte === 0)) {
+  } else if (identify.every((byte) => byte === 0)) {
     draft.fail('The answer to IDENTIFY DEVICE in the page is all zeros: nothing was reported.');
     return draft.done('vpd_89');
   }
@@ -66,8 +64,8 @@ function decodeVpd89(page: VpdPage): Decoded {
 function joined(draft: CaptureDraft, identify: Uint8Array): Decoded {
   const { problems, unnamed, ...decoded } = decodeIdentify(identify);
   const page = draft.done('vpd_89');
-  // That a page was cut short is said once.
-  const own = page.problems.length === 0 ? problems : problems.filter(() => identify.length === identifyBytes);
+  // That a page is too short, or was cut short, is said once.
+  const own = identify.length === identifyBytes ? problems : [];
   return {
     ...decoded,
     format: page.format,

@@ -37,7 +37,7 @@ const tells: readonly { readonly at: number; readonly isRight: (word: number) =>
   { at: 0, isRight: (word) => (low(word) & 0xc0) !== 0 && (word & 0x8000) === 0 },
   { at: 47, isRight: (word) => high(word) === 0x80 },
   { at: 49, isRight: (word) => (word & 0x0200) !== 0 },
-  { at: 53, isRight: (word) => word !== 0 && word <= 7 },
+  { at: 53, isRight: (word) => word <= 7 },
   ...[83, 84, 87].map((at) => ({ at, isRight: (word: number) => word >> 14 === 1 })),
 ];
 

@@ -122,8 +122,7 @@ function contentOf({
 
 /** The texts that masking would change. */
 function serialsIn(data: DataMap): readonly FullSerial[] {
-  const masked = maskSerials<Data>(data, 'masked');
-  return masked === data ? [] : differences(data, masked, []);
+  return differences(data, maskSerials<Data>(data, 'masked'), []);
 }
 
 function differences(before: Data, after: Data | undefined, path: Path): readonly FullSerial[] {

@@ -18,7 +18,7 @@ export function readHexText(text: string): HexText | undefined {
   const bytes: number[] = [];
   let unit: HexText['unit'] | undefined;
   let headings = 0;
-  for (const one of text.split(/[\r\n]+/)) {
+  for (const one of text.split(/[\r\n]/)) {
     const trimmed = one.trim();
     if (trimmed === '') continue;
     if (unit === undefined) {
@@ -27,8 +27,7 @@ export function readHexText(text: string): HexText | undefined {
       if (unit === undefined && headings > longestHeading) return undefined;
       if (unit === undefined) continue;
     } else if (!line[unit].test(trimmed)) break;
-    for (const digits of trimmed.split(/[\s,]+/)) {
-      if (digits === '') continue;
+    for (const [digits] of trimmed.matchAll(/[0-9a-f]+/gi)) {
       const number = Number.parseInt(digits, 16);
       if (unit === 'bytes') bytes.push(number);
       else bytes.push(number & 0xff, number >> 8);

@@ -23,7 +23,7 @@ export function spell(serial: string): SpeltSerial | undefined {
   if (characters.length === 0) return undefined;
   if (characters.length < fewestCharacters) return { serial, spellings: [toNeedle(characters)] };
   // Padding within the number has its place when bytes are exchanged.
-  const whole = [...serial.trim()];
+  const whole = [...serial];
   const orders = [characters, characters.toReversed(), ...[characters, whole].flatMap(exchangedBothWays)];
   return { serial, spellings: [...new Set(orders.map(toNeedle))] };
 }
@@ -68,16 +68,9 @@ export interface FoundSerial extends Span {
 /** Where the serial numbers stand in a text, in whatever spelling: in the order of the text, the longer of two that begin together first. */
 export function findSpelt(text: string, sought: SoughtSerials): readonly FoundSerial[] {
   const views = [plainView(text), ...digitViews(text)];
-  const hits = views.flatMap((view, number) => hitsIn(view, text, sought).map((hit) => ({ ...hit, number })));
+  const hits = views.flatMap((view) => hitsIn(view, text, sought));
   return hits
-    .sort(
-      (a, b) =>
-        a.start - b.start ||
-        b.end - a.end ||
-        a.needle.order - b.needle.order ||
-        a.number - b.number ||
-        a.needle.at - b.needle.at,
-    )
+    .sort((a, b) => a.start - b.start || b.end - a.end || a.needle.order - b.needle.order)
     .map(({ start, end, needle, view }) => {
       return { start, end, serial: needle.serial, isPlain: view.isPlain && needle.at === 0 };
     });

@@ -48,17 +48,18 @@ function oneDrive({ patientBefore, donorBefore }: TracedCaptures): CaptureProble
   const others = ([...ownNames, 'model', 'capacity'] as const).filter(
     (value) => isSame(value, patientBefore, donorBefore) === false,
   );
+  // A masked tail alone is shared by one drive in many.
+  const isCertain = same.some((value) => isProof(value, patientBefore) && isProof(value, donorBefore));
   const both = '`patient_before` and `donor_before`';
   if (others.length > 0) {
-    // A masked tail alone is shared by one drive in many.
-    if (!same.some((value) => isProof(value, patientBefore))) return [];
+    if (!isCertain) return [];
     return [
       warning(
         `${both} report the same ${inARow(same)} and different ${inARow(others)}; a bridge may have answered for one of them.`,
       ),
     ];
   }
-  if (!same.some((value) => isProof(value, patientBefore) && isProof(value, donorBefore))) {
+  if (!isCertain) {
     return [warning(`${both} may be of one drive: their serial numbers end alike, and nothing else tells them apart.`)];
   }
   return [error(`${both} are of one drive, or one bridge answered for both: ${inARow(same)} is the same in both.`)];
@@ -67,7 +68,7 @@ function oneDrive({ patientBefore, donorBefore }: TracedCaptures): CaptureProble
 /** Whether equal reports of this value can only come from one drive. */
 function isProof(value: (typeof ownNames)[number], capture: TracedCapture): boolean {
   const report = String(reportIn(value, capture));
-  return value === 'wwn' || isFullSerial(report) || report.startsWith('digest:');
+  return isFullSerial(report) || report.startsWith('digest:');
 }
 
 function isSame(value: IdentityValue, a: TracedCapture | undefined, b: TracedCapture | undefined): boolean | undefined {
@@ -82,7 +83,7 @@ function ofAssembly(assembly: Assembly): CaptureProblem[] {
 function outOfOrder({ role, capture, platters, board }: Assembly): CaptureProblem[] {
   const { taken } = capture;
   if (taken === undefined) return [];
-  const later = [platters, board].filter((half) => half.capture?.taken !== undefined && half.capture.taken > taken);
+  const later = [platters, board].filter((half) => (half.capture?.taken ?? taken) > taken);
   return later.map((half) =>
     error(
       `${captureName(role)} was taken on ${formatDate(taken)}, earlier than ${captureName(half.role)} of ${formatDate(half.capture?.taken ?? taken)}; the two may be exchanged.`,
@@ -157,7 +158,7 @@ function outOfPlace({ role, follows }: Assembly, identity: FamilyIdentityData = 
   const seen = (Object.keys(follows) as IdentityValue[]).filter(
     (value) => isHalf(follows[value]) && isHalf(expected[value]),
   );
-  if (seen.length === 0 || seen.some((value) => follows[value] === expected[value])) return [];
+  if (seen.some((value) => follows[value] === expected[value])) return [];
   // Its ROM may have gone along with the platters.
   if (seen.every((value) => follows[value] === 'platters')) return [];
   return [
