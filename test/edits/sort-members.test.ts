@@ -5,7 +5,7 @@ import { readText } from '../../server/src/core/syntax/read-text.ts';
 import { edited, sort } from '../harness/edited-text.ts';
 
 describe('sort members', () => {
-  it.each<[string, string, Intent, string]>([
+  it.each<[string, string, Intent | readonly Intent[], string]>([
     ['the keys of a record', 'kind: outcome\nresult: works\nid: a\n', sort(), 'kind: outcome\nid: a\nresult: works\n'],
     [
       'comments behind values',
