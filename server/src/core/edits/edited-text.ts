@@ -21,7 +21,7 @@ export class EditedText {
     for (const edit of edits.toReversed()) {
       const { before } = this.cut(edit.start);
       const { after } = this.cut(edit.end);
-      this.pieces = [...before, ...(edit.text === '' ? [] : [{ text: edit.text }]), ...after];
+      this.pieces = [...before, { text: edit.text }, ...after];
     }
   }
 
@@ -31,7 +31,7 @@ export class EditedText {
     let at = 0;
     let text = '';
     const close = (start: number): void => {
-      if (start > at || text !== '') edits.push({ start: at, end: start, text });
+      edits.push({ start: at, end: start, text });
       text = '';
     };
     for (const piece of this.pieces) {

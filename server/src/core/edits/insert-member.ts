@@ -32,12 +32,12 @@ export function insertMember(tape: Tape, place: Located, path: Path, member: Mem
 /** Behind the key that comes last before it in the schema; where there is none, before the one that comes first after it. */
 function positionOf(key: string, names: readonly string[], rank: (key: string) => number): number {
   const own = rank(key);
+  const ranks = names.map(rank);
   let before = -1;
-  let after = names.length;
-  for (const [position, name] of names.entries()) {
-    const other = rank(name);
-    if (other <= own && (before < 0 || other >= rank(names[before] ?? ''))) before = position;
-    if (other > own && (after === names.length || other < rank(names[after] ?? ''))) after = position;
+  let after = 0;
+  for (const [position, other] of ranks.entries()) {
+    if (other <= own && other >= (ranks[before] ?? 0)) before = position;
+    if (other < (ranks[after] ?? 0)) after = position;
   }
   return before >= 0 ? before + 1 : after;
 }
@@ -54,7 +54,6 @@ interface Insertion {
 
 function siteOf(tape: Tape, { node }: Located, path: Path, children: readonly number[]): Site {
   const layout: Layout = layoutOf(tape);
-  const siblings = children.map((child) => entryAt(tape, child));
   const maps = children.filter((child) => entryAt(tape, child).kind === 'map');
   return {
     node,
@@ -64,10 +63,7 @@ function siteOf(tape: Tape, { node }: Located, path: Path, children: readonly nu
     at: 0,
     style: jsonStyle(tape, children),
     // Maps in one list are all written alike.
-    isFlow:
-      maps.length > 0 && siblings.every(({ key }) => key === undefined)
-        ? maps.some((map) => isFlow(tape, map))
-        : undefined,
+    isFlow: maps.length > 0 ? maps.some((map) => isFlow(tape, map)) : undefined,
   };
 }
 
@@ -120,7 +116,6 @@ function insertInFlow({ tape, index, children, position, member, site }: Inserti
   if (!isWrapped) return [{ start: end, end, text: `, ${written}` }];
   const at = isRestBlank(text, behind) ? lineEnd(text, behind) : end;
   if (comma !== undefined) return [{ start: at, end: at, text: `${pad}${written},` }];
-  if (at === end) return [{ start: end, end, text: `,${pad}${written}` }];
   return [
     { start: end, end, text: ',' },
     { start: at, end: at, text: pad + written },

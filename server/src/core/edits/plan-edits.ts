@@ -99,14 +99,13 @@ function replacedAt(tape: Tape, intent: Intent): number | undefined {
 
 /** Whether an intent's path, or the name it gives, has to do with a key that one before it renames. */
 function isMoved(intent: Intent, earlier: readonly Intent[]): boolean {
-  if (intent.intent === 'create') return false;
-  const { document, path } = intent;
   return earlier.some((before) => {
-    if (before.intent !== 'rename' || before.document !== document) return false;
-    const depth = before.path.length - 1;
-    if (path.length <= depth || before.path.slice(0, depth).some((step, at) => step !== path[at])) return false;
-    const names: readonly unknown[] = [before.path[depth], before.name];
-    return names.includes(path[depth]) || (intent.intent === 'rename' && names.includes(intent.name));
+    if (before.intent !== 'rename' || intent.intent === 'create') return false;
+    const steps = [intent.document, ...intent.path];
+    const above = [before.document, ...before.path.slice(0, -1)];
+    const names: readonly unknown[] = [before.path.at(-1), before.name];
+    const isBelow = above.every((step, at) => step === steps[at]);
+    return isBelow && (names.includes(steps[above.length]) || ('name' in intent && names.includes(intent.name)));
   });
 }
 

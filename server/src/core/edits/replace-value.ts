@@ -17,8 +17,8 @@ export function replaceValue(tape: Tape, place: Located, path: Path, value: Valu
   const head = headOf(tape, index);
   const lineBreak = lineBreakAt(tape.text, head.start);
   const written = writeValue(value, site);
-  // A scalar below its key may have comments above it.
-  if (head.end < entry.start && isLineScalar(entry) && written.below.length === 0) {
+  // A scalar may stand below its key, with comments above it.
+  if (isLineScalar(entry) && written.below.length === 0) {
     return [{ start: entry.start, end: entry.end, text: written.head }];
   }
   const edits = replaceLines(tape.text, head, written, lineBreak);
@@ -40,12 +40,12 @@ function siteOf(tape: Tape, { node, chain }: Located, path: Path): Site {
   const entry = entryAt(tape, chain.at(-1) ?? 0);
   const parent = entryAt(tape, chain.at(-2) ?? 0);
   const isItem = entry.keyStart < 0;
-  // A list's dashes stand at its own column, so that what hangs on them is written two columns further right.
-  const column = columnOf(tape.text, isItem ? parent.start : entry.keyStart);
+  // Keys stand at the column of their map. So do a list's dashes, and what hangs on them is written two columns further right.
+  const column = columnOf(tape.text, parent.start);
   const at = columnOf(tape.text, isItem ? entry.start : entry.keyEnd + 2);
   return {
     node,
-    path: path.slice(0, chain.length - 1),
+    path,
     layout: layoutOf(tape),
     column,
     at,
@@ -87,12 +87,12 @@ function headOf(tape: Tape, index: number): Head {
     const isBehindMark = !/[ \t]/.test(text.charAt(bodyEnd - 1));
     return { start: bodyEnd, end: bodyEnd, gap: isBehindMark ? ' ' : '', bodyEnd };
   }
-  const colon = entry.keyStart >= 0 ? colonEnd(tape, entry) : undefined;
+  const colon = colonEnd(tape, entry);
   const isBelow = colon !== undefined && /[\r\n]/.test(text.slice(colon, entry.start));
   if (isBelow) return { start: colon, end: colon, gap: ' ', bodyEnd };
   if (entry.kind === 'block') {
-    const [header = ''] = /^[|>][-+0-9]*/.exec(text.slice(entry.start, entry.start + 8)) ?? [];
-    return { start: entry.start, end: entry.start + header.length, gap: '', bodyEnd };
+    const header = text.slice(entry.start, bodyEnd).search(/[^|>0-9+-]|$/);
+    return { start: entry.start, end: entry.start + header, gap: '', bodyEnd };
   }
   return { start: entry.start, end: bodyEnd, gap: '', bodyEnd };
 }
@@ -103,13 +103,11 @@ function replaceLines(text: string, head: Head, written: Written, lineBreak: str
   const below = written.below.map((line) => lineBreak + line).join('');
   const put = written.head === '' ? '' : gap + written.head;
   // Where nothing stays on the line, the space before the old value goes too.
-  const from = written.head === '' && gap === '' ? start - trailingSpaces(text, start) : start;
+  const from = written.head === '' ? start - trailingSpaces(text, start) : start;
   const first: TextEdit = { start: from, end: head.end, text: put };
   const end = lineEnd(text, head.end);
-  const keepsRest = head.end <= bodyEnd && isRestBlank(text, head.end);
-  if (!keepsRest) return [{ start: from, end: bodyEnd, text: put + below }];
-  const rest: TextEdit = { start: end, end: Math.max(end, bodyEnd), text: below };
-  return [first, rest].filter((edit) => edit.start < edit.end || edit.text !== '');
+  if (!isRestBlank(text, head.end)) return [{ start: from, end: bodyEnd, text: put + below }];
+  return [first, { start: end, end: Math.max(end, bodyEnd), text: below }];
 }
 
 function trailingSpaces(text: string, offset: number): number {

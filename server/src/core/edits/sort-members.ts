@@ -66,7 +66,7 @@ interface Slot {
 function moved(text: string, taken: Slot, { start, end, indent }: Slot, within: readonly TextEdit[]): TextEdit {
   const shifted = within.map((edit) => ({ ...edit, start: edit.start - taken.start, end: edit.end - taken.start }));
   const body = replaceIn(text.slice(taken.start, taken.end), shifted);
-  if (indent === undefined) return { start, end, text: taken.indent === undefined ? body : body.trimStart() };
+  if (indent === undefined) return { start, end, text: body.trimStart() };
   return { start, end, text: taken.indent === undefined ? indent + body : body };
 }
 
@@ -91,7 +91,8 @@ function lineSlots(tape: Tape, index: number, isRoot: boolean): readonly Slot[] 
 function commentsAbove(text: string, line: number): number {
   let at = line;
   while (at > 0) {
-    const above = lineStart(text, at - (text.startsWith('\r\n', at - 2) ? 2 : 1));
+    // Of a line that ends with `\r\n` first the `\n`, which is blank by itself.
+    const above = lineStart(text, at - 1);
     if (!/^[ \t]*(?:#.*)?[\r\n]*$/.test(text.slice(above, at))) break;
     at = above;
   }

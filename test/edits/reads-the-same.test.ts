@@ -1,0 +1,56 @@
+import { describe, expect, it } from 'vitest';
+import { readsTheSame } from '../../server/src/core/edits/format-text.ts';
+import { readText } from '../../server/src/core/syntax/read-text.ts';
+
+describe('whether a text reads as another one did', () => {
+  it.each([
+    ['a: 1\n', 'a:   1\n', true],
+    ['a: 1\n', 'a: 2\n', false],
+    ['a: 1\n', 'b: 1\n', false],
+    ['a: 1\n', '"a": 1\n', false],
+    ['a: 1\n', 'a: "1"\n', false],
+    ['a: "1"\n', "a: '1'\n", false],
+    ['a: "x\n  y"\n', 'a: "x\n     y"\n', true],
+    ['a: "x y"\n', 'a: "x\n  y"\n', false],
+    ['a: x y\n', 'a: x\n  y\n', true],
+    ['a: |\n  x\n', 'a: |\n    x\n', true],
+    ['a: |\n  x\n', 'a: >\n  x\n', false],
+    ['a: |\n  x\n', 'a: |  \n  x\n', true],
+    ['a: |\n  x\n', 'a: |2\n  x\n', false],
+    ['a: | # c\n  x\n', 'a: | # d\n  x\n', false],
+    ['a: |-\n  x\n', 'a: |\n  x\n', false],
+    ['a: 1 # c\n', 'a: 1   # c\n', true],
+    ['a: 1 # c\n', 'a: 1 # d\n', false],
+    ['a: 1 # c\n', 'a: 1\n', false],
+    ['a: 1\n', 'a: 1 # c\n', false],
+    ['# c\na: 1\n', 'a: 1 # c\n', false],
+    ['a: 1\n', '---\na: 1\n', false],
+    ['a:\n', 'a: ~\n', false],
+    ['a: 1\nb: 2\n', 'a: 1\n', false],
+    ['a: 1\n', 'a: 1\nb: 2\n', false],
+    ['a: 1\nb: 2\n', 'b: 2\na: 1\n', false],
+    ['a: {b: 1}\nc: 2\n', 'a: {b: 1, c: 2}\n', false],
+    ['a: [b]\n', 'a:\n  - b\n', false],
+    ['a: [b, c]\n', 'a: [\n  b,\n  c\n]\n', true],
+    ['- [a]\n- b\n', '- [a, b]\n', false],
+    ['a: !x 1\n', 'a: 1\n', false],
+    ['a: !x 1\n', 'a: !y 1\n', false],
+    ['a: &x 1\nb: *x\n', 'a:  &x  1\nb:  *x\n', true],
+    ['a: &x 1\nb: *x\n', 'a: &y 1\nb: *y\n', false],
+    ['a: &x 1\nb: &y 1\nc: *x\n', 'a: &y 1\nb: &x 1\nc: *x\n', false],
+    ['a: 1\n---\nb: 1\n', 'a: 1\n', false],
+    ['a: 1\n', 'a: 1\n---\n', false],
+    ['a: 1\n---\n', '---\n', false],
+    ['a: 1\n', 'a: [\n', false],
+    ['a: [\n', 'a: [\n', false],
+    ['a: 1\n', 'a: 1\na: 1\n', false],
+    ['? a\n: 1\n', 'a: 1\n', false],
+    ['? a\n: 1\n', '?  a\n: 1\n', true],
+    ['a: 1\n', '? a\n: 1\n', false],
+    ['%YAML 1.2\n---\na: 1\n', '%YAML 1.2\n---\na:  1\n', true],
+    ['', '\n\n', true],
+    ['# c\n', '  # c\n', true],
+  ])('%j and %j', (before, after, isSame) => {
+    expect(readsTheSame(readText(before).tape, after)).toBe(isSame);
+  });
+});
