@@ -129,7 +129,7 @@ describe('replace values', () => {
     [
       'texts by long ones',
       'a: |\n  x\n',
-      set(['a'], 'words '.repeat(14) + 'end'),
+      set(['a'], `${'words '.repeat(14)}end`),
       'a: >-\n  words words words words words words words words words words words words words words\n  end\n',
     ],
     ['texts by long ones', 'a: >\n  x\n', set(['a'], 'one\n\ntwo\nthree'), 'a: >-\n  one\n\n\n  two\n\n  three\n'],
