@@ -328,6 +328,7 @@ it.each<[Readonly<Record<number, number>>, object, (readonly string[])?, (readon
   });
   expect(decoded.problems.map(({ severity, message }) => `${severity}: ${message}`)).toEqual(said);
   expect(decoded.unnamed.map(({ at, value }) => `${at}: ${value}`)).toEqual(unnamed);
+  expect(decoded.likelySerials !== undefined).toBe(said.some((message) => message.includes('The serial number')));
 });
 
 it.each([
@@ -426,7 +427,7 @@ describe('bytes that are no text', () => {
   it.each<readonly [string, Readonly<Record<number, number>>, number, boolean]>([
     ['two characters of a model', named, 94, true],
     ['more behind it', named, 512, true],
-    ['less than a model', named, 93, false],
+    ['less than a model', { ...named, 60: 0x41 }, 93, false],
     ['one character of a model', { 54: 0x41 }, 94, false],
     ['one character and spaces', { 54: 0x41, 55: 0x20, 56: 0x20 }, 94, false],
     ['two characters beside the model', { 20: 0x41, 21: 0x42, 53: 0x43 }, 94, false],
