@@ -1,21 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { Intent, Value, ValueMap } from '../../server/src/core/edits/intent.ts';
-import { planEdits } from '../../server/src/core/edits/plan-edits.ts';
-import { isRefusal, replaceIn } from '../../server/src/core/edits/text-edit.ts';
-import { readText } from '../../server/src/core/syntax/read-text.ts';
-import type { Path } from '../../server/src/core/syntax/tape.ts';
-
-/** The text after the intents, or why it stays as it is. */
-function edited(text: string, ...intents: readonly Intent[]): string {
-  const planned = planEdits({ tape: readText(text).tape, contentId: 'c' }, intents);
-  return isRefusal(planned) ? planned.refused : replaceIn(text, planned.edits);
-}
-
-const set = (path: Path, value: Value, document = 0): Intent => ({ intent: 'set', document, path, value });
-const insert = (path: Path, value: Value): Intent => ({ intent: 'insert', document: 0, path, value });
-const remove = (...path: Path): Intent => ({ intent: 'remove', document: 0, path });
-const rename = (path: Path, name: string): Intent => ({ intent: 'rename', document: 0, path, name });
-const create = (value: ValueMap): Intent => ({ intent: 'create', value });
+import type { Intent, Value } from '../../server/src/core/edits/intent.ts';
+import { create, edited, insert, remove, rename, set } from '../harness/edited-text.ts';
 
 const outcome = `# Tried twice.
 kind: outcome
