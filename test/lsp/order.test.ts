@@ -5,7 +5,7 @@ import type { ConfigFile, Snapshot } from '../../server/src/core/index/snapshot.
 import type { BaseReader } from '../../server/src/host/base-store.ts';
 import { loadBase } from '../../server/src/host/load-base.ts';
 import { MemoryHost } from '../../server/src/host/memory.ts';
-import { BaseChecker, typingMs } from '../../server/src/lsp/base-checker.ts';
+import { BaseChecker } from '../../server/src/lsp/base-checker.ts';
 import { BaseSession } from '../../server/src/lsp/base-session.ts';
 import { ShownFindings } from '../../server/src/lsp/shown-findings.ts';
 import { drained } from '../harness/drained.ts';
@@ -36,15 +36,7 @@ it('says nothing of what is missing before all files are read, but at once what 
   await client.untilFound('families.yaml', ['dangling-reference', 'unknown-key', 'unknown-key']);
 });
 
-it.each([
-  ['shows what recorded values say first where joint reasoning takes its time', [0], [false, true]],
-  ['shows all at once where joint reasoning is soon done', [4000], [true]],
-  [
-    'waits no more where joint reasoning took its time before, until it does not',
-    [0, 4000, 4000],
-    [false, true, false, true, true],
-  ],
-])('%s', async (_, graces, rounds) => {
+it('shows what recorded values say first, beside what joint reasoning found before, and then what it finds now', async () => {
   const [example] = jointContradiction.examples();
   const reader = new MemoryReader({ 'swaplore.yaml': 'swaplore: 1\n', ...example?.files });
   const base = await BaseSession.of({
@@ -60,15 +52,14 @@ it.each([
   let clockMs = 0;
   const failed: unknown[] = [];
   let isChecked = false;
-  let graceMs = 0;
   const checker = new BaseChecker(base, shown, {
     world: {
       storeFor: () => undefined,
       revisionsFor: () => undefined,
       today: () => 0,
-      // Every step is a slice of its own, and the pause that joint reasoning has is as long as the case has it.
+      // Every step is a slice of its own.
       nowMs: () => (clockMs += 10),
-      pause: (ms) => setTimeout(ms === 0 || ms === typingMs ? 0 : graceMs),
+      pause: () => setTimeout(0),
     },
     onFile: () => undefined,
     onChecked: () => {
@@ -76,10 +67,9 @@ it.each([
     },
     onError: (error) => failed.push(error),
   });
-  for (const [run, ms] of graces.entries()) {
-    graceMs = ms;
+  for (const isFirst of [true, false]) {
     isChecked = false;
-    if (run === 0) await base.load(() => undefined);
+    if (isFirst) await base.load(() => undefined);
     else checker.restart();
     await vi.waitUntil(() => isChecked, { timeout: 10_000 });
   }
@@ -88,5 +78,24 @@ it.each([
     runs.some((run) => [...run.values()].flat().some(({ check }) => check === 'joint-contradiction')),
   );
   // Before them comes what can be said of open files, of which there are none.
-  expect(hasJoint).toEqual([false, ...rounds]);
+  expect(hasJoint).toEqual([false, false, true, true, true]);
+});
+
+it('keeps the marks of joint reasoning while somebody types in a file that has some', async () => {
+  const [example] = jointContradiction.examples();
+  const client = await connectInMemory({ 'swaplore.yaml': 'swaplore: 1\n', ...example?.files });
+  const isJoint = ({ code }: { readonly code?: unknown }): boolean => code === 'joint-contradiction';
+  await vi.waitUntil(() => client.published.some(({ diagnostics }) => diagnostics.some(isJoint)), { timeout: 10_000 });
+  const marked = client.published.find(({ diagnostics }) => diagnostics.some(isJoint))!;
+  const path = Object.keys(example?.files ?? {}).find((one) => marked.uri.endsWith(one))!;
+  const text = example?.files[path] ?? '';
+  await client.open(path);
+  const before = client.published.length;
+  await client.change(path, [{ text: `# Seen again.\n${text}site: 3\n` }]);
+  await vi.waitUntil(() => client.published.slice(before).some(({ uri }) => uri === marked.uri), { timeout: 10_000 });
+  await client.change(path, [{ text: `# Seen again.\n\n${text}` }]);
+  await client.untilFound(path, ['joint-contradiction']);
+  for (const { uri, diagnostics } of client.published.slice(before)) {
+    if (uri === marked.uri) expect(diagnostics.some(isJoint)).toBe(true);
+  }
 });

@@ -31,9 +31,6 @@ const aloneChecks = checks.filter(({ scope }) => scope === 'file' || scope === '
 /** Time a person needs between two keystrokes of one word; checking in between would only be given up again. */
 export const typingMs = 25;
 
-/** Time in which joint reasoning may still join the findings that are ready, so that its marks do not blink while somebody types. */
-const graceMs = 20;
-
 /** Whom a checker tells what. */
 export interface CheckerOptions {
   readonly world: World;
@@ -54,8 +51,6 @@ export class BaseChecker {
   private isStopped = false;
   private quick: CheckedBase | undefined;
   private joint: CheckedBase | undefined;
-  /** Whether joint reasoning took longer than its time the last time; then it is not waited for. */
-  private isJointLate = false;
   private waiting: (() => void)[] = [];
 
   constructor(
@@ -138,14 +133,14 @@ export class BaseChecker {
         world,
         isStale,
       );
-      const run = runChecks(snapshot, { today, checks: jointChecks, before: this.joint });
-      const jointRun = runInSlices(run, world, isStale);
-      const inTime = () => false;
-      const isLate = Promise.race([jointRun.then(inTime, inTime), world.pause(graceMs).then(() => true)]);
       this.quick = quick;
-      if (this.isJointLate || (await isLate)) await this.show([quick.findings], undefined, turn);
-      this.joint = await jointRun;
-      this.isJointLate = await isLate;
+      // What joint reasoning found before stands meanwhile, so that its marks do not blink; a changed file that has some waits for it.
+      await this.update(this.joint ? [quick.findings, this.joint.findings] : [quick.findings], undefined, turn);
+      this.joint = await runInSlices(
+        runChecks(snapshot, { today, checks: jointChecks, before: this.joint }),
+        world,
+        isStale,
+      );
       await this.show([quick.findings, this.joint.findings], undefined, turn);
     } finally {
       this.isFirstRunning = false;
@@ -161,16 +156,25 @@ export class BaseChecker {
     within: ReadonlySet<string> | undefined,
     turn: number,
   ): Promise<void> {
-    if (this.turn !== turn) return;
-    const stale = await this.shown.update(findings, within, {
+    const stale = await this.update(findings, within, turn);
+    // Somebody changed them and nobody told.
+    if (stale.length > 0) await this.session.reread(stale);
+  }
+
+  /** Gives the files that hold something else than was checked. */
+  private async update(
+    findings: readonly FindingsByFile[],
+    within: ReadonlySet<string> | undefined,
+    turn: number,
+  ): Promise<readonly string[]> {
+    if (this.turn !== turn) return [];
+    return this.shown.update(findings, within, {
       onFile: this.options.onFile,
       pause: async () => {
         await this.options.world.pause(0);
         if (this.turn !== turn) throw new Cancelled();
       },
     });
-    // Somebody changed them and nobody told.
-    if (stale.length > 0) await this.session.reread(stale);
   }
 
   private finish(turn: number): void {
