@@ -179,3 +179,130 @@ describe('what would decide never asks for', () => {
     expect(await wanted({ rule, patient: 'firmware: 7', donor: 'firmware: F1' })).toEqual([]);
   });
 });
+
+it('names where each key of a condition would be recorded', async () => {
+  const onBoards = {
+    patient: 'board: {id: w100, rev: A}',
+    donor: 'board: {id: w100, rev: B}',
+    files: { 'b.yaml': board },
+  };
+  const cases: readonly (readonly [when: string, base?: Omit<SwapBase, 'config'>])[] = [
+    ...[
+      'model',
+      'part_number',
+      'rom_version',
+      'country',
+      'capacity_gb',
+      'head_map',
+      'head_stack_code',
+      'heads',
+      'family',
+    ].map((key) => [`{same: [${key}]}`] as const),
+    ['{same: [board]}'],
+    ['{same: [rev]}'],
+    ['{same: [rev]}', { patient: 'board: {id: w100}', donor: 'board: {id: w100, rev: B}', files: { 'b.yaml': board } }],
+    ['{same: [sticker]}'],
+    ['{same: [controller]}', onBoards],
+    ['{same: [motor_driver]}', { ...onBoards, donor: '' }],
+    ['{same: [contact_pads]}', onBoards],
+    ['{same: [rom_package]}', onBoards],
+    ['{revision: drop_in}'],
+    ['{revision: drop_in}', onBoards],
+    ['{rom_travels: true}'],
+    [
+      '{rom_travels: true}',
+      { outcome: 'controls: {swapped_back: both_work}', family: 'adaptives: {stored_in: rom_chip}' },
+    ],
+    ['{family_is: {interface: sata}}'],
+    ['{family_is: {adaptives: rom_chip}}'],
+    ['{family_is: {adaptives: rom_chip}}', { files: { 'drives/a.yaml': 'kind: drive\nid: d-0117\n' } }],
+    ['{made_within_weeks: 4}', { donor: 'made: 2012-03' }],
+    ['{donor: {power_on_hours: {from: 100}}}'],
+    ['{donor: {power_on_hours: {from: 100}}}', { outcome: 'rom: left\ncontrols: {donor_on_own_board: fails}' }],
+    ['{patient: {rev: w100/A}}', { files: { 'b.yaml': board } }],
+    ['{any: [{same: [site]}, {same: [model]}]}', { patient: 'site: KL', donor: 'site: SB' }],
+    ['{none: [{same: [site]}]}', { patient: 'site: KL' }],
+  ];
+  const told: string[] = [];
+  for (const [when, base] of cases) {
+    const keys = await wanted({ rule: `claim: needs\nwhen: ${when}`, ...base });
+    told.push(`${when}: ${keys.map((list) => list.join(', ')).join(' | ')}`);
+  }
+  expect(told).toMatchInlineSnapshot(`
+    [
+      "{same: [model]}: drive/d-0117 model, drive/d-0118 model",
+      "{same: [part_number]}: drive/d-0117 part_number, drive/d-0118 part_number",
+      "{same: [rom_version]}: drive/d-0117 rom_version, drive/d-0118 rom_version",
+      "{same: [country]}: drive/d-0117 country, drive/d-0118 country",
+      "{same: [capacity_gb]}: drive/d-0117 capacity_gb, drive/d-0118 capacity_gb",
+      "{same: [head_map]}: drive/d-0117 head_map, drive/d-0118 head_map",
+      "{same: [head_stack_code]}: drive/d-0117 head_stack_code, drive/d-0118 head_stack_code",
+      "{same: [heads]}: drive/d-0117 heads, drive/d-0118 heads",
+      "{same: [family]}: ",
+      "{same: [board]}: drive/d-0117 board, drive/d-0118 board",
+      "{same: [rev]}: drive/d-0117 board, drive/d-0117 rev, drive/d-0118 board, drive/d-0118 rev",
+      "{same: [rev]}: drive/d-0117 rev",
+      "{same: [sticker]}: drive/d-0117 sticker, drive/d-0118 sticker",
+      "{same: [controller]}: board/w100 A controller, board/w100 B controller",
+      "{same: [motor_driver]}: board/w100 A motor_driver, drive/d-0118 motor_driver",
+      "{same: [contact_pads]}: board/w100 A contact_pads",
+      "{same: [rom_package]}: board/w100 A rom_package, board/w100 B rom_package",
+      "{revision: drop_in}: drive/d-0117 board, drive/d-0117 rev, drive/d-0118 board, drive/d-0118 rev",
+      "{revision: drop_in}: ",
+      "{rom_travels: true}: family/tern-2 adaptives.stored_in",
+      "{rom_travels: true}: outcome/one rom",
+      "{family_is: {interface: sata}}: family/tern-2 interface",
+      "{family_is: {adaptives: rom_chip}}: family/tern-2 adaptives.stored_in",
+      "{family_is: {adaptives: rom_chip}}: drive/d-0117 family",
+      "{made_within_weeks: 4}: drive/d-0117 made",
+      "{donor: {power_on_hours: {from: 100}}}: outcome/one power_on_hours.donor_before",
+      "{donor: {power_on_hours: {from: 100}}}: ",
+      "{patient: {rev: w100/A}}: drive/d-0117 board, drive/d-0117 rev",
+      "{any: [{same: [site]}, {same: [model]}]}: drive/d-0117 model, drive/d-0118 model",
+      "{none: [{same: [site]}]}: drive/d-0118 site",
+    ]
+  `);
+});
+
+it('names what a control would have to show', async () => {
+  const cases: readonly Omit<SwapBase, 'config'>[] = [
+    { outcome: 'rom: left' },
+    { outcome: 'controls: {donor_on_own_board: works}' },
+    { outcome: 'rom: chip_moved\ncontrols: {donor_on_own_board: works, patient_on_own_board: works}' },
+    { outcome: 'rom: left\ncontrols: {donor_on_own_board: works, patient_on_own_board: fails}' },
+    { outcome: 'rom: left\ncontrols: {donor_on_own_board: works}\nobserved: {sound: clicking}' },
+    { outcome: 'rom: left\ncontrols: {donor_on_own_board: works}\nobserved: {sound: grinding}' },
+    { outcome: 'rom: left\ncontrols: {donor_on_own_board: works}\nobserved: {sound: beeping}' },
+    { outcome: 'rom: left\ncontrols: {donor_on_own_board: works}\nobserved: {sound: normal}' },
+    { outcome: 'rom: left\ncontrols: {donor_on_own_board: works}', patient: 'condition: {board: faulty}' },
+    { outcome: 'rom: left\ncontrols: {donor_on_own_board: works}', patient: 'condition: {media: failed}' },
+    { outcome: 'rom: left\ncontrols: {donor_on_own_board: works}', patient: 'parts: hda_only' },
+    { outcome: 'rom: left\ncontrols: {patient_on_own_board: works}', donor: 'parts: board_only' },
+    {
+      outcome: 'rom: left\ncontrols: {donor_on_own_board: works, patient_on_own_board: works}',
+      family: 'host_needs: [jumper]',
+    },
+  ];
+  const told: string[] = [];
+  for (const base of cases) {
+    const keys = await wanted({ rule: 'claim: enough\nwhen: {same: [family]}', ...failed, ...base });
+    told.push(`${JSON.stringify(base)}: ${keys.map((list) => list.join(', ')).join(' | ')}`);
+  }
+  expect(told).toMatchInlineSnapshot(`
+    [
+      "{"outcome":"rom: left"}: outcome/one controls.donor_on_own_board, outcome/one controls.patient_on_own_board",
+      "{"outcome":"controls: {donor_on_own_board: works}"}: outcome/one controls.patient_on_own_board, outcome/one rom, outcome/one rom_proved",
+      "{"outcome":"rom: chip_moved\\ncontrols: {donor_on_own_board: works, patient_on_own_board: works}"}: outcome/one rom_proved",
+      "{"outcome":"rom: left\\ncontrols: {donor_on_own_board: works, patient_on_own_board: fails}"}: outcome/one controls.hda_proved_by",
+      "{"outcome":"rom: left\\ncontrols: {donor_on_own_board: works}\\nobserved: {sound: clicking}"}: outcome/one controls.hda_proved_by",
+      "{"outcome":"rom: left\\ncontrols: {donor_on_own_board: works}\\nobserved: {sound: grinding}"}: outcome/one controls.hda_proved_by",
+      "{"outcome":"rom: left\\ncontrols: {donor_on_own_board: works}\\nobserved: {sound: beeping}"}: outcome/one controls.hda_proved_by",
+      "{"outcome":"rom: left\\ncontrols: {donor_on_own_board: works}\\nobserved: {sound: normal}"}: outcome/one controls.patient_on_own_board",
+      "{"outcome":"rom: left\\ncontrols: {donor_on_own_board: works}","patient":"condition: {board: faulty}"}: outcome/one controls.hda_proved_by",
+      "{"outcome":"rom: left\\ncontrols: {donor_on_own_board: works}","patient":"condition: {media: failed}"}: outcome/one controls.hda_proved_by",
+      "{"outcome":"rom: left\\ncontrols: {donor_on_own_board: works}","patient":"parts: hda_only"}: outcome/one controls.hda_proved_by",
+      "{"outcome":"rom: left\\ncontrols: {patient_on_own_board: works}","donor":"parts: board_only"}: ",
+      "{"outcome":"rom: left\\ncontrols: {donor_on_own_board: works, patient_on_own_board: works}","family":"host_needs: [jumper]"}: outcome/one host.meets",
+    ]
+  `);
+});

@@ -4,6 +4,7 @@ import { describeJointSet } from '../../server/src/core/reasoning/describe-joint
 import { mentionsOf } from '../../server/src/core/reasoning/mentions.ts';
 import { isInScope, rulesOf, severityOf } from '../../server/src/core/reasoning/rule.ts';
 import { relationOf } from '../../server/src/core/reasoning/rule-results.ts';
+import { canScopesMeet } from '../../server/src/core/reasoning/rule-scopes.ts';
 import { allEvidence } from '../../server/src/core/verdicts/evidence.ts';
 import { snapshotOf } from '../harness/snapshot-of.ts';
 import { swapBase } from '../harness/swap-base.ts';
@@ -148,6 +149,36 @@ it('tells what scope and condition speak of', () => {
   ).toEqual({
     ...{ ...nothing, families: ['tern-2'], makers: ['wren'], sideKeys: ['family', 'made', 'heads'] },
   });
+});
+
+it.each([
+  ['{}', '{}', true],
+  ['{families: [tern-2]}', '{}', true],
+  ['{families: [tern-2]}', '{families: [tern-3]}', false],
+  ['{families: [tern-2, tern-3]}', '{families: [tern-3]}', true],
+  ['{makers: [wren]}', '{makers: [lark]}', false],
+  ['{makers: [wren]}', '{makers: [lark, wren]}', true],
+  ['{families: [tern-2]}', '{makers: [lark]}', false],
+  ['{makers: [lark]}', '{families: [tern-2]}', false],
+  ['{families: [tern-2]}', '{makers: [wren]}', true],
+  ['{families: [tern-2, gull-1]}', '{makers: [lark]}', true],
+  ['{families: [nobody]}', '{makers: [lark]}', true],
+  ['{made: {from: 2026-01}}', '{made: {to: 2025-12}}', false],
+  ['{made: {to: 2025-12}}', '{made: {from: 2026-01}}', false],
+  ['{made: {from: 2026-01}}', '{made: {to: 2026-01-01}}', true],
+  ['{made: {from: 2026-01, to: 2026-03}}', '{made: {from: 2026-04}}', false],
+  ['{made: {from: 2026-01}}', '{made: {from: 2026-04}}', true],
+])('scopes %s and %s share a patient: %j', (one, other, canMeet) => {
+  const snapshot = snapshotOf({
+    'more.yaml': ['tern-2', 'tern-3', 'gull-1']
+      .map((id) => `{kind: family, id: ${id}, maker: ${id === 'gull-1' ? 'lark' : 'wren'}, name: ${id}}`)
+      .join('\n---\n'),
+    'rules.yaml': [one, other]
+      .map((scope, n) => `{kind: rule, id: r-${n}, claim: needs, when: {same: [heads]}, applies_to: ${scope}}`)
+      .join('\n---\n'),
+  });
+  const [a, b] = rulesOf(snapshot);
+  expect(canScopesMeet(a!, b!, snapshot)).toBe(canMeet);
 });
 
 it('says what cannot all be right, in one sentence', () => {
