@@ -7,10 +7,8 @@ import type { Rule } from './rule.ts';
  * is quick, and where it says no, no swap lies in both.
  */
 export function canScopesMeet(a: Rule, b: Rule, snapshot: Snapshot): boolean {
-  const [scopeA, scopeB] = [a, b].map(({ record }) => record.data.applies_to ?? {});
-  if (!scopeA || !scopeB) return true;
-  const { families: familiesA = [], makers: makersA = [], made: madeA } = scopeA;
-  const { families: familiesB = [], makers: makersB = [], made: madeB } = scopeB;
+  const { families: familiesA = [], makers: makersA = [], made: madeA } = a.record.data.applies_to ?? {};
+  const { families: familiesB = [], makers: makersB = [], made: madeB } = b.record.data.applies_to ?? {};
   return (
     canShare(familiesA, familiesB) &&
     canShare(makersA, makersB) &&
